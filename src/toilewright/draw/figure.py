@@ -1,0 +1,75 @@
+"""A picture as a list of pen marks and captions, in mm, y up."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from enum import StrEnum
+
+from toilewright.geometry.path import Path
+from toilewright.geometry.point import Point
+
+
+class Pen(StrEnum):
+    """What a line stands for; each output medium decides how that looks."""
+
+    CUT = "cutting line"
+    SEAM = "seam line"
+    FOLD = "fold"
+    GRAIN = "grain"
+    DART = "dart"
+    NOTCH = "notch"
+    OLD = "as bought"
+    NEW = "as altered"
+    SLASH = "cut here"
+    GUIDE = "guide"
+    MARK = "mark"
+    FILL = "added paper"
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """A pen line; FILL closes and tints its path. `layer` names its layer in files that have layers."""
+
+    path: Path
+    pen: Pen
+    layer: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Caption:
+    """Words at a point: `height` is the letter height in mm, `angle` in radians, `anchor` start, middle or end."""
+
+    text: str
+    at: Point
+    height: float = 4.0
+    angle: float = 0.0
+    anchor: str = "start"
+    layer: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """Marks and captions that belong together."""
+
+    marks: tuple[Mark, ...] = ()
+    captions: tuple[Caption, ...] = ()
+    title: str = ""
+
+    def bounds(self) -> tuple[float, float, float, float]:
+        """(x min, y min, x max, y max) of the marks in mm."""
+        boxes = [m.path.bounds for m in self.marks] or [(0.0, 0.0, 0.0, 0.0)]
+        return (min(b[0] for b in boxes), min(b[1] for b in boxes),
+                max(b[2] for b in boxes), max(b[3] for b in boxes))
+
+    def mapped(self, f: Callable[[Point], Point], scale: float = 1.0) -> Figure:
+        """Image under an affine map; captions keep their angle and are scaled in height."""
+        return replace(
+            self,
+            marks=tuple(replace(m, path=m.path.mapped(f)) for m in self.marks),
+            captions=tuple(replace(c, at=f(c.at), height=c.height * scale) for c in self.captions))
+
+    def plus(self, *others: Figure) -> Figure:
+        """This figure with others laid over it."""
+        return replace(self, marks=sum((o.marks for o in others), self.marks),
+                       captions=sum((o.captions for o in others), self.captions))

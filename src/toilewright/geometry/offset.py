@@ -1,0 +1,182 @@
+"""Lines that run beside other lines at a fixed distance: seam allowances and their undoing."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from math import pi
+
+from toilewright.errors import GeometryError
+from toilewright.geometry.curve import Cubic, Curve, Line
+from toilewright.geometry.meeting import meetings, ray_meeting
+from toilewright.geometry.path import Path
+from toilewright.geometry.point import Point, cross, dot, turn, unit
+from toilewright.tolerance import CORNER_LIMIT, JOINT, OFFSET
+
+
+def offset_path(path: Path, distance: float, tolerance: float = OFFSET) -> Path:
+    """The path at `distance` mm to the right of another (left when negative).
+
+    On a ring walked counter-clockwise, right is outside. Smooth joints stay joined; at inner corners
+    the parts are run on to their meeting point or trimmed back to it.
+
+    Args:
+        tolerance: how far the result may be from its true distance (mm).
+    """
+    if distance == 0.0:
+        return path
+    runs: list[list[Curve]] = []
+    arrived: Point | None = None
+    for curve in path.curves:
+        if curve.length < JOINT:
+            continue
+        if arrived is None or abs(turn(arrived, curve.derivative(0.0))) > 1e-3:
+            runs.append([])
+        runs[-1].extend(_offset_curve(curve, distance, tolerance))
+        arrived = curve.derivative(1.0)
+    if not runs:
+        raise GeometryError("A line without length has no line beside it.")
+    parts = [Path.of(run) for run in runs]
+    result = parts[0]
+    for nxt in parts[1:]:
+        before, corner, after = _corner(result, nxt, abs(distance), CORNER_LIMIT)
+        result = Path.joined([p for p in (before, corner, after) if p is not None])
+    return result
+
+
+def offset_ring(paths: Sequence[Path], distances: Sequence[float],
+                limit: float = CORNER_LIMIT, tolerance: float = OFFSET) -> tuple[Path, ...]:
+    """Each edge of a closed ring moved outwards by its own distance, corners made good.
+
+    Args:
+        paths: the edges, end to end, counter-clockwise (mm).
+        distances: outwards positive, inwards negative, 0 leaves the edge on its line (mm).
+        limit: a corner runs out at most `limit` times the larger allowance, then is cut off square.
+
+    Returns:
+        As many paths as came in; they meet end to end. The part of a corner belongs to the edge
+        before it.
+
+    Raises:
+        GeometryError: an edge vanishes between its neighbours.
+    """
+    n = len(paths)
+    moved = [offset_path(p, d, tolerance) for p, d in zip(paths, distances, strict=True)]
+    if n == 1:
+        only = moved[0]
+        before, corner, after = _corner(only, only, abs(distances[0]), limit)
+        return (_close_single(only, before, corner, after),)
+    tails: list[Path | None] = [None] * n
+    for i in range(n):
+        j = (i + 1) % n
+        reach = max(abs(distances[i]), abs(distances[j]))
+        moved[i], tails[i], moved[j] = _corner(moved[i], moved[j], reach, limit)
+    out = []
+    for i in range(n):
+        tail = tails[i]
+        out.append(moved[i] if tail is None else Path.joined([moved[i], tail]))
+    # The last corner may have moved the first edge's start after its own tail was joined: ends agree
+    # by construction, so only float noise is closed here.
+    return tuple(p.with_ends(end=out[(i + 1) % n].start) for i, p in enumerate(out))
+
+
+def _close_single(only: Path, before: Path, corner: Path | None, after: Path) -> Path:
+    if corner is not None:
+        return Path.joined([only, corner])
+    s_end, s_start = only.nearest(before.end)[0], only.nearest(after.start)[0]
+    if s_end - s_start < JOINT:
+        return only
+    trimmed = only.sub(s_start, s_end)
+    return trimmed.with_ends(end=trimmed.start)
+
+
+def _corner(a: Path, b: Path, reach: float, limit: float) -> tuple[Path, Path | None, Path]:
+    """Make the end of a and the start of b meet: trimmed a, a corner between, trimmed b."""
+    gap = b.start - a.end
+    if abs(gap) < 1e-4:
+        return a.with_ends(end=b.start), None, b
+    out, into = a.end_tangent, b.start_tangent
+    crossings = [m for m in meetings(a, b)
+                 if m.on_first > JOINT and m.on_second < b.length - JOINT] if a is not b else []
+    if crossings:
+        m = min(crossings, key=lambda m: (a.length - m.on_first) + m.on_second)
+        if (a.length - m.on_first) + m.on_second < 12 * reach + 40:
+            first = a if m.on_first > a.length - JOINT else a.split(m.on_first)[0]
+            second = b if m.on_second < JOINT else b.split(m.on_second)[1]
+            return first.with_ends(end=m.point), None, second.with_ends(start=m.point)
+    tip = ray_meeting(a.end, out, b.start, into)
+    bend = abs(turn(out, into))
+    if tip is None or bend < 0.02 or bend > pi - 0.02:
+        return a, Path.line(a.end, b.start), b
+    forward, back = dot(tip - a.end, out), dot(b.start - tip, into)
+    if forward >= -JOINT and back >= -JOINT:
+        if max(forward, back) <= limit * max(reach, 1.0):
+            return a, _run((a.end, tip, b.start)), b
+        far = limit * max(reach, 1.0)
+        return a, _run((a.end, a.end + out * min(forward, far), b.start - into * min(back, far), b.start)), b
+    return _trim_by_running_on(a, b, out, into)
+
+
+def _run(points: Sequence[Point]) -> Path:
+    """Straight lines through points, repeated ones once."""
+    kept = [points[0]]
+    for p in points[1:-1]:
+        if abs(p - kept[-1]) > JOINT and abs(p - points[-1]) > JOINT:
+            kept.append(p)
+    return Path.polyline([*kept, points[-1]])
+
+
+def _trim_by_running_on(a: Path, b: Path, out: Point, into: Point) -> tuple[Path, Path | None, Path]:
+    """One side runs on until it meets the other; a plain step where neither does."""
+    reach = 4 * abs(b.start - a.end) + 50
+    for m in meetings(Path.line(a.end, a.end + out * reach), b):
+        if m.on_second < b.length - JOINT:
+            rest = b if m.on_second < JOINT else b.split(m.on_second)[1].with_ends(start=m.point)
+            return a, Path.line(a.end, m.point) if abs(m.point - a.end) > JOINT else None, rest
+    for m in reversed(meetings(a, Path.line(b.start - into * reach, b.start))):
+        if m.on_first > JOINT:
+            head = a if m.on_first > a.length - JOINT else a.split(m.on_first)[0].with_ends(end=m.point)
+            return head, Path.line(m.point, b.start) if abs(m.point - b.start) > JOINT else None, b
+    return a, Path.line(a.end, b.start), b
+
+
+def _offset_curve(curve: Curve, d: float, tolerance: float, depth: int = 0) -> list[Curve]:
+    """One curve moved to its right by d, halved until each part is within tolerance."""
+    if isinstance(curve, Line):
+        shift = -1j * unit(curve.end - curve.start) * d
+        return [Line(curve.start + shift, curve.end + shift)]
+    t0, t1 = unit(curve.derivative(0.0)), unit(curve.derivative(1.0))
+    start, end = curve.start - 1j * t0 * d, curve.end - 1j * t1 * d
+    guess = _fit_offset(curve, start, end, t0, t1, d)
+    if depth >= 10 or _is_true_offset(curve, guess, d, tolerance):
+        return [guess]
+    first, second = curve.split(0.5)
+    left = _offset_curve(first, d, tolerance, depth + 1)
+    right = _offset_curve(second, d, tolerance, depth + 1)
+    return left + right
+
+
+def _fit_offset(curve: Cubic, start: Point, end: Point, t0: Point, t1: Point, d: float) -> Curve:
+    """The cubic with the right ends and tangents that passes the true offset of the middle."""
+    mid = curve.point(0.5) - 1j * unit(curve.derivative(0.5)) * d
+    want = (mid - (start + end) / 2) * (8 / 3)
+    det = cross(t0, -t1)
+    chord = abs(curve.end - curve.start) or 1.0
+    ratio = abs(end - start) / chord
+    alpha, beta = abs(curve.c1 - curve.start) * ratio, abs(curve.end - curve.c2) * ratio
+    if abs(det) > 0.05:
+        alpha, beta = cross(want, -t1) / det, cross(t0, want) / det
+    return Cubic(start, start + t0 * alpha, end - t1 * beta, end)
+
+
+def _is_true_offset(curve: Cubic, guess: Curve, d: float, tolerance: float) -> bool:
+    for t in (0.2, 0.4, 0.6, 0.8):
+        p, x = guess.point(t), t
+        for _ in range(4):
+            b, v = curve.point(x) - p, curve.derivative(x)
+            slope = dot(v, v) + dot(b, curve.second(x))
+            if slope <= 0:
+                return False
+            x = min(max(x - dot(b, v) / slope, 0.0), 1.0)
+        if abs(abs(curve.point(x) - p) - abs(d)) > tolerance or abs(x - t) > 0.2:
+            return False
+    return True
