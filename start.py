@@ -1,0 +1,134 @@
+#!/usr/bin/env python3
+"""Sets toilewright up in a private environment beside this file, and runs it.
+
+    python3 start.py demo               the main job on the choir's demo pattern, files in ./demo-out
+    python3 start.py test               sets up what the tests need and runs them
+    python3 start.py bench [NAME]       measures speed (--json for machines)
+    python3 start.py make my.toml ...   any other words go to the program itself
+
+Standard library only; after the first time it needs no network.
+"""
+# Old Pythons must still be able to read this file in order to say that they are too old:
+# no f-strings, no annotations.
+import hashlib
+import os
+import subprocess
+import sys
+
+HERE = os.path.dirname(os.path.abspath(__file__))
+HOME = os.path.join(HERE, ".toilewright-env")
+LOCKS = {"run": os.path.join(HERE, "requirements", "run.lock"),
+         "test": os.path.join(HERE, "requirements", "test.lock")}
+
+
+def stop(sentence):
+    """Say one sentence and leave."""
+    sys.stderr.write(sentence + "\n")
+    sys.exit(2)
+
+
+def check_python():
+    """Is this Python new enough, and can it make environments?"""
+    if sys.version_info < (3, 11):
+        stop("toilewright needs Python 3.11 or newer, and this is Python %d.%d; install a newer one "
+             "(python.org, or your system's packages) and start again with it." % sys.version_info[:2])
+    try:
+        import ensurepip  # noqa: F401
+        import venv  # noqa: F401
+    except ImportError:
+        stop("This Python comes without its 'venv' module; on Debian and Ubuntu "
+             "'sudo apt install python3-venv' brings it, then start again.")
+
+
+def python_of(home):
+    """The interpreter inside an environment."""
+    if os.name == "nt":
+        return os.path.join(home, "Scripts", "python.exe")
+    return os.path.join(home, "bin", "python")
+
+
+def fingerprint(kind):
+    """What the environment was made from: lock, project file, interpreter and place."""
+    h = hashlib.sha256()
+    for path in (LOCKS[kind], os.path.join(HERE, "pyproject.toml")):
+        with open(path, "rb") as f:
+            h.update(f.read())
+    h.update(("%r %s %s" % (sys.version_info[:2], os.path.realpath(sys.executable), HERE)).encode())
+    return h.hexdigest()
+
+
+def is_ready(kind):
+    """Was the environment finished for this lock, or for a larger one?"""
+    for each in ("test",) if kind == "test" else ("run", "test"):
+        try:
+            with open(os.path.join(HOME, each + ".ready"), encoding="ascii") as f:
+                if f.read() == fingerprint(each):
+                    return True
+        except OSError:
+            pass
+    return False
+
+
+def set_up(kind):
+    """Make the environment, unless it is there already."""
+    if is_ready(kind):
+        return
+    import venv
+    for each in LOCKS:
+        try:
+            os.remove(os.path.join(HOME, each + ".ready"))
+        except OSError:
+            pass
+    sys.stderr.write("Setting up toilewright in %s (once; needs the network) ...\n" % HOME)
+    try:
+        venv.EnvBuilder(clear=True, with_pip=True).create(HOME)
+    except (OSError, subprocess.CalledProcessError) as problem:
+        stop("The private environment could not be made in %s (%s); check that the folder can be written to "
+             "and that the disk is not full." % (HOME, problem))
+    pip = [python_of(HOME), "-m", "pip", "--disable-pip-version-check", "--no-input", "install", "-q"]
+    run_pip(pip + ["--require-hashes", "--only-binary", ":all:", "-r", LOCKS[kind]])
+    run_pip(pip + ["--no-deps", "--no-build-isolation", "--no-index", "-e", HERE])
+    with open(os.path.join(HOME, kind + ".ready"), "w", encoding="ascii") as f:
+        f.write(fingerprint(kind))
+
+
+def run_pip(command):
+    """Run pip; say in one sentence what is missing when it fails."""
+    done = subprocess.run(command, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, universal_newlines=True)
+    if done.returncode == 0:
+        return
+    text = done.stderr
+    last = [line for line in text.splitlines() if line.strip()][-1:] or ["no message"]
+    if any(sign in text for sign in ("NewConnectionError", "ConnectTimeout", "Max retries", "Temporary failure",
+                                     "name resolution", "ProxyError", "Network is unreachable")):
+        stop("The libraries could not be fetched because the package index cannot be reached; "
+             "connect to the network for this first start and try again.")
+    if "hash" in text.lower() and "match" in text.lower():
+        stop("A fetched library is not the one that the lock file names, so it was not installed; "
+             "try again later or on another network. (%s)" % last[0].strip())
+    stop("The libraries could not be installed: %s" % last[0].strip())
+
+
+def main(words):
+    """Do what the words ask for; the exit code is the program's own."""
+    check_python()
+    first = words[0] if words else "--help"
+    set_up("test" if first == "test" else "run")
+    python = python_of(HOME)
+    if first == "test":
+        rest = words[1:] or ["-n", "auto"]
+        command, folder = [python, "-m", "pytest"] + rest, HERE
+    elif first == "bench":
+        command, folder = [python, os.path.join(HERE, "benchmarks", "run.py")] + words[1:], None
+    elif first == "demo" and "--out" not in words:
+        command, folder = [python, "-m", "toilewright", "demo", "--out", "demo-out"] + words[1:], None
+    else:
+        command, folder = [python, "-m", "toilewright"] + (words or ["--help"]), None
+    try:
+        return subprocess.call(command, cwd=folder)
+    except KeyboardInterrupt:
+        return 130
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))
