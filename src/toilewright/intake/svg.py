@@ -1,0 +1,306 @@
+"""SVG files as drawings: one page, in mm, y up."""
+
+from __future__ import annotations
+
+import os
+import re
+import time
+from collections.abc import Iterator
+from dataclasses import dataclass
+from math import sqrt
+
+from lxml import etree
+
+from toilewright.errors import FileError, Finding, Severity
+from toilewright.geometry.affine import Affine
+from toilewright.geometry.path import Path
+from toilewright.intake.drawing import Drawing, Look, Page, Stroke, Word
+from toilewright.intake.limits import MAX_FILE_BYTES, MAX_NESTING, MAX_OBJECTS, MAX_SECONDS
+from toilewright.intake.svg_path import numbers, path_data, shape_paths
+from toilewright.intake.svg_style import (
+    START,
+    Sheet,
+    Style,
+    dashes,
+    hidden,
+    length_mm,
+    length_user,
+    paint,
+    styled,
+    transform,
+)
+from toilewright.intake.svg_text import text_runs
+
+_XLINK = "{http://www.w3.org/1999/xlink}href"
+_INKSCAPE = "{http://www.inkscape.org/namespaces/inkscape}"
+_SHAPES = {"rect", "circle", "ellipse", "line", "polyline", "polygon"}
+_NUMERIC = ("x", "y", "width", "height", "rx", "ry", "r", "cx", "cy", "x1", "y1", "x2", "y2")
+_GROUPS = {"svg", "g", "a", "symbol", "switch"}
+_DRAWN = _GROUPS | _SHAPES | {"path", "use", "text"}
+_AUTOMATIC = re.compile(r"(?:g|svg|group|surface|layer|path|id|use|page|ebene|calque)?[\s_:-]*\d*[\d_-]*$", re.I)
+_ESCAPED = re.compile(r"_x([0-9A-Fa-f]{4})_")
+# Programs whose "pixels" are not the 96 to the inch of CSS: what they sign with, and theirs to the inch.
+_OLD_PIXELS = ((re.compile(r"Adobe Illustrator"), 72.0), (re.compile(r"inkscape 0\.(?:[1-8]|9[01])", re.I), 90.0))
+
+
+def read_svg(path: str | os.PathLike[str]) -> Drawing:
+    """Read what an SVG file draws.
+
+    Lines keep their curves; arcs become cubic curves within 0.005 mm at any garment's size. Layers are the
+    named layers of a drawing program, or else the named groups. Text keeps its place, not its font: text
+    that is centred or set to the right is placed by a guess of its width (half its height a letter).
+
+    Returns:
+        one page in mm, y up, its origin at the lower left corner of the picture.
+
+    Raises:
+        FileError: the file cannot be opened, is not SVG, is damaged, or asks for too much work.
+    """
+    root = _parse(path)
+    name = os.path.basename(os.fspath(path))
+    frame, width, height, findings = _frame(root)
+    pen = _Reader(root, name, bool(root.xpath("//*[@*[name()='inkscape:groupmode']='layer']")))
+    pen.walk(frame)
+    findings += pen.findings()
+    page = Page(1, width, height, tuple(pen.strokes), tuple(pen.words))
+    return Drawing((page,), tuple(pen.layers), "svg", tuple(findings))
+
+
+def _parse(path: str | os.PathLike[str]) -> etree._Element:
+    name = os.path.basename(os.fspath(path))
+    try:
+        if os.path.getsize(path) > MAX_FILE_BYTES:
+            raise FileError(f'"{name}" is larger than {MAX_FILE_BYTES // 1_000_000} MB, more than a pattern sheet '
+                            "needs; save it without pictures and embedded fonts.")
+        with open(path, "rb") as file:
+            data = file.read()
+    except OSError as error:
+        raise FileError(f'"{name}" cannot be opened: {error.strerror or error}.') from None
+    if data.count(b"<") > 3 * MAX_OBJECTS:
+        raise _too_much(name)
+    parser = etree.XMLParser(resolve_entities=False, load_dtd=False, no_network=True, huge_tree=False,
+                             remove_pis=True)
+    try:
+        root = etree.fromstring(data, parser)
+    except etree.XMLSyntaxError as error:
+        raise FileError(_damaged(name, error.msg or "")) from None
+    if root is None or etree.QName(root).localname != "svg":
+        raise FileError(f'"{name}" is XML, but not an SVG drawing; export the pattern as SVG.')
+    return root
+
+
+def _damaged(name: str, why: str) -> str:
+    if "depth" in why:
+        return f'"{name}" nests its groups too deep to be a drawing; ungroup it and save it again.'
+    if "ntit" in why or "amplification" in why:
+        return f'"{name}" uses XML entities in a way that a drawing does not need; save it again as plain SVG.'
+    if "too long" in why or "huge" in why.lower():
+        return f'"{name}" holds one item of more than 10 MB; break that line or picture up and save it again.'
+    return f'"{name}" is a damaged SVG file ({why.rstrip(".")}); export it again.'
+
+
+def _too_much(name: str) -> FileError:
+    return FileError(f'"{name}" draws more than {MAX_OBJECTS} objects, more than a pattern sheet needs; '
+                     "remove hatching, pictures and repeated symbols and save it again.")
+
+
+def _frame(root: etree._Element) -> tuple[Affine, float, float, list[Finding]]:
+    """The map from the root's user units to mm, the page's size, and what is uncertain about the scale."""
+    box = numbers(root.get("viewBox", ""))
+    box = box if len(box) == 4 and box[2] > 0 and box[3] > 0 else []
+    sides = [length_mm(root.get(k)) for k in ("width", "height")]
+    sure = all(s is not None and s[1] not in ("", "px") for s in sides)
+    dpi = 96.0 if sure else _pixels(root)
+    given = [s[0] * (96 / dpi if s[1] in ("", "px") else 1.0) if s and s[0] > 0 else None for s in sides]
+    pixel = 25.4 / dpi
+    if box:
+        width, height = (g if g is not None else None for g in given)
+        if width is None and height is None:
+            width, height = box[2] * pixel, box[3] * pixel
+        elif width is None or height is None:
+            width, height = width or height * box[2] / box[3], height or width * box[3] / box[2]
+        fit = _viewbox(box, 0.0, 0.0, width, height, root.get("preserveAspectRatio", ""))
+    else:
+        width, height = (g if g is not None else default * pixel for g, default in zip(given, (300, 150), strict=True))
+        fit = Affine.scale(pixel)
+    findings = [] if sure else [Finding(
+        "svg-scale", f"The SVG file does not give its size in mm, inches or points; {dpi:.0f} pixels to the inch were "
+        "taken, so check the test square.", Severity.LOOK)]
+    return fit.then(Affine.from_matrix(1, 0, 0, -1, 0, height)), width, height, findings
+
+
+def _pixels(root: etree._Element) -> float:
+    """Pixels to the inch of the program that signed the file."""
+    signed = [f"inkscape {root.get(_INKSCAPE + 'version', '')}"]
+    signed += [str(c.text) for c in root.itersiblings(etree.Comment, preceding=True)]
+    return next((dpi for mark, dpi in _OLD_PIXELS if any(mark.search(s) for s in signed)), 96.0)
+
+
+def _viewbox(box: list[float], x: float, y: float, width: float, height: float, fit: str) -> Affine:
+    """The map that puts a viewBox into its viewport."""
+    sx, sy = width / box[2], height / box[3]
+    if "none" not in fit:
+        sx = sy = max(sx, sy) if "slice" in fit else min(sx, sy)
+    share = {"Min": 0.0, "Max": 1.0}
+    found = re.search(r"x(Min|Mid|Max)Y(Min|Mid|Max)", fit)
+    ax, ay = (share.get(f, 0.5) for f in (found.groups() if found else ("Mid", "Mid")))
+    return Affine.from_matrix(sx, 0, 0, sy, x + (width - box[2] * sx) * ax - box[0] * sx,
+                              y + (height - box[3] * sy) * ay - box[1] * sy)
+
+
+@dataclass(frozen=True, slots=True)
+class _Place:
+    """Where the walk is: map to mm, style, layer, how deep, and whether the layer is a name that may grow."""
+
+    to_mm: Affine
+    style: Style
+    layer: str | None
+    depth: int
+
+
+class _Reader:
+    """Walks the tree without recursion and collects strokes and words, within the limits."""
+
+    def __init__(self, root: etree._Element, name: str, layered: bool) -> None:
+        self.root, self.name, self.layered = root, name, layered
+        self.strokes: list[Stroke] = []
+        self.words: list[Word] = []
+        self.layers: list[str] = []
+        self.sheet = Sheet()
+        self.by_id: dict[str, etree._Element] = {}
+        self.pictures = 0
+        self._looks: dict[Look, Look] = {}
+        for item in root.iter(etree.Element):
+            if ident := item.get("id"):
+                self.by_id.setdefault(ident, item)
+            if etree.QName(item).localname == "style":
+                self.sheet.add("".join(item.itertext()))
+
+    def findings(self) -> list[Finding]:
+        """What was left out."""
+        if not self.pictures:
+            return []
+        return [Finding("svg-picture", f"{self.pictures} pixel picture(s) in the SVG file were left out; only drawn "
+                        "lines can be read.", Severity.LOOK)]
+
+    def walk(self, frame: Affine) -> None:
+        """Draw everything below the root."""
+        deadline = time.monotonic() + MAX_SECONDS
+        seen = 0
+        root_style = self._style(START, self.root, "svg")
+        stack = [(item, _Place(frame, root_style, None, 1)) for item in self._children(self.root)]
+        stack.reverse()
+        while stack:
+            item, place = stack.pop()
+            seen += 1
+            if seen > MAX_OBJECTS or (seen % 256 == 0 and time.monotonic() > deadline):
+                raise _too_much(self.name)
+            if place.depth > MAX_NESTING:
+                raise FileError(_damaged(self.name, "depth"))
+            stack.extend(reversed(list(self._enter(item, place))))
+
+    @staticmethod
+    def _children(item: etree._Element) -> Iterator[etree._Element]:
+        return item.iterchildren(etree.Element)
+
+    def _style(self, above: Style, item: etree._Element, kind: str) -> Style:
+        return styled(above, item.attrib, self.sheet.of(kind, item.get("class", ""), item.get("id")))
+
+    def _enter(self, item: etree._Element, place: _Place) -> Iterator[tuple[etree._Element, _Place]]:
+        """Draw one element, or hand back what is in it."""
+        kind = etree.QName(item).localname
+        if kind not in _DRAWN:
+            self.pictures += kind == "image"
+            return
+        style = self._style(place.style, item, kind)
+        if hidden(style):
+            return
+        here = _Place(transform(item.get("transform")).then(place.to_mm), style, place.layer, place.depth + 1)
+        if kind in _GROUPS:
+            yield from self._group(item, kind, here)
+        elif kind == "use":
+            yield from self._use(item, here)
+        elif style.get("visibility", "visible") in ("hidden", "collapse"):
+            return
+        elif kind == "text":
+            self.words.extend(text_runs(item, here.to_mm, here.style, self._style,
+                                        self._look(here, paint(style, "fill") or (0.0, 0.0, 0.0))))
+        else:
+            self._shape(item, kind, here)
+
+    def _group(self, item: etree._Element, kind: str, here: _Place) -> Iterator[tuple[etree._Element, _Place]]:
+        to_mm = here.to_mm
+        if kind == "svg":
+            to_mm = _nested(item, item).then(to_mm)
+        place = _Place(to_mm, here.style, self._layer(item, here.layer), here.depth)
+        children = list(self._children(item))
+        yield from ((child, place) for child in (children[:1] if kind == "switch" else children))
+
+    def _use(self, item: etree._Element, here: _Place) -> Iterator[tuple[etree._Element, _Place]]:
+        ref = item.get("href") or item.get(_XLINK) or ""
+        target = self.by_id.get(ref[1:]) if ref.startswith("#") else None
+        if target is None:
+            return
+        x, y = length_user(item.get("x")), length_user(item.get("y"))
+        to_mm = Affine.shift(complex(x, y)).then(here.to_mm)
+        if etree.QName(target).localname == "symbol":
+            to_mm = _nested(target, item, shifted=True).then(to_mm)
+        yield target, _Place(to_mm, here.style, here.layer, here.depth)
+
+    def _layer(self, item: etree._Element, above: str | None) -> str | None:
+        """The layer inside a group: a program's own layers (with those they are in), else the outermost named group."""
+        label = item.get(_INKSCAPE + "label")
+        if self.layered:
+            if item.get(_INKSCAPE + "groupmode") != "layer":
+                return above
+            label = label or item.get("id") or "layer"
+            return self._known(f"{above} / {label}" if above else label)
+        ident = _ESCAPED.sub(lambda m: chr(int(m.group(1), 16)), item.get("id") or "")
+        label = label or ("" if _AUTOMATIC.match(ident) else ident)
+        if above or not label or item.getparent() is None or len(self._drawn_beside(item)) == 1:
+            return above
+        return self._known(label)
+
+    def _drawn_beside(self, item: etree._Element) -> list[etree._Element]:
+        return [c for c in self._children(item.getparent()) if etree.QName(c).localname in _DRAWN]
+
+    def _known(self, layer: str) -> str:
+        if layer not in self.layers:
+            self.layers.append(layer)
+        return layer
+
+    def _look(self, place: _Place, colour: tuple[float, float, float]) -> Look:
+        scale = sqrt(abs(place.to_mm.determinant))
+        width = length_user(place.style.get("stroke-width"), 1.0) * scale
+        look = Look(place.layer, colour, dashes(place.style, scale), round(width, 4))
+        return self._looks.setdefault(look, look)
+
+    def _shape(self, item: etree._Element, kind: str, place: _Place) -> None:
+        stroke, fill = paint(place.style, "stroke"), paint(place.style, "fill")
+        if stroke is None and (fill is None or fill == (1.0, 1.0, 1.0)):
+            return
+        # A shape painted all in one colour is solid; a tinted piece with an outline is a line like any other.
+        solid = fill is not None and stroke in (None, fill) and kind != "line"
+        look = self._look(place, stroke if stroke is not None else fill)
+        for path in _outline(item, kind):
+            self.strokes.append(Stroke(path.mapped(place.to_mm), look, 1, solid))
+        if len(self.strokes) > MAX_OBJECTS:
+            raise _too_much(self.name)
+
+
+def _outline(item: etree._Element, kind: str) -> list[Path]:
+    if kind == "path":
+        return path_data(item.get("d", ""))
+    get = {k: length_user(item.get(k)) for k in _NUMERIC if item.get(k) not in (None, "auto")}
+    return shape_paths(kind, get, item.get("points", ""))
+
+
+def _nested(item: etree._Element, placed: etree._Element, shifted: bool = False) -> Affine:
+    """The map of a nested svg or a used symbol: `placed` carries its width and height."""
+    x, y = (0.0, 0.0) if shifted else (length_user(item.get("x")), length_user(item.get("y")))
+    box = numbers(item.get("viewBox", ""))
+    if len(box) != 4 or box[2] <= 0 or box[3] <= 0:
+        return Affine.shift(complex(x, y))
+    width, height = (length_user(placed.get(k), length_user(item.get(k), side))
+                     for k, side in (("width", box[2]), ("height", box[3])))
+    return _viewbox(box, x, y, width, height, item.get("preserveAspectRatio", ""))
