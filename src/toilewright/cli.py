@@ -1,1 +1,135 @@
-def main(): raise SystemExit("not yet")
+"""The shell's way in: read, size, make, demo."""
+
+from __future__ import annotations
+
+import json
+import os
+import sys
+from pathlib import Path
+from typing import Annotated
+
+from cyclopts import App, CycloptsError, Parameter
+
+from toilewright import __version__
+from toilewright.errors import ToilewrightError
+
+app = App(
+    name="toilewright",
+    version=__version__,
+    help="From a bought multi-size sewing pattern to pieces that fit one body. Start with `toilewright demo "
+         "--out demo-out`, look at what it leaves there, then read your own pattern file. The tool advises; "
+         "the toile decides.",
+    help_format="plaintext",
+)
+
+Json = Annotated[bool, Parameter(name="--json", negative="", help="Print the result for a machine to read.")]
+
+
+@app.command
+def read(file: Path, *, labels: Path | None = None, as_json: Json = False) -> None:
+    """Read a pattern file and say what is in it.
+
+    Takes a PDF (tiled pages or one sheet, sizes in layers or told apart by their lines), an SVG or a DXF. Tells
+    the sizes, the pieces, the seam allowance, the test square, and what it could not make sense of.
+
+    Parameters
+    ----------
+    file
+        The pattern: PDF, SVG or DXF.
+    labels
+        Write the guessed names of pieces, edges and seams to this file, for you to confirm or correct.
+    """
+    from toilewright.make import jobs, tell
+
+    reading = jobs.read(file)
+    if labels is not None:
+        jobs.write_labels(reading, labels)
+    _answer(as_json, lambda: jobs.reading_report(reading), lambda: tell.reading(reading, labels))
+
+
+@app.command
+def size(make_file: Path, *, as_json: Json = False) -> None:
+    """Advise on the size: straight or blended, with the ease that is really in the pieces.
+
+    Parameters
+    ----------
+    make_file
+        Your make file (TOML): which pattern, which tape sheet, what you want.
+    """
+    from toilewright.make import jobs, tell
+
+    report = jobs.size(make_file)
+    _answer(as_json, lambda: jobs.size_report(report), lambda: tell.size(report))
+
+
+@app.command
+def make(make_file: Path, *, out: Path, as_json: Json = False) -> None:
+    """Make the whole pattern up: choose the size, alter, check that it sews, and write everything to print.
+
+    Parameters
+    ----------
+    make_file
+        Your make file (TOML): which pattern, which tape sheet, which alterations.
+    out
+        The folder for the results. Files of the same names there are replaced, others are left alone.
+    """
+    from toilewright.make import jobs, tell
+
+    outcome = jobs.make(make_file)
+    jobs.deliver(outcome, out)
+    _answer(as_json, lambda: jobs.result(outcome), lambda: tell.outcome(outcome, out))
+
+
+@app.command
+def demo(*, out: Path, as_json: Json = False) -> None:
+    """Show the whole job on the village choir's concert dress, for one alto.
+
+    Draws the ten-size pattern, prints it as a 'bought' layered PDF, and works from that PDF alone.
+
+    Parameters
+    ----------
+    out
+        The folder for the demo's files.
+    """
+    from toilewright import demo as choir
+    from toilewright.make import jobs, tell
+
+    outcome = choir.run(out)
+    _answer(as_json, lambda: jobs.result(outcome), lambda: tell.outcome(outcome, out))
+
+
+def _answer(as_json: bool, data, words) -> None:
+    """Print for a machine or for her."""
+    if as_json:
+        print(json.dumps(data(), indent=2, ensure_ascii=False))
+    else:
+        words()
+
+
+def _fail(text: str, kind: str) -> int:
+    if "--json" in sys.argv:
+        print(json.dumps({"error": {"kind": kind, "text": text}}, ensure_ascii=False))
+    sys.stderr.write(text + "\n")
+    return 2
+
+
+def main(words: list[str] | None = None) -> None:
+    """Run the program; errors become one sentence on standard error and exit code 2."""
+    try:
+        app(words, exit_on_error=False, print_error=False)
+    except CycloptsError as problem:
+        sys.exit(_fail(f"{str(problem).strip()} See `toilewright --help`.", "usage"))
+    except ToilewrightError as problem:
+        sys.exit(_fail(str(problem), type(problem).__name__))
+    except OSError as problem:
+        sys.exit(_fail(f"{problem.filename or 'A file'} could not be used: {problem.strerror or problem}.", "OSError"))
+    except BrokenPipeError:
+        sys.exit(1)
+    except KeyboardInterrupt:
+        sys.exit(130)
+    except Exception as problem:
+        if os.environ.get("TOILEWRIGHT_TRACE"):
+            raise
+        sys.exit(_fail(
+            f"Something went wrong inside toilewright that is no fault of yours ({type(problem).__name__}: {problem}); "
+            "please report it with the file that caused it (TOILEWRIGHT_TRACE=1 shows where).", "internal"))
