@@ -1,0 +1,297 @@
+"""Fitted bodice, front and back: our own draft.
+
+The draft, in words. Heights are taken from the waist up: the nape, the neck point in front and behind, the underarm
+(the body's armscye depth and 18 mm for movement), the bust point from the neck point. Widths at the bust are a
+quarter of the body and of the ease each, 10 mm more in front than behind. The waist darts stand under the bust point
+and under the shoulder blade and take about half of what the waist is smaller than the bust; the side seams take the
+rest. The front armhole is 20 mm shallower than the back one: what the front side seam is then longer than the
+back one is taken up by the bust dart, which lies on the side seam with its upper leg just below the bust line and
+aims at the bust point. So the dart grows with the front, and the seams match by construction.
+
+Common practice, no published source: the bust dart stops 25 mm short of the bust point and the waist dart 18 mm below
+it; the back shoulder is eased 8 mm; shoulder seams meet neck and armhole at right angles, the neck and the waist
+meet the centre at right angles, side seams meet armhole and waist at right angles.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import atan, degrees, radians, sin, sqrt, tan
+
+from toilewright.blocks.draft import SEAM, Measures, across, curve, measure, settled, upright, way
+from toilewright.geometry.path import Path
+from toilewright.geometry.point import Point, cross, rotated, unit
+from toilewright.known import Origin
+from toilewright.pattern.parts import Cut, Dart, Edge, EdgeKind, Landmark, Notch, Press
+from toilewright.pattern.piece import Piece
+from toilewright.pattern.truing import true_darts
+
+BUST_DART_STOPS = 25.0
+"""mm short of the bust point (common practice, no published source)."""
+
+WAIST_DART_STOPS = 18.0
+"""mm below the bust point (15 to 20; common practice, no published source)."""
+
+BELOW_BUST_LINE = 18.0
+"""mm; the bust dart's upper foot lies so far below the bust line, so that the dart slopes down to the side."""
+
+
+@dataclass(frozen=True, slots=True)
+class BodiceEase:
+    """Ease of the fitted bodice in mm, whole girth: within 3 to 4 in at the bust, up to 2 in at the waist."""
+
+    bust: float = 95.0
+    waist: float = 45.0
+    length: float = 5.0
+    armhole_depth: float = 18.0
+    back_shoulder: float = 8.0
+
+
+@dataclass(frozen=True, slots=True)
+class _Half:
+    """Points of one half before its edges are drawn (mm)."""
+
+    centre_neck: Point
+    neck: Point
+    tip: Point
+    slope: float
+    pitch: Point
+    underarm_y: float
+
+
+def draft_bodice(body: Measures, ease: BodiceEase | None = None) -> tuple[Piece, Piece]:
+    """Front (on the fold) and back (cut as a pair, opening at the centre back), seams of equal length.
+
+    Args:
+        body: measures by ISO 8559-1 name (mm).
+        ease: how much larger than the body.
+
+    Raises:
+        InputError: a measure is missing.
+        GeometryError: the body is so far from any other that the draft does not close.
+    """
+    ease = ease or BodiceEase()
+    back_half, front_half = _back_half(body, ease), _front_half(body, ease)
+    bust_point = _bust_point(body, front_half)
+    bust_drop = front_half.underarm_y - bust_point.imag
+    back = _draft_back(body, ease, back_half, back_half.underarm_y - bust_drop)
+    front = _draft_front(body, ease, front_half, bust_point, back.edge("side seam").path.length)
+    return front, back
+
+
+# -- the points -------------------------------------------------------------------------------------
+
+
+def _back_half(body: Measures, ease: BodiceEase) -> _Half:
+    nape = complex(0, measure(body, "back neck point to waist") + ease.length)
+    neck = complex(_neck_width(body) + 2.0, measure(body, "neck shoulder point to waist back") + ease.length)
+    slope = measure(body, "shoulder slope") - 2.0
+    tip = neck + way(-slope) * (measure(body, "shoulder length") + ease.back_shoulder)
+    underarm_y = nape.imag - measure(body, "armscye depth") - ease.armhole_depth
+    pitch = complex(measure(body, "across back width") / 2 + 7.0, underarm_y + 0.46 * (tip.imag - underarm_y))
+    return _Half(nape, neck, tip, slope, pitch, underarm_y)
+
+
+def _front_half(body: Measures, ease: BodiceEase) -> _Half:
+    front = measure(body, "neck shoulder point to waist")
+    neck = complex(_neck_width(body), front + ease.length)
+    slope = measure(body, "shoulder slope") + 2.0
+    tip = neck + way(-slope) * measure(body, "shoulder length")
+    back = _back_half(body, ease)
+    underarm_y = back.underarm_y + (neck.imag - back.neck.imag) + 20.0
+    pitch = complex(measure(body, "across front width") / 2 + 4.0, underarm_y + 0.44 * (tip.imag - underarm_y))
+    return _Half(complex(0, neck.imag - neck.real - 16.0), neck, tip, slope, pitch, underarm_y)
+
+
+def _neck_width(body: Measures) -> float:
+    return 0.187 * measure(body, "neck base girth") + 1.0
+
+
+def _bust_point(body: Measures, half: _Half) -> Point:
+    x = measure(body, "bust point width") / 2
+    down = measure(body, "neck shoulder point to bust point")
+    return complex(x, half.neck.imag - sqrt(down * down - (x - half.neck.real) ** 2))
+
+
+# -- the edges --------------------------------------------------------------------------------------
+
+
+def _neck_line(half: _Half, first: float, last: float) -> Path:
+    """From the neck point to the centre, square to shoulder and centre."""
+    drop = half.neck.imag - half.centre_neck.imag
+    return curve(half.neck, way(270 - half.slope), first * drop,
+                 half.centre_neck, -1, last * half.neck.real)
+
+
+def _armhole(half: _Half, underarm: Point, side_way: Point) -> Path:
+    """From the underarm over the pitch point to the shoulder tip, square to side seam and shoulder."""
+    across_by, up_by = underarm.real - half.pitch.real, half.pitch.imag - underarm.imag
+    rise = half.tip.imag - half.pitch.imag
+    lower = curve(underarm, side_way * 1j, 0.60 * across_by, half.pitch, 1j, 0.56 * up_by)
+    upper = curve(half.pitch, 1j, 0.40 * rise, half.tip, way(90 - half.slope), 0.34 * rise)
+    return Path.joined([lower, upper])
+
+
+def _centre_waist(middle: float, width: float, apex_y: float) -> tuple[Path, Point, float]:
+    """Waist from the centre to the dart's first foot, the second foot, half the dart's angle (degrees).
+
+    The line sinks so far that it runs smoothly on behind the closed dart.
+    """
+    reach = middle - width / 2
+    dip = 0.0
+    for _ in range(12):
+        half_angle = atan(width / 2 / (apex_y + dip))
+        dip = reach * tan(half_angle) / 2
+    foot = complex(reach, -dip)
+    path = curve(0j, 1, reach / 3, foot, way(-degrees(half_angle)), reach / 3)
+    return path, foot + width, degrees(half_angle)
+
+
+def _side_waist(foot: Point, leaning: float, side: Point, side_way: Point) -> Path:
+    """Waist from the dart's second foot to the side seam, square to it."""
+    reach = abs(side - foot)
+    return curve(foot, way(leaning), 0.3 * reach, side, -1j * side_way, 0.36 * reach)
+
+
+def _waist_width(body: Measures, ease: BodiceEase, more: float) -> float:
+    return (measure(body, "waist girth") + ease.waist) / 4 + more
+
+
+def _bust_width(body: Measures, ease: BodiceEase, more: float) -> float:
+    return (measure(body, "bust girth") + ease.bust) / 4 + more
+
+
+# -- the back ---------------------------------------------------------------------------------------
+
+
+def _draft_back(body: Measures, ease: BodiceEase, half: _Half, bust_y: float) -> Piece:
+    at_bust, waist = _bust_width(body, ease, -5.0), _waist_width(body, ease, -5.0)
+    width = 0.56 * (at_bust - waist)
+    middle = 0.47 * waist
+    apex = complex(middle, half.underarm_y - 12.0)
+    inner, foot, leaning = _centre_waist(middle, width, apex.imag)
+
+    def side_of(x: float) -> tuple[Point, Point, Path]:
+        side = complex(x, 2.0)
+        side_way = unit(complex(at_bust, bust_y) - side)
+        return side, side_way, _side_waist(foot, leaning, side, side_way)
+
+    side, side_way, outer = side_of(settled(
+        lambda x: inner.length + side_of(x)[2].length - waist, waist + width))
+    underarm = side + side_way * ((half.underarm_y - side.imag) / side_way.imag)
+    side_seam = Path.line(side, underarm)
+    armhole = _armhole(half, underarm, side_way)
+    edges = (
+        Edge("centre back", Path.line(half.centre_neck, 0j), EdgeKind.OPENING, 20.0),
+        Edge("waist", Path.joined([inner, Path.line(inner.end, foot), outer]), allowance=SEAM),
+        Edge("side seam", side_seam, allowance=SEAM),
+        Edge("armhole", armhole, allowance=SEAM),
+        Edge("shoulder", Path.line(half.tip, half.neck), allowance=SEAM),
+        Edge("neck", _neck_line(half, 0.7, 0.6), allowance=SEAM),
+    )
+    dart = Dart("waist dart", "waist", inner.length, inner.length + width, apex, Press.TO_START)
+    return true_darts(Piece(
+        "bodice back", edges, (dart,),
+        (Notch("back notch", "armhole", 0.42 * armhole.length, 2), Notch("side notch", "side seam", 60.0)),
+        upright(0.22 * waist, 60.0, half.underarm_y + 90.0),
+        (Landmark("nape", half.centre_neck, Origin.ASKED), Landmark("neck point", half.neck, Origin.ASKED),
+         Landmark("shoulder tip", half.tip, Origin.ASKED), Landmark("underarm", underarm, Origin.ASKED),
+         Landmark("centre waist", 0j, Origin.ASKED), Landmark("side waist", side, Origin.ASKED)),
+        (across("bust line", side_seam, bust_y), across("lengthen or shorten", side_seam, 40.0)),
+        Cut(2, mirrored=True)))
+
+
+# -- the front --------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class _Side:
+    """Front side seam: from the waist up to the dart's lower foot, its upper foot, the underarm."""
+
+    waist: Point
+    lower: Point
+    upper: Point
+    underarm: Point
+    apex: Point
+
+    @property
+    def start_way(self) -> Point:
+        return unit(self.lower - self.waist)
+
+    @property
+    def end_way(self) -> Point:
+        return unit(self.underarm - self.upper)
+
+
+def _dart_on_side(waist: Point, bust_level: Point, drop: float, bust_point: Point, sewn: float) -> _Side:
+    """The bust dart that makes the front side seam, straight once the dart is closed, `sewn` mm long.
+
+    Args:
+        bust_level: where the seam crosses the bust line.
+        drop: height of the underarm over the bust line (mm).
+    """
+    def drawn(down: float, angle: float) -> tuple[Point, _Side]:
+        underarm = bust_level + way(down) * (drop / sin(radians(down)))
+        upper = bust_level + way(down) * BELOW_BUST_LINE
+        above = abs(underarm - upper)
+        lower = upper
+        apex = bust_point
+        for _ in range(30):  # the apex lies on the axis, the axis runs through the middle of the mouth
+            moved = bust_point + unit((upper + lower) / 2 - bust_point) * BUST_DART_STOPS
+            lower = rotated(upper, moved, -angle)
+            if abs(moved - apex) < 1e-11:
+                break
+            apex = moved
+        end = lower + way(down) * (sewn - above) * way(-degrees(angle))
+        return end, _Side(end, lower, upper, underarm, apex)
+
+    down, angle = -90.0, 0.2
+    for _ in range(20):  # Newton's rule on the two angles, so that the seam ends on the side waist
+        end, side = drawn(down, angle)
+        miss = waist - end
+        if abs(miss) < 1e-10:
+            break
+        by_down = (drawn(down + 1e-4, angle)[0] - end) / 1e-4
+        by_angle = (drawn(down, angle + 1e-6)[0] - end) / 1e-6
+        area = cross(by_down, by_angle)
+        down += cross(miss, by_angle) / area
+        angle += cross(by_down, miss) / area
+    return side
+
+
+def _draft_front(body: Measures, ease: BodiceEase, half: _Half, bust_point: Point, side_sewn: float) -> Piece:
+    at_bust, waist = _bust_width(body, ease, 5.0), _waist_width(body, ease, 5.0)
+    width = 0.52 * (at_bust - waist)
+    apex = bust_point - 1j * WAIST_DART_STOPS
+    inner, foot, leaning = _centre_waist(bust_point.real, width, apex.imag)
+    bust_level, drop = complex(at_bust, bust_point.imag), half.underarm_y - bust_point.imag
+
+    def side_of(x: float) -> tuple[_Side, Path]:
+        side = _dart_on_side(complex(x, 2.0), bust_level, drop, bust_point, side_sewn)
+        return side, _side_waist(foot, leaning, side.waist, side.start_way)
+
+    side, outer = side_of(settled(lambda x: inner.length + side_of(x)[1].length - waist, waist + width))
+    side_seam = Path.polyline((outer.end, side.lower, side.upper, side.underarm))
+    armhole = _armhole(half, side.underarm, side.end_way)
+    lower_run = abs(side.lower - outer.end)
+    edges = (
+        Edge("centre front", Path.line(half.centre_neck, 0j), EdgeKind.FOLD, 0.0),
+        Edge("waist", Path.joined([inner, Path.line(inner.end, foot), outer]), allowance=SEAM),
+        Edge("side seam", side_seam, allowance=SEAM),
+        Edge("armhole", armhole, allowance=SEAM),
+        Edge("shoulder", Path.line(half.tip, half.neck), allowance=SEAM),
+        Edge("neck", _neck_line(half, 0.46, 0.76), allowance=SEAM),
+    )
+    darts = (
+        Dart("waist dart", "waist", inner.length, inner.length + width, apex, Press.TO_START),
+        Dart("bust dart", "side seam", lower_run, lower_run + abs(side.upper - side.lower), side.apex,
+             Press.TO_START),
+    )
+    return true_darts(Piece(
+        "bodice front", edges, darts,
+        (Notch("front notch", "armhole", 0.42 * armhole.length), Notch("side notch", "side seam", 60.0)),
+        upright(0.2 * waist, 60.0, half.underarm_y + 60.0),
+        (Landmark("bust point", bust_point, Origin.ASKED), Landmark("neck point", half.neck, Origin.ASKED),
+         Landmark("shoulder tip", half.tip, Origin.ASKED), Landmark("underarm", side.underarm, Origin.ASKED),
+         Landmark("centre waist", 0j, Origin.ASKED), Landmark("side waist", outer.end, Origin.ASKED)),
+        (across("bust line", side_seam, bust_point.imag), across("lengthen or shorten", side_seam, 40.0))))

@@ -1,0 +1,126 @@
+"""Set-in sleeve to the elbow: our own draft, made to measure for a given armhole.
+
+The draft, in words. The biceps line is the upper arm and its ease. The cap is as high as it has to be for its curve to
+measure the armhole and the cap ease; front and back halves are drawn each for their own armhole, so the shoulder
+point lies at the top of the cap, on the grain. The front half is hollower low down and rounder above than the back
+half. Below the notches the cap is sewn without ease; of the ease, somewhat more than half lies behind.
+
+Cap ease: textbooks ask 1 to 1 1/2 in, others 1/2 to 3/4 (common practice, sources disagree); ours is 25 mm.
+Ease at the upper arm: 2 in or more at the biceps line (Threads magazine, 27 September 2021, on set-in sleeves).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from toilewright.blocks.draft import SEAM, Measures, across, curve, measure, settled, upright
+from toilewright.geometry.path import Path
+from toilewright.geometry.point import Point, unit
+from toilewright.known import Origin
+from toilewright.pattern.parts import Cut, Edge, InnerLine, Landmark, Notch
+from toilewright.pattern.piece import Piece
+
+
+@dataclass(frozen=True, slots=True)
+class SleeveEase:
+    """Ease of the sleeve in mm, its taper to the hem on each side, and its length as a share of the arm's."""
+
+    upper_arm: float = 58.0
+    cap: float = 25.0
+    cap_in_front: float = 0.44
+    taper: float = 10.0
+    length: float = 0.53
+
+
+def draft_sleeve(body: Measures, front: Piece, back: Piece, ease: SleeveEase | None = None) -> Piece:
+    """The sleeve that fits the armholes of a bodice front and back.
+
+    Args:
+        body: measures by ISO 8559-1 name (mm).
+        front, back: bodice pieces with an edge `armhole`, walked from the underarm to the shoulder, and notches
+            `front notch` and `back notch` on it.
+
+    Raises:
+        InputError: a measure is missing.
+    """
+    ease = ease or SleeveEase()
+    biceps = measure(body, "upper arm girth") + ease.upper_arm
+    front_cap = front.edge("armhole").path.length + ease.cap_in_front * ease.cap
+    back_cap = back.edge("armhole").path.length + (1 - ease.cap_in_front) * ease.cap
+
+    length = ease.length * measure(body, "arm length")
+
+    def halves(height: float) -> tuple[Path, Path]:
+        up = unit(complex(ease.taper, length - height))
+        return (_half_of_length(_FRONT, front_cap, height, up, biceps / 2),
+                _half_of_length(_BACK, back_cap, height, up, biceps / 2))
+
+    def too_narrow(height: float) -> float:
+        one, other = halves(height)
+        return biceps - one.start.real - other.start.real
+
+    height = settled(too_narrow, 0.5 * (front_cap + back_cap) - 0.42 * biceps)
+    front_half, back_half = halves(height)
+    return _drawn(front_half, back_half.mirrored(0j, 1j).reversed(), height - length, ease.taper,
+                  (_notch_place(front, "front notch"), _notch_place(back, "back notch")))
+
+
+@dataclass(frozen=True, slots=True)
+class _Shape:
+    """Half a cap: where it turns from hollow to round (share of the straight line from the underarm up), how much
+    steeper than that line it runs there, and its four handles as shares of the straight stretches."""
+
+    turns: float
+    steeper: float
+    handles: tuple[float, float, float, float]
+
+
+_FRONT = _Shape(0.47, 1.50, (0.44, 0.30, 0.32, 0.46))
+_BACK = _Shape(0.45, 1.30, (0.36, 0.32, 0.34, 0.50))
+
+
+def _half(shape: _Shape, width: float, height: float, up: Point) -> Path:
+    """From the underarm at (width, 0), square to the underarm seam, to the top at (0, height), level there."""
+    start, top = complex(width, 0), complex(0, height)
+    turns = start + (top - start) * shape.turns
+    steep = complex(-width, height * shape.steeper)
+    low, high = abs(turns - start), abs(top - turns)
+    a, b, c, d = shape.handles
+    return Path.joined([curve(start, up * 1j, a * low, turns, steep, b * low),
+                        curve(turns, steep, c * high, top, -1, d * high)])
+
+
+def _half_of_length(shape: _Shape, length: float, height: float, up: Point, about: float) -> Path:
+    width = settled(lambda w: _half(shape, w, height, up).length - length, about)
+    return _half(shape, width, height, up)
+
+
+def _notch_place(piece: Piece, name: str) -> float:
+    return next(n.at for n in piece.notches if n.name == name)
+
+
+def _drawn(front_half: Path, back_half: Path, low: float, taper: float, notches: tuple[float, float]) -> Piece:
+    """The piece around a cap given in two halves, front first."""
+    under_front, top, under_back = front_half.start, front_half.end, back_half.end
+    hem_front = complex(under_front.real - taper, low)
+    hem_back = complex(under_back.real + taper, low)
+    third = (hem_front.real - hem_back.real) / 3
+    hem = curve(hem_back, -1j * (under_back - hem_back), third, hem_front, -1j * (under_front - hem_front), third)
+    cap = Path.joined([front_half, back_half])
+    seam_back = Path.line(under_back, hem_back)
+    middle = (hem_front + under_front) / 2
+    return Piece(
+        "sleeve",
+        (Edge("hem", hem, allowance=SEAM),
+         Edge("underarm front", Path.line(hem_front, under_front), allowance=SEAM),
+         Edge("cap", cap, allowance=SEAM),
+         Edge("underarm back", seam_back, allowance=SEAM)),
+        notches=(Notch("front notch", "cap", notches[0]),
+                 Notch("shoulder point", "cap", front_half.length),
+                 Notch("back notch", "cap", cap.length - notches[1], 2)),
+        grain=upright(0.0, low + 40.0, top.imag - 40.0),
+        landmarks=(Landmark("shoulder point", top, Origin.ASKED),),
+        lines=(InnerLine("biceps line", Path.line(under_back, under_front)),
+               across("lengthen or shorten", Path.line(hem_front, under_front), middle.imag,
+                      (hem_back.real + under_back.real) / 2)),
+        cut=Cut(2, mirrored=True))
