@@ -1,0 +1,176 @@
+"""Words put into lines, and what the lines say: piece names, cut counts, fold, allowance."""
+
+from __future__ import annotations
+
+import cmath
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from toilewright.geometry.point import Point
+from toilewright.intake.drawing import Word
+from toilewright.intake.sizes import size_name
+
+LETTER = 0.55
+"""Width of an average letter over the letter height given by the file (common for sans-serif faces)."""
+
+_NUMBER = r"(\d+\s+\d+\s*/\s*\d+|\d+\s*/\s*\d+|\d+(?:[.,]\d+)?)"
+_UNIT = r"(mm|cm|inch(?:es)?|in\b\.?|\"|”|″|zoll|pouces?)"
+_AMOUNT = re.compile(_NUMBER + r"\s*-?\s*" + _UNIT, re.I)
+_UNITS = {"mm": 1.0, "cm": 10.0}
+_ALLOWANCE = re.compile(r"seam\s*-?\s*allowances?|nahtzugaben?|\bs\.?a\.?\b|marges?\s+de\s+couture|valeurs?\s+de\s+couture",
+                        re.I)
+_NONE = re.compile(r"\b(?:no\s+seam|without|excl\w*|ohne|sans|not\s+incl\w*|nicht\s+enth\w*|zzgl|"
+                   r"add\s+(?:your\s+|the\s+|own\s+)*seam)\b", re.I)
+_HEM = re.compile(r"\bhems?\b|\bsaum\b|\bourlets?\b", re.I)
+
+FOLD = re.compile(r"\bfold\b|\bstoffbruch\b|\bbruch\b|\bpli(?:ure)?\b|\bi\.?\s?br\b", re.I)
+GRAIN = re.compile(r"\bgrain(?:line)?\b|\bfadenlauf\b|\bdroit[\s-]fil\b", re.I)
+_NUM_WORD = {"one": 1, "two": 2, "three": 3, "four": 4, "a": 1, "single": 1}
+_COUNT = r"(\d{1,2}|one|two|three|four|a|single)"
+_CUT = re.compile(
+    rf"\b(?:cut|zuschneiden|schneiden|couper|taglia(?:re)?)\s*:?\s*{_COUNT}\b|\b{_COUNT}\s*(?:x|×)(?:\s|$)", re.I)
+_CUT_AFTER = re.compile(rf"\b{_COUNT}\s*(?:x|×|mal)?\s*(?:zuschneiden|cut)\b|\bquantity\s*:?\s*{_COUNT}\b", re.I)
+_PAIR = re.compile(rf"\b(?:{_COUNT}\s+)?(pairs?|paare?|paires?|mirrored|gegengleich\w*)\b", re.I)
+_NOT_A_NAME = re.compile(
+    r"\b(size|gr\.|grain|place|lengthen|shorten|allowance|test|square|page|copyright|©|notch|lining only|"
+    r"interfacing|layers?|scale|print|waist ?line|bust ?line|hip ?line|line|centre|center|dart|gather|"
+    r"fadenlauf|bruch|pli|droit|apex|match|join|stitch|fold here|here)\b", re.I)
+_LABEL = re.compile(r"^\s*(?:piece(?:\s+name)?|pattern\s+piece|teil|schnittteil|pi[eè]ce|name|no\.?|nr\.?|#)\s*[:.]?\s*", re.I)
+_LEADING = re.compile(r"^\s*(?:[#(]?\d{1,3}[.):]?|[a-z][.):])\s*[-–—:.]?\s+", re.I)
+
+
+@dataclass(frozen=True, slots=True)
+class CaptionLine:
+    """Words that stand on one line: their text, start of the baseline, letter height, angle, likely width (mm)."""
+
+    text: str
+    at: Point
+    height: float
+    angle: float
+    width: float
+    words: tuple[Word, ...]
+
+    @property
+    def middle(self) -> Point:
+        """Likely middle of the words."""
+        return self.at + cmath.rect(self.width / 2, self.angle) + cmath.rect(0.35 * self.height, self.angle + cmath.pi / 2)
+
+
+@dataclass(frozen=True, slots=True)
+class CutNote:
+    """What a piece's words say about cutting it; None where they are silent."""
+
+    count: int | None = None
+    mirrored: bool | None = None
+    on_fold: bool = False
+
+
+def caption_lines(words: Iterable[Word]) -> tuple[CaptionLine, ...]:
+    """Words that follow one another on a baseline, put together."""
+    lines: list[CaptionLine] = []
+    ordered = sorted((w for w in words if w.text.strip()),
+                     key=lambda w: (w.block, round(w.angle, 2), -round((w.at * cmath.rect(1, -w.angle)).imag, 1),
+                                    (w.at * cmath.rect(1, -w.angle)).real))
+    for word in ordered:
+        text = word.text.strip()
+        width = LETTER * word.height * len(text)
+        last = lines[-1] if lines else None
+        if last and _follows(last, word):
+            reach = ((word.at - last.at) * cmath.rect(1, -last.angle)).real + width
+            lines[-1] = CaptionLine(f"{last.text} {text}", last.at, last.height, last.angle, reach, (*last.words, word))
+        else:
+            lines.append(CaptionLine(text, word.at, word.height, word.angle, width, (word,)))
+    return tuple(lines)
+
+
+def _follows(line: CaptionLine, word: Word) -> bool:
+    """Does the word go on where the line stops, in one hand?"""
+    if line.words[-1].block != word.block or abs(line.angle - word.angle) > 0.02:
+        return False
+    if abs(line.height - word.height) > 0.1 * line.height:
+        return False
+    way = (word.at - line.at) * cmath.rect(1, -line.angle)
+    return abs(way.imag) < 0.3 * line.height and -0.3 * line.width < way.real - line.width < 1.2 * line.height
+
+
+def piece_name(lines: Sequence[CaptionLine]) -> str | None:
+    """The name among the words on a piece: the largest line that is no size, count or instruction; tidied.
+
+    >>> tidy_name("1 Front bodice – cut 1 on fold")
+    'front bodice'
+    """
+    best: tuple[float, float, str] | None = None
+    for line in lines:
+        name = tidy_name(line.text)
+        if name and (best is None or (round(line.height, 1), line.at.imag) > best[:2]):
+            best = (round(line.height, 1), line.at.imag, name)
+    return best[2] if best else None
+
+
+def tidy_name(text: str) -> str:
+    """A piece's name without number, count, size or fold; lower case; "" when nothing is left."""
+    text = re.split(r"\s[-–—|/]\s|[,;]|\s\(", text)[0] if not _LABEL.match(text) else _LABEL.sub("", text)
+    text = re.split(r"\s[-–—|/]\s|[,;]|\s\(", text)[0]
+    text = _LEADING.sub("", text)
+    for cut in (_CUT, _CUT_AFTER, _PAIR):
+        found = cut.search(text)
+        if found:
+            text = text[:found.start()] if found.start() else text[found.end():]
+    text = re.sub(r"\b(?:on|at)?\s*(?:the\s+)?fold\b.*$", "", text, flags=re.I)
+    text = re.sub(r"\bsizes?\b.*$", "", text, flags=re.I)
+    text = re.sub(r"\s+", " ", text).strip(" .:-–—#\"'").lower()
+    if len(re.findall(r"[^\W\d_]", text)) < 3 or size_name(text) or _NOT_A_NAME.search(text) or _ALLOWANCE.search(text):
+        return ""
+    return text if len(text) <= 60 else ""
+
+
+def cut_note(lines: Iterable[CaptionLine]) -> CutNote:
+    """Cut counts, pairs and folds in the words on a piece.
+
+    >>> line = lambda t: CaptionLine(t, 0j, 4.0, 0.0, 10.0, ())
+    >>> cut_note([line("Cut 1 pair")]), cut_note([line("cut 1 on fold")])
+    (CutNote(count=2, mirrored=True, on_fold=False), CutNote(count=1, mirrored=False, on_fold=True))
+    """
+    count, mirrored, fold = None, None, False
+    for line in lines:
+        text = line.text
+        fold = fold or bool(FOLD.search(text))
+        cut = _CUT.search(text) or _CUT_AFTER.search(text)
+        pair = _PAIR.search(text)
+        if pair and (cut or re.search(r"\bcut\b", text, re.I) or len(text) < 30):
+            said = re.search(rf"\b{_COUNT}\s+{pair[2]}", text, re.I)
+            count = 2 * _int(said[1]) if said else (_int(next(g for g in cut.groups() if g)) if cut else 2)
+            mirrored = True
+        elif cut and count is None:
+            count = _int(next(g for g in cut.groups() if g))
+    if fold and mirrored is None:
+        mirrored = False
+    return CutNote(count, mirrored, fold)
+
+
+def allowance(lines: Iterable[CaptionLine]) -> float | None:
+    """The seam allowance that the sheet says is included (mm), 0 for none, None when it says nothing."""
+    for line in lines:
+        found = _ALLOWANCE.search(line.text)
+        if not found:
+            continue
+        amount = next((m for m in _AMOUNT.finditer(line.text) if not _HEM.search(line.text[max(0, m.start() - 12):m.end() + 8])),
+                      None)
+        if _NONE.search(line.text):
+            return 0.0
+        if amount:
+            return _millimetres(amount[1], amount[2])
+    return None
+
+
+def _millimetres(number: str, unit: str) -> float:
+    total = 0.0
+    for part in number.replace(",", ".").split():
+        above, _, below = part.partition("/")
+        total += float(above) / float(below or 1) if float(below or 1) else 0.0
+    return total * _UNITS.get(unit.lower(), 25.4)
+
+
+def _int(text: str) -> int:
+    return _NUM_WORD.get(text.lower()) or int(text)

@@ -1,0 +1,101 @@
+"""Sizes told apart by the look of their lines (dash, colour, width), named by a legend where there is one."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Sequence
+
+from toilewright.errors import Finding
+from toilewright.intake.captions import CaptionLine
+from toilewright.intake.drawing import Look, Stroke
+from toilewright.intake.rings import chain, runs
+from toilewright.intake.sizes import BIG, SizeSplit, shared_out, size_name
+from toilewright.intake.sketch import Sketch, box_overlap, is_seam_of
+
+NESTED = 0.3
+"""Share of their common box from which two outlines count as one piece in two sizes."""
+
+
+def split_by_look(strokes: Sequence[Stroke], captions: Sequence[CaptionLine]) -> SizeSplit | None:
+    """Sort strokes into sizes by dash, colour and width; None when no two looks are nested."""
+    looks: dict[tuple, list[Stroke]] = defaultdict(list)
+    for stroke in strokes:
+        looks[look_key(stroke.look)].append(stroke)
+    nested = _nested_looks(looks)
+    if len(nested) < 2:
+        return None
+    names, findings = _names(nested, captions, looks)
+    return shared_out(strokes, lambda s: names.get(look_key(s.look)), "look", findings)
+
+
+def look_key(look: Look) -> tuple:
+    """What the eye tells apart: layer, colour, dash and width, without the noise of numbers."""
+    return (look.layer, tuple(round(c * 25) for c in look.colour),
+            tuple(round(d, 1) for d in look.dash), round(look.width, 1))
+
+
+def _nested_looks(looks: dict[tuple, list[Stroke]]) -> dict[tuple, list[Sketch]]:
+    """The looks whose large lines lie on one another as sizes do, each with those lines.
+
+    A line that keeps one distance from a line of another look is a seam line inside a cutting line, no size.
+    """
+    large = {key: big for key, heap in looks.items() if (big := _large_lines(heap))}
+    if not large:
+        return {}
+    most = max(sum(s.length for s in big) for big in large.values())
+    large = {k: big for k, big in large.items() if sum(s.length for s in big) > most / 4}
+    nested = {}
+    for key, big in large.items():
+        partners = [o for other, bigs in large.items() if other != key for o in bigs]
+        hits = [s for s in big if any(box_overlap(s.box, o.box) > NESTED for o in partners)]
+        inside = [s for s in hits if s.path.closed and any(is_seam_of(s, o) for o in partners)]
+        if len(hits) > len(big) / 3 and len(inside) < len(hits) / 2:
+            nested[key] = big
+    return nested
+
+
+def _large_lines(strokes: Sequence[Stroke]) -> list[Sketch]:
+    """Outlines and long bent lines of one look."""
+    chained = chain([s.path for s in strokes if not s.filled])
+    found = [Sketch(p) for p in (*chained.rings, *runs(chained.loose))]
+    return [s for s in found
+            if min(s.box[2] - s.box[0], s.box[3] - s.box[1]) > 20 and
+            (s.box[2] - s.box[0]) * (s.box[3] - s.box[1]) > BIG and (s.path.closed or s.length > 200)]
+
+
+def _names(nested: dict[tuple, list[Sketch]], captions: Sequence[CaptionLine],
+           looks: dict[tuple, list[Stroke]]) -> tuple[dict[tuple, str], tuple[Finding, ...]]:
+    """Size names of looks: from the legend, else numbers by area."""
+    legend = _legend(nested, captions, looks)
+    if len(legend) == len(nested) and len(set(legend.values())) == len(legend):
+        return legend, ()
+    ordered = sorted(nested, key=lambda k: sum((s.box[2] - s.box[0]) * (s.box[3] - s.box[1]) for s in nested[k]))
+    names = {key: str(i + 1) for i, key in enumerate(ordered)}
+    missing = len(nested) - len(legend)
+    why = f"a legend names only {len(legend)} of them" if legend else "no layer or legend names them"
+    return names, (Finding(
+        "sizes-unnamed", f"The sheet shows {len(nested)} sizes by their line style, but {why} ({missing} left); they "
+        f'are called "1" (smallest) to "{len(nested)}": put the true names into the labels file.'),)
+
+
+def _legend(nested: dict[tuple, list[Sketch]], captions: Sequence[CaptionLine],
+            looks: dict[tuple, list[Stroke]]) -> dict[tuple, str]:
+    """Look -> size from short straight sample strokes with a size beside them."""
+    named = [(c, n) for c in captions if (n := size_name(c.text))]
+    found: dict[tuple, str] = {}
+    for key in nested:
+        best: tuple[float, str] | None = None
+        for stroke in looks[key]:
+            a, b = stroke.path.start, stroke.path.end
+            if not 4 <= abs(a - b) <= 120 or Sketch(stroke.path).length > 1.02 * abs(a - b):
+                continue
+            left, right = (a, b) if a.real <= b.real else (b, a)
+            for caption, name in named:
+                reach = max(2.0 * caption.height, 4.0)
+                middle = caption.at + 0.35j * caption.height
+                gap = min(abs(middle - right), abs(middle + caption.width - left))
+                if abs(middle.imag - left.imag) < reach and gap < 40 and (best is None or gap < best[0]):
+                    best = (gap, name)
+        if best:
+            found[key] = best[1]
+    return found

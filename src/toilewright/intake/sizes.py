@@ -1,0 +1,96 @@
+"""Size names, and which stroke belongs to which size when layers say so."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+
+from toilewright.errors import Finding, Severity
+from toilewright.intake.drawing import Stroke
+
+BIG = 2000.0
+"""mm^2; a closed line round less than this is no piece (a belt loop of 4 x 5 cm)."""
+
+_WORD = r"(?:sizes?|sz|gr(?:ö|oe|o)?(?:ß|ss)?e?|taille|talla|taglia|maat|storlek|eu|eur|de|uk|us|fr|it|misses)"
+_TOKEN = r"(\d{1,3}(?:[.,]\d)?(?:\s*/\s*\d{1,3})?|(?:x{1,5}|\d{1,2}x)?[sl]|m|one size)"
+_SIZE = re.compile(rf"^(?:{_WORD}\b\.?\s*)*{_TOKEN}(?:\s*(?:{_WORD}|only|cutting line|cut line|outline))*$", re.I)
+_SHARED = re.compile(r"\b(all|common|shared|text|words?|labels?|frame|border|pages?|grid|tiles?|legend|title|info|"
+                     r"test|square|marks?|markings?|notes?|instructions?|alle|rahmen|seite|texte?|cadre|layer|ebene|"
+                     r"calque)\b", re.I)
+
+
+@dataclass(frozen=True, slots=True)
+class SizeSplit:
+    """The strokes of each size, and those that are drawn once for all.
+
+    Attributes:
+        sizes: names, in the order of the file.
+        strokes: for each size its strokes.
+        common: strokes of no single size.
+        how: ``layer``, ``look``, ``nesting`` or ``one``.
+    """
+
+    sizes: tuple[str, ...]
+    strokes: tuple[tuple[Stroke, ...], ...]
+    common: tuple[Stroke, ...]
+    how: str
+    findings: tuple[Finding, ...] = ()
+
+
+def size_name(text: str) -> str | None:
+    """The size that a layer name or caption stands for, or None.
+
+    >>> size_name("Size 12"), size_name("Gr. 38"), size_name("size_3"), size_name("xl"), size_name("Text")
+    ('12', '38', '3', 'XL', None)
+    """
+    plain = re.sub(r"[_\-–:.\s]+", " ", text).strip()
+    found = _SIZE.match(plain)
+    return re.sub(r"\s+", "", found[1]).upper() if found else None
+
+
+def layer_sizes(layers: Iterable[str]) -> dict[str, str]:
+    """For each layer that stands for a size, that size; layers for all sizes are left out.
+
+    Layers that carry a size beside other words ("dress 36", "dress 38") count when nothing else tells sizes.
+    """
+    names = [n for n in dict.fromkeys(layers)]
+    plain = {n: s for n in names if (s := size_name(n))}
+    if len(plain) > 1:
+        return plain
+    worded: dict[str, str] = {}
+    for name in names:
+        tokens = re.split(r"[_\-–:.\s]+", name)
+        ends = [t for t in (tokens[-1], tokens[0]) if size_name(t)]
+        if ends and len(tokens) > 1 and not _SHARED.search(name.replace("_", " ")):
+            worded[name] = size_name(ends[0]) or ""
+    return {**worded, **plain} if len(set(worded.values()) | set(plain.values())) > 1 else plain
+
+
+def split_by_layer(strokes: Sequence[Stroke]) -> SizeSplit | None:
+    """Sort strokes into sizes by the names of their layers; None when no layer names a size."""
+    named = layer_sizes(s.look.layer for s in strokes if s.look.layer)
+    if not named:
+        return None
+    findings = (one_size_finding(next(iter(named.values()))),) if len(set(named.values())) == 1 else ()
+    return shared_out(strokes, lambda s: named.get(s.look.layer or ""), "layer", findings)
+
+
+def shared_out(strokes: Sequence[Stroke], size_of: Callable[[Stroke], str | None], how: str,
+               findings: tuple[Finding, ...]) -> SizeSplit:
+    """One heap of strokes for each size, and one for those of no size."""
+    heaps: dict[str, list[Stroke]] = {}
+    common = []
+    for stroke in strokes:
+        size = size_of(stroke)
+        if size is None:
+            common.append(stroke)
+        else:
+            heaps.setdefault(size, []).append(stroke)
+    return SizeSplit(tuple(heaps), tuple(tuple(h) for h in heaps.values()), tuple(common), how, findings)
+
+
+def one_size_finding(name: str) -> Finding:
+    """The note that a sheet shows one size only."""
+    return Finding("one-size", f'The sheet shows one size only ("{name}"); sizes cannot be compared or blended.',
+                   Severity.NOTE, size=name)

@@ -1,0 +1,180 @@
+"""A path as a fine polyline in one array: quick answers to 'inside?', 'how near?', 'how large?'.
+
+The reader asks these of thousands of strokes. The exact curve is consulted only at the last step, once it
+is known which part of it matters.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from toilewright.geometry.curve import Cubic
+from toilewright.geometry.path import Path
+from toilewright.geometry.point import Point
+
+SKETCH = 0.1
+"""mm; how far the polyline may leave the path: fine enough to tell sizes apart, coarse enough to be quick."""
+
+Box = tuple[float, float, float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """A spot on a path: the point, unit direction of travel, distance of the asker, arc length (within 0.2 mm)."""
+
+    point: Point
+    along: Point
+    distance: float
+    s: float
+
+
+def boxes_touch(a: Box, b: Box, margin: float = 0.0) -> bool:
+    """Do two boxes (x min, y min, x max, y max) overlap or come within `margin` mm?"""
+    return (a[0] - margin <= b[2] and b[0] - margin <= a[2] and a[1] - margin <= b[3] and b[1] - margin <= a[3])
+
+
+def box_overlap(a: Box, b: Box) -> float:
+    """Shared area of two boxes over the area of both together, 0 to 1."""
+    w, h = min(a[2], b[2]) - max(a[0], b[0]), min(a[3], b[3]) - max(a[1], b[1])
+    if w <= 0 or h <= 0:
+        return 0.0
+    both = (a[2] - a[0]) * (a[3] - a[1]) + (b[2] - b[0]) * (b[3] - b[1]) - w * h
+    return w * h / both if both > 0 else 0.0
+
+
+@dataclass(frozen=True)
+class Sketch:
+    """A path and its polyline (no slots: what was computed once is kept)."""
+
+    path: Path
+
+    @cached_property
+    def _sampled(self) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+        """Points, and for each of them its curve and its parameter on that curve."""
+        nodes = np.array(self.path.nodes, dtype=complex)
+        n = len(nodes) - 1
+        if not any(self.path.handles):
+            return nodes, np.minimum(np.arange(n + 1), n - 1), np.r_[np.zeros(n), 1.0]
+        a, d = nodes[:-1], nodes[1:]
+        third = (d - a) / 3
+        b, c = a + third, d - third
+        for i, handles in enumerate(self.path.handles):
+            if handles:
+                b[i], c[i] = handles
+        bend = np.maximum(np.abs(a - 2 * b + c), np.abs(b - 2 * c + d))
+        counts = np.clip(np.ceil(np.sqrt(0.75 * bend / SKETCH)), 1, 200).astype(int)
+        which = np.repeat(np.arange(n), counts)
+        t = (np.arange(len(which)) - np.repeat(np.cumsum(counts) - counts, counts)) / counts[which]
+        u = 1 - t
+        points = u * u * (u * a[which] + 3 * t * b[which]) + t * t * (3 * u * c[which] + t * d[which])
+        return np.append(points, nodes[-1]), np.append(which, n - 1), np.append(t, 1.0)
+
+    @property
+    def points(self) -> np.ndarray:
+        """Points of the polyline, both ends included (complex, mm)."""
+        return self._sampled[0]
+
+    @cached_property
+    def run(self) -> np.ndarray:
+        """Length of the polyline up to each of its points (mm)."""
+        return np.r_[0.0, np.cumsum(np.abs(np.diff(self.points)))]
+
+    @property
+    def length(self) -> float:
+        """Length of the polyline (mm)."""
+        return float(self.run[-1])
+
+    @cached_property
+    def box(self) -> Box:
+        """(x min, y min, x max, y max) in mm."""
+        p = self.points
+        return float(p.real.min()), float(p.imag.min()), float(p.real.max()), float(p.imag.max())
+
+    @property
+    def span(self) -> float:
+        """Diagonal of the box (mm)."""
+        return abs(complex(self.box[2] - self.box[0], self.box[3] - self.box[1]))
+
+    @property
+    def middle(self) -> Point:
+        """Centre of the box."""
+        return complex(self.box[0] + self.box[2], self.box[1] + self.box[3]) / 2
+
+    @cached_property
+    def area(self) -> float:
+        """Signed area of the polygon (mm^2), positive counter-clockwise."""
+        p = self.points - self.points[0]
+        return float((p[:-1].real * p[1:].imag - p[:-1].imag * p[1:].real).sum() / 2)
+
+    def contains(self, p: Point) -> bool:
+        """Does the closed polygon hold this point?"""
+        x0, y0, x1, y1 = self.box
+        if not (x0 <= p.real <= x1 and y0 <= p.imag <= y1):
+            return False
+        q = self.points - p
+        a, b = q[:-1], q[1:]
+        crossing = (a.imag > 0) != (b.imag > 0)
+        a, b = a[crossing], b[crossing]
+        return bool(np.count_nonzero(a.real - a.imag * (b.real - a.real) / (b.imag - a.imag) > 0) % 2)
+
+    def share_inside(self, other: Sketch) -> float:
+        """Which share of `other`'s points, evenly taken along it, lies inside this polygon (0 to 1)."""
+        if not boxes_touch(self.box, other.box):
+            return 0.0
+        probes = other.along(9)
+        return sum(self.contains(p) for p in probes) / len(probes)
+
+    def along(self, n: int) -> tuple[Point, ...]:
+        """n points evenly along it, ends left out."""
+        wanted = (np.arange(n) + 0.5) / n * self.run[-1]
+        p = self.points
+        return tuple(np.interp(wanted, self.run, p.real) + 1j * np.interp(wanted, self.run, p.imag))
+
+    def nearest(self, p: Point) -> Place:
+        """The spot of the path nearest to p, on the exact curve."""
+        q = self.points
+        a, v = q[:-1], q[1:] - q[:-1]
+        size = v.real**2 + v.imag**2
+        w = p - a
+        t = np.clip((w.real * v.real + w.imag * v.imag) / np.where(size > 0, size, 1.0), 0.0, 1.0)
+        miss = np.abs(w - t * v)
+        k = int(miss.argmin())
+        _, which, at = self._sampled
+        s = float(self.run[k] + t[k] * abs(v[k]))
+        curve = self.path.curves[int(which[k])]
+        after = at[k + 1] if which[k + 1] == which[k] else 1.0
+        x = float(at[k] + t[k] * (after - at[k]))
+        if isinstance(curve, Cubic):
+            x = _polish(curve, p, x)
+        point, way = curve.point(x), curve.derivative(x)
+        return Place(point, way / (abs(way) or 1.0), abs(point - p), s)
+
+
+def _polish(curve: Cubic, p: Point, x: float) -> float:
+    """A few Newton steps from a parameter that is already near."""
+    for _ in range(4):
+        b, d, e = curve.point(x) - p, curve.derivative(x), curve.second(x)
+        slope = abs(d) ** 2 + b.real * e.real + b.imag * e.imag
+        if slope <= 0:
+            break
+        x = min(max(x - (b.real * d.real + b.imag * d.imag) / slope, 0.0), 1.0)
+    return x
+
+
+def is_seam_of(inner: Sketch, outer: Sketch) -> bool:
+    """Does a closed line run inside another at one distance of 3 to 40 mm, as a seam line does?
+
+    Hem and fold may differ: three fifths of the way round are enough.
+    """
+    if not (outer.path.closed and inner.path.closed) or abs(inner.area) >= abs(outer.area):
+        return False
+    probes = inner.along(60)
+    if sum(outer.contains(p) for p in probes[::6]) < 9:
+        return False
+    gaps = sorted(outer.nearest(p).distance for p in probes)
+    best = max(range(len(gaps)), key=lambda i: sum(abs(g - gaps[i]) < 0.4 for g in gaps))
+    alike = sum(abs(g - gaps[best]) < 0.4 for g in gaps)
+    return 3.0 < gaps[best] < 40.0 and alike >= 0.6 * len(gaps)
