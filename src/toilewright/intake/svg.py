@@ -6,12 +6,12 @@ import os
 import re
 import time
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import sqrt
 
 from lxml import etree
 
-from toilewright.errors import FileError, Finding, Severity
+from toilewright.errors import FileError, Finding
 from toilewright.geometry.affine import Affine
 from toilewright.geometry.path import Path
 from toilewright.intake.drawing import Drawing, Look, Page, Stroke, Word
@@ -37,7 +37,9 @@ _SHAPES = {"rect", "circle", "ellipse", "line", "polyline", "polygon"}
 _NUMERIC = ("x", "y", "width", "height", "rx", "ry", "r", "cx", "cy", "x1", "y1", "x2", "y2")
 _GROUPS = {"svg", "g", "a", "symbol", "switch"}
 _DRAWN = _GROUPS | _SHAPES | {"path", "use", "text"}
-_AUTOMATIC = re.compile(r"(?:g|svg|group|surface|layer|path|id|use|page|ebene|calque)?[\s_:-]*\d*[\d_-]*$", re.I)
+# Group names that programs make up by themselves, and the names under which they keep the shapes of letters.
+_AUTOMATIC = re.compile(r"(?:g|svg|group|surface|layer|path|use|page|(?:[a-z]+[-_])?id)?[\s_:-]*[\d_-]*$", re.I)
+_LETTER = re.compile(r"(?:glyph|font_)[\d_-]")
 _ESCAPED = re.compile(r"_x([0-9A-Fa-f]{4})_")
 # Programs whose "pixels" are not the 96 to the inch of CSS: what they sign with, and theirs to the inch.
 _OLD_PIXELS = ((re.compile(r"Adobe Illustrator"), 72.0), (re.compile(r"inkscape 0\.(?:[1-8]|9[01])", re.I), 90.0))
@@ -63,7 +65,8 @@ def read_svg(path: str | os.PathLike[str]) -> Drawing:
     pen.walk(frame)
     findings += pen.findings()
     page = Page(1, width, height, tuple(pen.strokes), tuple(pen.words))
-    return Drawing((page,), tuple(pen.layers), "svg", tuple(findings))
+    layers = dict.fromkeys(s.look.layer for s in (*pen.strokes, *pen.words) if s.look.layer is not None)
+    return Drawing((page,), tuple(layers), "svg", tuple(findings))
 
 
 def _parse(path: str | os.PathLike[str]) -> etree._Element:
@@ -125,7 +128,7 @@ def _frame(root: etree._Element) -> tuple[Affine, float, float, list[Finding]]:
         fit = Affine.scale(pixel)
     findings = [] if sure else [Finding(
         "svg-scale", f"The SVG file does not give its size in mm, inches or points; {dpi:.0f} pixels to the inch were "
-        "taken, so check the test square.", Severity.LOOK)]
+        "taken, so check the test square.")]
     return fit.then(Affine.from_matrix(1, 0, 0, -1, 0, height)), width, height, findings
 
 
@@ -150,12 +153,13 @@ def _viewbox(box: list[float], x: float, y: float, width: float, height: float, 
 
 @dataclass(frozen=True, slots=True)
 class _Place:
-    """Where the walk is: map to mm, style, layer, how deep, and whether the layer is a name that may grow."""
+    """Where the walk is: map to mm, style, layer, how deep, and whether inside something used by reference."""
 
     to_mm: Affine
     style: Style
     layer: str | None
     depth: int
+    used: bool = False
 
 
 class _Reader:
@@ -165,10 +169,9 @@ class _Reader:
         self.root, self.name, self.layered = root, name, layered
         self.strokes: list[Stroke] = []
         self.words: list[Word] = []
-        self.layers: list[str] = []
         self.sheet = Sheet()
         self.by_id: dict[str, etree._Element] = {}
-        self.pictures = 0
+        self.pictures = self.letters = 0
         self._looks: dict[Look, Look] = {}
         for item in root.iter(etree.Element):
             if ident := item.get("id"):
@@ -178,10 +181,14 @@ class _Reader:
 
     def findings(self) -> list[Finding]:
         """What was left out."""
-        if not self.pictures:
-            return []
-        return [Finding("svg-picture", f"{self.pictures} pixel picture(s) in the SVG file were left out; only drawn "
-                        "lines can be read.", Severity.LOOK)]
+        found = []
+        if self.pictures:
+            found.append(Finding("svg-picture", f"{self.pictures} pixel picture(s) in the SVG file were left out; only "
+                                 "drawn lines can be read."))
+        if self.letters:
+            found.append(Finding("svg-letters", f"{self.letters} letters in the SVG file are only shapes and were left "
+                                 "out; names of sizes and pieces have to be written into the labels."))
+        return found
 
     def walk(self, frame: Affine) -> None:
         """Draw everything below the root."""
@@ -215,7 +222,8 @@ class _Reader:
         style = self._style(place.style, item, kind)
         if hidden(style):
             return
-        here = _Place(transform(item.get("transform")).then(place.to_mm), style, place.layer, place.depth + 1)
+        here = replace(place, to_mm=transform(item.get("transform")).then(place.to_mm), style=style,
+                       depth=place.depth + 1)
         if kind in _GROUPS:
             yield from self._group(item, kind, here)
         elif kind == "use":
@@ -232,20 +240,21 @@ class _Reader:
         to_mm = here.to_mm
         if kind == "svg":
             to_mm = _nested(item, item).then(to_mm)
-        place = _Place(to_mm, here.style, self._layer(item, here.layer), here.depth)
+        place = replace(here, to_mm=to_mm, layer=here.layer if here.used else self._layer(item, here.layer))
         children = list(self._children(item))
         yield from ((child, place) for child in (children[:1] if kind == "switch" else children))
 
     def _use(self, item: etree._Element, here: _Place) -> Iterator[tuple[etree._Element, _Place]]:
         ref = item.get("href") or item.get(_XLINK) or ""
         target = self.by_id.get(ref[1:]) if ref.startswith("#") else None
-        if target is None:
+        if target is None or _LETTER.match(ref[1:]):
+            self.letters += target is not None
             return
         x, y = length_user(item.get("x")), length_user(item.get("y"))
         to_mm = Affine.shift(complex(x, y)).then(here.to_mm)
         if etree.QName(target).localname == "symbol":
             to_mm = _nested(target, item, shifted=True).then(to_mm)
-        yield target, _Place(to_mm, here.style, here.layer, here.depth)
+        yield target, replace(here, to_mm=to_mm, used=True)
 
     def _layer(self, item: etree._Element, above: str | None) -> str | None:
         """The layer inside a group: a program's own layers (with those they are in), else the outermost named group."""
@@ -254,20 +263,15 @@ class _Reader:
             if item.get(_INKSCAPE + "groupmode") != "layer":
                 return above
             label = label or item.get("id") or "layer"
-            return self._known(f"{above} / {label}" if above else label)
+            return f"{above} / {label}" if above else label
         ident = _ESCAPED.sub(lambda m: chr(int(m.group(1), 16)), item.get("id") or "")
         label = label or ("" if _AUTOMATIC.match(ident) else ident)
         if above or not label or item.getparent() is None or len(self._drawn_beside(item)) == 1:
             return above
-        return self._known(label)
+        return label
 
     def _drawn_beside(self, item: etree._Element) -> list[etree._Element]:
         return [c for c in self._children(item.getparent()) if etree.QName(c).localname in _DRAWN]
-
-    def _known(self, layer: str) -> str:
-        if layer not in self.layers:
-            self.layers.append(layer)
-        return layer
 
     def _look(self, place: _Place, colour: tuple[float, float, float]) -> Look:
         scale = sqrt(abs(place.to_mm.determinant))
