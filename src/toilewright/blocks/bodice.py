@@ -1,7 +1,7 @@
 """Fitted bodice, front and back: our own draft.
 
 The draft, in words. Heights are taken from the waist up: the nape, the neck point in front and behind, the underarm
-(the body's armscye depth and 18 mm for movement), the bust point from the neck point. Widths at the bust are a
+(the body's armscye depth and 12 mm for movement), the bust point from the neck point. Widths at the bust are a
 quarter of the body and of the ease each, 10 mm more in front than behind. The waist darts stand under the bust point
 and under the shoulder blade and take about half of what the waist is smaller than the bust; the side seams take the
 rest. The front armhole is 20 mm shallower than the back one: what the front side seam is then longer than the
@@ -10,7 +10,8 @@ aims at the bust point. So the dart grows with the front, and the seams match by
 
 Common practice, no published source: the bust dart stops 25 mm short of the bust point and the waist dart 18 mm below
 it; the back shoulder is eased 8 mm; shoulder seams meet neck and armhole at right angles, the neck and the waist
-meet the centre at right angles, side seams meet armhole and waist at right angles.
+meet the centre at right angles, side seams meet the waist at right angles and, front and back
+together, the armhole.
 """
 
 from __future__ import annotations
@@ -35,6 +36,10 @@ WAIST_DART_STOPS = 18.0
 BELOW_BUST_LINE = 18.0
 """mm; the bust dart's upper foot lies so far below the bust line, so that the dart slopes down to the side."""
 
+UNDERARM_SHARE = 3.0
+"""Degrees; at the underarm the front takes so much more than a right angle, the back so much less: sewn, the
+armhole runs on smoothly, and on paper it lies more level."""
+
 
 @dataclass(frozen=True, slots=True)
 class BodiceEase:
@@ -43,7 +48,7 @@ class BodiceEase:
     bust: float = 95.0
     waist: float = 45.0
     length: float = 5.0
-    armhole_depth: float = 18.0
+    armhole_depth: float = 12.0
     back_shoulder: float = 8.0
 
 
@@ -123,11 +128,15 @@ def _neck_line(half: _Half, first: float, last: float) -> Path:
                  half.centre_neck, -1, last * half.neck.real)
 
 
-def _armhole(half: _Half, underarm: Point, side_way: Point) -> Path:
-    """From the underarm over the pitch point to the shoulder tip, square to side seam and shoulder."""
+def _armhole(half: _Half, underarm: Point, square: Point) -> Path:
+    """From the underarm over the pitch point to the shoulder tip, square to the shoulder.
+
+    Args:
+        square: direction in which it leaves the underarm.
+    """
     across_by, up_by = underarm.real - half.pitch.real, half.pitch.imag - underarm.imag
     rise = half.tip.imag - half.pitch.imag
-    lower = curve(underarm, side_way * 1j, 0.60 * across_by, half.pitch, 1j, 0.56 * up_by)
+    lower = curve(underarm, square, 0.60 * across_by, half.pitch, 1j, 0.56 * up_by)
     upper = curve(half.pitch, 1j, 0.40 * rise, half.tip, way(90 - half.slope), 0.34 * rise)
     return Path.joined([lower, upper])
 
@@ -180,7 +189,7 @@ def _draft_back(body: Measures, ease: BodiceEase, half: _Half, bust_y: float) ->
         lambda x: inner.length + side_of(x)[2].length - waist, waist + width))
     underarm = side + side_way * ((half.underarm_y - side.imag) / side_way.imag)
     side_seam = Path.line(side, underarm)
-    armhole = _armhole(half, underarm, side_way)
+    armhole = _armhole(half, underarm, side_way * way(90 + UNDERARM_SHARE))
     edges = (
         Edge("centre back", Path.line(half.centre_neck, 0j), EdgeKind.OPENING, 20.0),
         Edge("waist", Path.joined([inner, Path.line(inner.end, foot), outer]), allowance=SEAM),
@@ -272,7 +281,7 @@ def _draft_front(body: Measures, ease: BodiceEase, half: _Half, bust_point: Poin
 
     side, outer = side_of(settled(lambda x: inner.length + side_of(x)[1].length - waist, waist + width))
     side_seam = Path.polyline((outer.end, side.lower, side.upper, side.underarm))
-    armhole = _armhole(half, side.underarm, side.end_way)
+    armhole = _armhole(half, side.underarm, side.end_way * way(90 - UNDERARM_SHARE))
     lower_run = abs(side.lower - outer.end)
     edges = (
         Edge("centre front", Path.line(half.centre_neck, 0j), EdgeKind.FOLD, 0.0),

@@ -1,11 +1,19 @@
-"""The village choir's concert dress: every block in ten sizes, and the seams that hold them together."""
+"""The village choir's concert dress: every block in ten sizes, and the seams that hold them together.
+
+A fitted bodice with elbow sleeves that end in a gathered frill, an A-line skirt with a gathered tier, and, to wear over
+it or by itself, a wrap skirt with waistband and ties. Our own design and our own drafts.
+"""
 
 from __future__ import annotations
 
 from toilewright.blocks.bodice import draft_bodice
 from toilewright.blocks.chart import CHART, SIZES, body_of
 from toilewright.blocks.draft import Measures
+from toilewright.blocks.facings import draft_facings
+from toilewright.blocks.skirt import draft_skirt
 from toilewright.blocks.sleeve import draft_sleeve
+from toilewright.blocks.strips import GATHER, draft_skirt_tier, draft_sleeve_frill, draft_waist_tie, draft_waistband
+from toilewright.blocks.wrap_skirt import draft_wrap_skirt
 from toilewright.pattern.garment import EdgeRef, Garment, Seam
 from toilewright.pattern.nest import Pattern
 
@@ -27,14 +35,43 @@ def dress_for(body: Measures) -> Garment:
     """
     front, back = draft_bodice(body)
     sleeve = draft_sleeve(body, front, back)
-    return Garment((front, back, sleeve), SEAMS)
+    skirt_front, skirt_back = draft_skirt(body, front, back)
+    wrap_front, wrap_back = draft_wrap_skirt(body)
+    return Garment((
+        front, back, sleeve, draft_sleeve_frill(sleeve),
+        skirt_front, skirt_back, draft_skirt_tier(body, skirt_front),
+        wrap_front, wrap_back, draft_waistband(wrap_front, wrap_back), draft_waist_tie(body),
+        *draft_facings(front, back)), SEAMS)
+
+
+def _edge(piece: str, edge: str) -> EdgeRef:
+    return EdgeRef(piece, edge)
+
+
+def _back(piece: str, edge: str) -> EdgeRef:
+    """The edge, walked from its end to its start."""
+    return EdgeRef(piece, edge, reverse=True)
 
 
 SEAMS: tuple[Seam, ...] = (
-    Seam("shoulder", (EdgeRef("bodice front", "shoulder"),), (EdgeRef("bodice back", "shoulder"),), (4.0, 13.0)),
-    Seam("side seam", (EdgeRef("bodice front", "side seam"),), (EdgeRef("bodice back", "side seam"),)),
-    Seam("armhole",
-         (EdgeRef("bodice back", "armhole"), EdgeRef("bodice front", "armhole", reverse=True)),
-         (EdgeRef("sleeve", "cap", reverse=True),), (20.0, 30.0)),
-    Seam("underarm", (EdgeRef("sleeve", "underarm front"),), (EdgeRef("sleeve", "underarm back", reverse=True),)),
+    Seam("shoulder", (_edge("bodice front", "shoulder"),), (_edge("bodice back", "shoulder"),), (4.0, 13.0)),
+    Seam("side seam", (_edge("bodice front", "side seam"),), (_edge("bodice back", "side seam"),)),
+    Seam("armhole", (_edge("bodice back", "armhole"), _back("bodice front", "armhole")), (_back("sleeve", "cap"),),
+         (20.0, 30.0)),
+    Seam("underarm", (_edge("sleeve", "underarm front"),), (_back("sleeve", "underarm back"),)),
+    Seam("sleeve frill", (_edge("sleeve", "hem"),), (_back("sleeve frill", "top"),), ratio=GATHER),
+    Seam("frill seam", (_edge("sleeve frill", "seam front"),), (_back("sleeve frill", "seam back"),)),
+    Seam("waist", (_edge("bodice front", "waist"), _back("bodice back", "waist")),
+         (_back("skirt front", "waist"), _edge("skirt back", "waist"))),
+    Seam("skirt side seam", (_edge("skirt front", "side seam"),), (_edge("skirt back", "side seam"),)),
+    Seam("skirt tier", (_edge("skirt front", "hem"), _back("skirt back", "hem")),
+         (_back("skirt tier", "top"), _edge("skirt tier", "top")), ratio=GATHER),
+    Seam("facing shoulder", (_edge("front neck facing", "shoulder"),), (_edge("back neck facing", "shoulder"),)),
+    Seam("neck facing", (_back("bodice front", "neck"), _edge("bodice back", "neck")),
+         (_back("front neck facing", "neck"), _edge("back neck facing", "neck"))),
+    Seam("wrap side seam", (_edge("wrap skirt front", "side seam"),), (_edge("wrap skirt back", "side seam"),)),
+    Seam("waistband", (_back("wrap skirt front", "waist"), _edge("wrap skirt back", "waist"),
+                       _back("wrap skirt back", "waist"), _edge("wrap skirt front", "waist")),
+         (_edge("waistband", "waist"),)),
+    Seam("waist tie", (_edge("waistband", "left end"),), (_edge("waist tie", "band end"),)),
 )

@@ -14,6 +14,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from toilewright.blocks.draft import SEAM, Measures, across, curve, measure, settled, upright
+from toilewright.geometry.meeting import ray_meeting
 from toilewright.geometry.path import Path
 from toilewright.geometry.point import Point, unit
 from toilewright.known import Origin
@@ -23,13 +24,17 @@ from toilewright.pattern.piece import Piece
 
 @dataclass(frozen=True, slots=True)
 class SleeveEase:
-    """Ease of the sleeve in mm, its taper to the hem on each side, and its length as a share of the arm's."""
+    """Ease of the sleeve in mm, its taper to the hem on each side, and its length as a share of the arm's.
 
-    upper_arm: float = 58.0
+    The ease at the upper arm is a fixed part and a share of the arm's girth: larger arms change more when they bend.
+    """
+
+    upper_arm: float = 20.0
+    upper_arm_share: float = 0.14
     cap: float = 25.0
     cap_in_front: float = 0.44
     taper: float = 10.0
-    length: float = 0.53
+    length: float = 0.56
 
 
 def draft_sleeve(body: Measures, front: Piece, back: Piece, ease: SleeveEase | None = None) -> Piece:
@@ -44,7 +49,7 @@ def draft_sleeve(body: Measures, front: Piece, back: Piece, ease: SleeveEase | N
         InputError: a measure is missing.
     """
     ease = ease or SleeveEase()
-    biceps = measure(body, "upper arm girth") + ease.upper_arm
+    biceps = measure(body, "upper arm girth") * (1 + ease.upper_arm_share) + ease.upper_arm
     front_cap = front.edge("armhole").path.length + ease.cap_in_front * ease.cap
     back_cap = back.edge("armhole").path.length + (1 - ease.cap_in_front) * ease.cap
 
@@ -68,26 +73,32 @@ def draft_sleeve(body: Measures, front: Piece, back: Piece, ease: SleeveEase | N
 @dataclass(frozen=True, slots=True)
 class _Shape:
     """Half a cap: where it turns from hollow to round (share of the straight line from the underarm up), how much
-    steeper than that line it runs there, and its four handles as shares of the straight stretches."""
+    steeper than that line it runs there, and how far it clings to that steep line below and above (shares)."""
 
     turns: float
     steeper: float
-    handles: tuple[float, float, float, float]
+    below: float
+    above: float
 
 
-_FRONT = _Shape(0.47, 1.50, (0.44, 0.30, 0.32, 0.46))
-_BACK = _Shape(0.45, 1.30, (0.36, 0.32, 0.34, 0.50))
+_FRONT = _Shape(0.42, 1.80, 0.60, 0.66)
+_BACK = _Shape(0.40, 1.62, 0.52, 0.66)
 
 
 def _half(shape: _Shape, width: float, height: float, up: Point) -> Path:
-    """From the underarm at (width, 0), square to the underarm seam, to the top at (0, height), level there."""
+    """From the underarm at (width, 0), square to the underarm seam, to the top at (0, height), level there.
+
+    Where it turns from hollow to round it is straight for a moment (one handle of each curve lies on the tangent
+    there), so that no bump shows.
+    """
     start, top = complex(width, 0), complex(0, height)
     turns = start + (top - start) * shape.turns
     steep = complex(-width, height * shape.steeper)
-    low, high = abs(turns - start), abs(top - turns)
-    a, b, c, d = shape.handles
-    return Path.joined([curve(start, up * 1j, a * low, turns, steep, b * low),
-                        curve(turns, steep, c * high, top, -1, d * high)])
+    low = ray_meeting(start, up * 1j, turns, steep) or turns
+    high = ray_meeting(turns, steep, top, 1) or turns
+    return Path((start, turns, top), (
+        (low, turns + (low - turns) * shape.below),
+        (turns + (high - turns) * shape.above, high)))
 
 
 def _half_of_length(shape: _Shape, length: float, height: float, up: Point, about: float) -> Path:
