@@ -17,24 +17,19 @@ together, the armhole.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import atan, degrees, radians, sin, sqrt, tan
+from math import atan, degrees, sqrt, tan
 
-from toilewright.blocks.draft import SEAM, Measures, across, curve, measure, settled, upright, way
+from toilewright.blocks.bust_dart import FrontSide, dart_on_side
+from toilewright.blocks.draft import SEAM, Measures, across, curve, dart_width, measure, settled, upright, way
+from toilewright.errors import GeometryError
 from toilewright.geometry.path import Path
-from toilewright.geometry.point import Point, cross, rotated, unit
-from toilewright.known import Origin
+from toilewright.geometry.point import Point, unit
 from toilewright.pattern.parts import Cut, Dart, Edge, EdgeKind, Landmark, Notch, Press
 from toilewright.pattern.piece import Piece
 from toilewright.pattern.truing import true_darts
 
-BUST_DART_STOPS = 25.0
-"""mm short of the bust point (common practice, no published source)."""
-
 WAIST_DART_STOPS = 18.0
 """mm below the bust point (15 to 20; common practice, no published source)."""
-
-BELOW_BUST_LINE = 18.0
-"""mm; the bust dart's upper foot lies so far below the bust line, so that the dart slopes down to the side."""
 
 UNDERARM_SHARE = 3.0
 """Degrees; at the underarm the front takes so much more than a right angle, the back so much less: sewn, the
@@ -115,6 +110,9 @@ def _neck_width(body: Measures) -> float:
 def _bust_point(body: Measures, half: _Half) -> Point:
     x = measure(body, "bust point width") / 2
     down = measure(body, "neck shoulder point to bust point")
+    if down <= abs(x - half.neck.real):
+        raise GeometryError(f'The "neck shoulder point to bust point" of {down:.0f} mm does not reach the bust points, '
+                            f"which lie {2 * x:.0f} mm apart; measure both again.")
     return complex(x, half.neck.imag - sqrt(down * down - (x - half.neck.real) ** 2))
 
 
@@ -175,7 +173,7 @@ def _bust_width(body: Measures, ease: BodiceEase, more: float) -> float:
 
 def _draft_back(body: Measures, ease: BodiceEase, half: _Half, bust_y: float) -> Piece:
     at_bust, waist = _bust_width(body, ease, -5.0), _waist_width(body, ease, -5.0)
-    width = 0.56 * (at_bust - waist)
+    width = dart_width(0.56, at_bust - waist)
     middle = 0.47 * waist
     apex = complex(middle, half.underarm_y - 12.0)
     inner, foot, leaning = _centre_waist(middle, width, apex.imag)
@@ -203,9 +201,9 @@ def _draft_back(body: Measures, ease: BodiceEase, half: _Half, bust_y: float) ->
         "bodice back", edges, (dart,),
         (Notch("back notch", "armhole", 0.42 * armhole.length, 2), Notch("side notch", "side seam", 60.0)),
         upright(0.22 * waist, 60.0, half.underarm_y + 90.0),
-        (Landmark("nape", half.centre_neck, Origin.ASKED), Landmark("neck point", half.neck, Origin.ASKED),
-         Landmark("shoulder tip", half.tip, Origin.ASKED), Landmark("underarm", underarm, Origin.ASKED),
-         Landmark("centre waist", 0j, Origin.ASKED), Landmark("side waist", side, Origin.ASKED)),
+        (Landmark("nape", half.centre_neck), Landmark("neck point", half.neck),
+         Landmark("shoulder tip", half.tip), Landmark("underarm", underarm),
+         Landmark("centre waist", 0j), Landmark("side waist", side)),
         (across("bust line", side_seam, bust_y), across("lengthen or shorten", side_seam, 40.0)),
         Cut(2, mirrored=True)))
 
@@ -213,70 +211,15 @@ def _draft_back(body: Measures, ease: BodiceEase, half: _Half, bust_y: float) ->
 # -- the front --------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class _Side:
-    """Front side seam: from the waist up to the dart's lower foot, its upper foot, the underarm."""
-
-    waist: Point
-    lower: Point
-    upper: Point
-    underarm: Point
-    apex: Point
-
-    @property
-    def start_way(self) -> Point:
-        return unit(self.lower - self.waist)
-
-    @property
-    def end_way(self) -> Point:
-        return unit(self.underarm - self.upper)
-
-
-def _dart_on_side(waist: Point, bust_level: Point, drop: float, bust_point: Point, sewn: float) -> _Side:
-    """The bust dart that makes the front side seam, straight once the dart is closed, `sewn` mm long.
-
-    Args:
-        bust_level: where the seam crosses the bust line.
-        drop: height of the underarm over the bust line (mm).
-    """
-    def drawn(down: float, angle: float) -> tuple[Point, _Side]:
-        underarm = bust_level + way(down) * (drop / sin(radians(down)))
-        upper = bust_level + way(down) * BELOW_BUST_LINE
-        above = abs(underarm - upper)
-        lower = upper
-        apex = bust_point
-        for _ in range(30):  # the apex lies on the axis, the axis runs through the middle of the mouth
-            moved = bust_point + unit((upper + lower) / 2 - bust_point) * BUST_DART_STOPS
-            lower = rotated(upper, moved, -angle)
-            if abs(moved - apex) < 1e-11:
-                break
-            apex = moved
-        end = lower + way(down) * (sewn - above) * way(-degrees(angle))
-        return end, _Side(end, lower, upper, underarm, apex)
-
-    down, angle = -90.0, 0.2
-    for _ in range(20):  # Newton's rule on the two angles, so that the seam ends on the side waist
-        end, side = drawn(down, angle)
-        miss = waist - end
-        if abs(miss) < 1e-10:
-            break
-        by_down = (drawn(down + 1e-4, angle)[0] - end) / 1e-4
-        by_angle = (drawn(down, angle + 1e-6)[0] - end) / 1e-6
-        area = cross(by_down, by_angle)
-        down += cross(miss, by_angle) / area
-        angle += cross(by_down, miss) / area
-    return side
-
-
 def _draft_front(body: Measures, ease: BodiceEase, half: _Half, bust_point: Point, side_sewn: float) -> Piece:
     at_bust, waist = _bust_width(body, ease, 5.0), _waist_width(body, ease, 5.0)
-    width = 0.52 * (at_bust - waist)
+    width = dart_width(0.52, at_bust - waist)
     apex = bust_point - 1j * WAIST_DART_STOPS
     inner, foot, leaning = _centre_waist(bust_point.real, width, apex.imag)
     bust_level, drop = complex(at_bust, bust_point.imag), half.underarm_y - bust_point.imag
 
-    def side_of(x: float) -> tuple[_Side, Path]:
-        side = _dart_on_side(complex(x, 2.0), bust_level, drop, bust_point, side_sewn)
+    def side_of(x: float) -> tuple[FrontSide, Path]:
+        side = dart_on_side(complex(x, 2.0), bust_level, drop, bust_point, side_sewn)
         return side, _side_waist(foot, leaning, side.waist, side.start_way)
 
     side, outer = side_of(settled(lambda x: inner.length + side_of(x)[1].length - waist, waist + width))
@@ -300,7 +243,7 @@ def _draft_front(body: Measures, ease: BodiceEase, half: _Half, bust_point: Poin
         "bodice front", edges, darts,
         (Notch("front notch", "armhole", 0.42 * armhole.length), Notch("side notch", "side seam", 60.0)),
         upright(0.2 * waist, 60.0, half.underarm_y + 60.0),
-        (Landmark("bust point", bust_point, Origin.ASKED), Landmark("neck point", half.neck, Origin.ASKED),
-         Landmark("shoulder tip", half.tip, Origin.ASKED), Landmark("underarm", side.underarm, Origin.ASKED),
-         Landmark("centre waist", 0j, Origin.ASKED), Landmark("side waist", outer.end, Origin.ASKED)),
+        (Landmark("bust point", bust_point), Landmark("neck point", half.neck),
+         Landmark("shoulder tip", half.tip), Landmark("underarm", side.underarm),
+         Landmark("centre waist", 0j), Landmark("side waist", outer.end)),
         (across("bust line", side_seam, bust_point.imag), across("lengthen or shorten", side_seam, 40.0))))

@@ -8,11 +8,14 @@ from __future__ import annotations
 
 from toilewright.blocks.bodice import draft_bodice
 from toilewright.blocks.chart import CHART, SIZES, body_of
-from toilewright.blocks.draft import Measures
+from toilewright.blocks.draft import GATHER, Measures
 from toilewright.blocks.facings import draft_facings
 from toilewright.blocks.skirt import draft_skirt
+from toilewright.blocks.skirt_tier import draft_skirt_tier
 from toilewright.blocks.sleeve import draft_sleeve
-from toilewright.blocks.strips import GATHER, draft_skirt_tier, draft_sleeve_frill, draft_waist_tie, draft_waistband
+from toilewright.blocks.sleeve_frill import draft_sleeve_frill
+from toilewright.blocks.waist_tie import draft_waist_tie
+from toilewright.blocks.waistband import draft_waistband
 from toilewright.blocks.wrap_skirt import draft_wrap_skirt
 from toilewright.pattern.garment import EdgeRef, Garment, Seam
 from toilewright.pattern.nest import Pattern

@@ -1,8 +1,8 @@
 """What all drafts share: asking the body for a measure, curves with square ends, straight pieces.
 
 In every draft the grain is vertical, y is up, the centre lies at x = 0 and the side at x > 0; rings run
-counter-clockwise. How much ease goes where is our own choice, within what FACTS of the trade allow, and is stated in
-each block.
+counter-clockwise. How much ease goes where is our own choice, within what is usual in the trade, and is stated in each
+block.
 """
 
 from __future__ import annotations
@@ -11,7 +11,7 @@ import cmath
 from collections.abc import Callable, Mapping, Sequence
 from math import radians
 
-from toilewright.errors import InputError
+from toilewright.errors import GeometryError, InputError
 from toilewright.geometry.meeting import line_meetings
 from toilewright.geometry.path import Path
 from toilewright.geometry.point import Point
@@ -23,6 +23,10 @@ Measures = Mapping[str, float]
 
 SEAM = 15.0
 """mm; the allowance of plain seams on envelopes (5/8 in; common practice, no published source)."""
+
+GATHER = 1.8
+"""Length of a gathered edge over the length of the edge it is sewn to: 1 1/2 is usual for firm cloth, 2 for medium
+(extension leaflets)."""
 
 
 def measure(body: Measures, name: str) -> float:
@@ -49,7 +53,11 @@ def curve(start: Point, along_start: Point, first: float, end: Point, along_end:
 
 
 def settled(miss: Callable[[float], float], start: float) -> float:
-    """The value where `miss` vanishes (secant rule); for lengths that grow about as fast as the value."""
+    """The value where `miss` vanishes (secant rule); for lengths that grow about as fast as the value.
+
+    Raises:
+        GeometryError: no such value was found.
+    """
     x0, x1 = start, start + 1.0
     y0, y1 = miss(x0), miss(x1)
     for _ in range(40):
@@ -57,14 +65,29 @@ def settled(miss: Callable[[float], float], start: float) -> float:
             break
         x0, x1, y0 = x1, x1 - y1 * (x1 - x0) / (y1 - y0), y1
         y1 = miss(x1)
+    if not abs(y1) < 1e-6:
+        raise GeometryError("The draft does not close for these measures: one of them does not go with the others; "
+                            "measure again, or compare them with a size chart.")
     return x1
 
 
 def across(name: str, side: Path, y: float, left: float = 0.0) -> InnerLine:
-    """An inner line straight across the grain at height y, from x = left to the side edge."""
+    """An inner line straight across the grain at height y, from x = left to the side edge.
+
+    Raises:
+        GeometryError: the side edge does not reach that height.
+    """
     reach = max(p.real for p in side.nodes) + 200.0
-    hit = line_meetings(side, complex(left, y), complex(reach, y))[0]
-    return InnerLine(name, Path.line(complex(left, y), hit.point))
+    hits = line_meetings(side, complex(left, y), complex(reach, y))
+    if not hits:
+        raise GeometryError(f'The draft has no room for its "{name}": the side seam does not reach that level; '
+                            "compare the lengths of this body with a size chart.")
+    return InnerLine(name, Path.line(complex(left, y), hits[0].point))
+
+
+def dart_width(share: float, surplus: float) -> float:
+    """Width of a waist dart that takes a share of a surplus of cloth (mm); at least 8 mm, so that it can be sewn."""
+    return max(8.0, share * surplus)
 
 
 def upright(x: float, low: float, high: float) -> Grain:

@@ -16,10 +16,9 @@ import cmath
 from dataclasses import dataclass, replace
 from math import atan, degrees, tan
 
-from toilewright.blocks.draft import SEAM, Measures, across, curve, measure, settled, upright, way
+from toilewright.blocks.draft import SEAM, Measures, across, curve, dart_width, measure, settled, upright, way
 from toilewright.geometry.path import Path
 from toilewright.geometry.point import Point, turn
-from toilewright.known import Origin
 from toilewright.pattern.parts import Cut, Dart, Edge, EdgeKind, Landmark, Notch, Press
 from toilewright.pattern.piece import Piece
 from toilewright.pattern.truing import true_darts
@@ -90,16 +89,18 @@ def draft_skirt(body: Measures, front: Piece, back: Piece, ease: SkirtEase | Non
     ease = ease or SkirtEase()
     front_lines, back_lines = pair_of_lines(
         _half_for(body, front, ease, 0.30, 95.0), _half_for(body, back, ease, 0.40, 125.0))
-    return (panel("skirt front", front_lines, Edge("centre front", front_lines.centre, EdgeKind.FOLD, 0.0)),
+    half_way = (Notch("tier notch", "hem", front_lines.hem.length / 2),)
+    return (panel("skirt front", front_lines, Edge("centre front", front_lines.centre, EdgeKind.FOLD, 0.0),
+                  notches=half_way),
             panel("skirt back", back_lines, Edge("centre back", back_lines.centre, EdgeKind.OPENING, 20.0),
-                  cut=Cut(2, mirrored=True)))
+                  notches=half_way, cut=Cut(2, mirrored=True)))
 
 
 def _half_for(body: Measures, bodice: Piece, ease: SkirtEase, dart_share: float, dart_depth: float) -> Half:
     dart = bodice.dart("waist dart")
     waist = bodice.sewn_length("waist")
     hip = (measure(body, "hip girth") + ease.hip) / 4
-    return Half(dart.start, waist - dart.start, dart_share * (hip - waist), dart_depth, hip,
+    return Half(dart.start, waist - dart.start, dart_width(dart_share, hip - waist), dart_depth, hip,
                 measure(body, "waist to hip"), ease.length * measure(body, "waist height"), ease.flare)
 
 
@@ -164,7 +165,7 @@ def panel(name: str, drawn: Lines, centre: Edge, hem: tuple[EdgeKind, float] = (
         hem: what happens to the hem, and its allowance (mm).
     """
     half, side = drawn.half, drawn.side_seam
-    landmarks = (Landmark("centre waist", 0j, Origin.ASKED), Landmark("side waist", side.end, Origin.ASKED))
+    landmarks = (Landmark("centre waist", 0j), Landmark("side waist", side.end))
     level = -(half.hip_depth + half.length) / 2
     return true_darts(Piece(
         name,

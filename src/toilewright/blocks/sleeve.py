@@ -17,7 +17,6 @@ from toilewright.blocks.draft import SEAM, Measures, across, curve, measure, set
 from toilewright.geometry.meeting import ray_meeting
 from toilewright.geometry.path import Path
 from toilewright.geometry.point import Point, unit
-from toilewright.known import Origin
 from toilewright.pattern.parts import Cut, Edge, InnerLine, Landmark, Notch
 from toilewright.pattern.piece import Piece
 
@@ -128,9 +127,10 @@ def _drawn(front_half: Path, back_half: Path, low: float, taper: float, notches:
          Edge("underarm back", seam_back, allowance=SEAM)),
         notches=(Notch("front notch", "cap", notches[0]),
                  Notch("shoulder point", "cap", front_half.length),
-                 Notch("back notch", "cap", cap.length - notches[1], 2)),
+                 Notch("back notch", "cap", cap.length - notches[1], 2),
+                 Notch("frill notch", "hem", hem.length / 2)),
         grain=upright(0.0, low + 40.0, top.imag - 40.0),
-        landmarks=(Landmark("shoulder point", top, Origin.ASKED),),
+        landmarks=(Landmark("shoulder point", top),),
         lines=(InnerLine("biceps line", Path.line(under_back, under_front)),
                across("lengthen or shorten", Path.line(hem_front, under_front), middle.imag,
                       (hem_back.real + under_back.real) / 2)),

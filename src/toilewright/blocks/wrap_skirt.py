@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from toilewright.blocks.draft import Measures, measure
+from toilewright.blocks.draft import Measures, dart_width, measure
 from toilewright.blocks.skirt import Half, pair_of_lines, panel
 from toilewright.pattern.parts import Cut, Edge, EdgeKind, Notch
 from toilewright.pattern.piece import Piece
@@ -51,6 +51,6 @@ def draft_wrap_skirt(body: Measures, ease: WrapEase | None = None) -> tuple[Piec
 def _half(body: Measures, ease: WrapEase, more: float, dart_share: float, dart_depth: float, beyond: float) -> Half:
     waist = (measure(body, "waist girth") + ease.waist) / 4 + more
     hip = (measure(body, "hip girth") + ease.hip) / 4
-    width = dart_share * (hip - waist)
+    width = dart_width(dart_share, hip - waist)
     return Half(0.45 * waist, 0.55 * waist, width, dart_depth, hip, measure(body, "waist to hip"),
                 ease.length * measure(body, "waist height"), ease.flare, beyond)
