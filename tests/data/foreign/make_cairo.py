@@ -1,11 +1,12 @@
 """Writes the cairo files of this folder (needs pycairo; not needed to run the tests).
 
 cairo-a4.pdf      metric, colours and dashes, whole curves clipped to A4 tiles without overlap, framed and numbered
-cairo-letter.pdf  5/8 in, dashes only, curves as about 1,000 points and really cut at the borders of overlapping Letter tiles
+cairo-letter.pdf  5/8 in, dashes only, curves as about 1,000 points, cut at the borders of overlapping Letter tiles
 cairo-sheet.pdf   metric, one sheet, seam line drawn too, a mirrored matrix
 cairo-sheet.svg   5/8 in, one sheet, colours only; letters become shapes
 """
 
+from itertools import pairwise
 from math import radians
 
 import cairo
@@ -139,7 +140,7 @@ def letter():
 def cut(points, x, y, w, h):
     """The parts of a polyline inside a box (Liang and Barsky's clipping, segment by segment)."""
     run = []
-    for (ax, ay), (bx, by) in zip(points, points[1:], strict=False):
+    for (ax, ay), (bx, by) in pairwise(points):
         t0, t1 = 0.0, 1.0
         for p, q in ((ax - bx, ax - x), (bx - ax, x + w - ax), (ay - by, ay - y), (by - ay, y + h - ay)):
             if p < 0:

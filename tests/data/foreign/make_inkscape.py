@@ -1,6 +1,6 @@
 """Writes the Inkscape files of this folder (needs Inkscape 1.x; not needed to run the tests).
 
-inkscape-layers.svg  5/8 in, a layer for each size, sheet in inches, coordinates in 96ths; pieces turned, scaled and mirrored
+inkscape-layers.svg  5/8 in, a layer for each size, sheet in inches, coordinates in 96ths; pieces turned and mirrored
 inkscape-plain.svg   metric, plain SVG: layer names gone, sizes by colour and dash only
 inkscape-sheet.pdf   metric, the same page as PDF
 """
@@ -59,7 +59,8 @@ def inches():
     """96ths of an inch; back mirrored, sleeve turned by a right angle and doubled in size by their groups' matrices."""
     ways = {"": ("", lambda x, y: (x * PX, (HEIGHT - y) * PX), 1.0),
             "Bodice front": ("", lambda x, y: (x * PX, (HEIGHT - y) * PX), 1.0),
-            "Bodice back": (f"matrix(-1,0,0,1,{WIDTH * PX},0)", lambda x, y: ((WIDTH - x) * PX, (HEIGHT - y) * PX), 1.0),
+            "Bodice back": (f"matrix(-1,0,0,1,{WIDTH * PX},0)",
+                            lambda x, y: ((WIDTH - x) * PX, (HEIGHT - y) * PX), 1.0),
             "Sleeve": (f"translate({WIDTH * PX},0) rotate(90) scale(0.5)",
                        lambda x, y: ((HEIGHT - y) * PX * 2, (WIDTH - x) * PX * 2), 2.0)}
     body = [HEAD.format(f"{WIDTH / 25.4:.7f}in", f"{HEIGHT / 25.4:.7f}in", WIDTH * PX, HEIGHT * PX)]

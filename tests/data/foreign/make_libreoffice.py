@@ -1,6 +1,6 @@
 """Writes the LibreOffice Draw files of this folder (needs LibreOffice 7; not needed to run the tests).
 
-libreoffice-sheet.pdf, libreoffice-sheet.svg: metric, one sheet, colours and dashes. Draw keeps hundredths of a millimetre.
+libreoffice-sheet.pdf, libreoffice-sheet.svg: metric, one sheet, colours and dashes. Draw keeps 0.01 mm.
 """
 
 import re
@@ -24,8 +24,8 @@ def styles():
             second = f'draw:dots2="1" draw:dots2-length="{dash[2]}mm"' if len(dash) > 2 else ""
             yield (f'<draw:stroke-dash draw:name="d{size}" draw:style="rect" draw:dots1="1" '
                    f'draw:dots1-length="{dash[0]}mm" {second} draw:distance="{dash[1]}mm"/>')
-        for kind, extra in (("cut", f'draw:stroke="dash" draw:stroke-dash="d{size}"' if dash else 'draw:stroke="solid"'),
-                            ("line", 'draw:stroke="solid"')):
+        broken = f'draw:stroke="dash" draw:stroke-dash="d{size}"' if dash else 'draw:stroke="solid"'
+        for kind, extra in (("cut", broken), ("line", 'draw:stroke="solid"')):
             yield (f'<style:style style:name="{kind}{size}" style:family="graphic"><style:graphic-properties {extra} '
                    f'svg:stroke-color="{ink}" svg:stroke-width="0.35mm" draw:fill="none"/></style:style>')
     yield ('<style:style style:name="solid" style:family="graphic"><style:graphic-properties draw:stroke="none" '
@@ -76,7 +76,8 @@ def document():
             f'<style:page-layout style:name="p"><style:page-layout-properties fo:page-width="{WIDTH}mm" '
             f'fo:page-height="{HEIGHT}mm" fo:margin-top="0mm" fo:margin-left="0mm" fo:margin-right="0mm" '
             f'fo:margin-bottom="0mm"/></style:page-layout>{automatic}</office:automatic-styles>'
-            '<office:master-styles><style:master-page style:name="m" style:page-layout-name="p"/></office:master-styles>'
+            '<office:master-styles><style:master-page style:name="m" style:page-layout-name="p"/>'
+            "</office:master-styles>"
             f'<office:body><office:drawing><draw:page draw:name="1" draw:master-page-name="m">{body}</draw:page>'
             "</office:drawing></office:body></office:document>")
 

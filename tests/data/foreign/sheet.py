@@ -1,4 +1,4 @@
-"""The nested sheet that the make_*.py scripts draw, each in the ways of its own producer: lines and words in mm, y up."""
+"""The nested sheet that the make_*.py scripts draw, each in its producer's ways: lines and words in mm, y up."""
 
 import json
 from dataclasses import dataclass
