@@ -9,9 +9,8 @@ back one is taken up by the bust dart, which lies on the side seam with its uppe
 aims at the bust point. So the dart grows with the front, and the seams match by construction.
 
 Common practice, no published source: the bust dart stops 25 mm short of the bust point and the waist dart 18 mm below
-it; the back shoulder is eased 8 mm; shoulder seams meet neck and armhole at right angles, the neck and the waist
-meet the centre at right angles, side seams meet the waist at right angles and, front and back
-together, the armhole.
+it; the back shoulder is eased 8 mm. Neck and waist are square to the centre, the waist to the side seams, the armhole
+to the shoulders; shoulder at the neck and side seam at the armhole make two right angles, front and back together.
 """
 
 from __future__ import annotations
@@ -30,6 +29,10 @@ from toilewright.pattern.truing import true_darts
 
 WAIST_DART_STOPS = 18.0
 """mm below the bust point (15 to 20; common practice, no published source)."""
+
+NECK_SHARE = 6.0
+"""Degrees; at the neck point the front takes so much more than a right angle, the back so much less: sewn, the neck
+runs on smoothly, and the front neck is round instead of pointed."""
 
 UNDERARM_SHARE = 3.0
 """Degrees; at the underarm the front takes so much more than a right angle, the back so much less: sewn, the
@@ -119,10 +122,15 @@ def _bust_point(body: Measures, half: _Half) -> Point:
 # -- the edges --------------------------------------------------------------------------------------
 
 
-def _neck_line(half: _Half, first: float, last: float) -> Path:
-    """From the neck point to the centre, square to shoulder and centre."""
+def _neck_line(half: _Half, share: float, first: float, last: float) -> Path:
+    """From the neck point to the centre, square to the centre.
+
+    Args:
+        share: how much more than a right angle it makes with the shoulder (degrees).
+        first, last: handles as shares of the neck's drop and width.
+    """
     drop = half.neck.imag - half.centre_neck.imag
-    return curve(half.neck, way(270 - half.slope), first * drop,
+    return curve(half.neck, way(270 - half.slope + share), first * drop,
                  half.centre_neck, -1, last * half.neck.real)
 
 
@@ -134,8 +142,8 @@ def _armhole(half: _Half, underarm: Point, square: Point) -> Path:
     """
     across_by, up_by = underarm.real - half.pitch.real, half.pitch.imag - underarm.imag
     rise = half.tip.imag - half.pitch.imag
-    lower = curve(underarm, square, 0.60 * across_by, half.pitch, 1j, 0.56 * up_by)
-    upper = curve(half.pitch, 1j, 0.40 * rise, half.tip, way(90 - half.slope), 0.34 * rise)
+    lower = curve(underarm, square, 0.54 * across_by, half.pitch, 1j, 0.74 * up_by)
+    upper = curve(half.pitch, 1j, 0.38 * rise, half.tip, way(90 - half.slope), 0.26 * rise)
     return Path.joined([lower, upper])
 
 
@@ -194,7 +202,7 @@ def _draft_back(body: Measures, ease: BodiceEase, half: _Half, bust_y: float) ->
         Edge("side seam", side_seam, allowance=SEAM),
         Edge("armhole", armhole, allowance=SEAM),
         Edge("shoulder", Path.line(half.tip, half.neck), allowance=SEAM),
-        Edge("neck", _neck_line(half, 0.7, 0.6), allowance=SEAM),
+        Edge("neck", _neck_line(half, -NECK_SHARE, 0.70, 0.60), allowance=SEAM),
     )
     dart = Dart("waist dart", "waist", inner.length, inner.length + width, apex, Press.TO_START)
     return true_darts(Piece(
@@ -232,7 +240,7 @@ def _draft_front(body: Measures, ease: BodiceEase, half: _Half, bust_point: Poin
         Edge("side seam", side_seam, allowance=SEAM),
         Edge("armhole", armhole, allowance=SEAM),
         Edge("shoulder", Path.line(half.tip, half.neck), allowance=SEAM),
-        Edge("neck", _neck_line(half, 0.46, 0.76), allowance=SEAM),
+        Edge("neck", _neck_line(half, NECK_SHARE, 0.52, 0.60), allowance=SEAM),
     )
     darts = (
         Dart("waist dart", "waist", inner.length, inner.length + width, apex, Press.TO_START),
