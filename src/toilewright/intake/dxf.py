@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import os
 import re
 import time
@@ -14,7 +15,8 @@ from toilewright.errors import FileError, Finding
 from toilewright.geometry.affine import Affine
 from toilewright.geometry.path import Path
 from toilewright.intake.drawing import Drawing, Look, Page, Stroke, Word
-from toilewright.intake.limits import MAX_FILE_BYTES, MAX_NESTING, MAX_OBJECTS, MAX_SECONDS
+from toilewright.intake.limits import MAX_FILE_BYTES, MAX_NESTING, MAX_OBJECTS, MAX_REACH, MAX_SECONDS
+from toilewright.intake.pencil import within_reach
 from toilewright.intake.refit import refit_blocks
 
 if TYPE_CHECKING:
@@ -28,6 +30,7 @@ _INSUNITS = {1: 25.4, 2: 304.8, 4: 1.0, 5: 10.0, 6: 1000.0, 10: 914.4, 14: 100.0
 """mm in one unit, by the DXF reference's $INSUNITS codes: inch, foot, mm, cm, m, yard, dm."""
 
 _UNITS = re.compile(r"\bunits?\s*[:=]\s*(metric|english|imperial|mm|cm|inch(?:es)?|in)\b", re.I)
+_ENTITY = re.compile(rb"\n[ \t]*0\r?\n")
 _WORD_UNITS = {"metric": 1.0, "mm": 1.0, "cm": 10.0}
 _CURVED = {"ARC", "CIRCLE", "ELLIPSE", "SPLINE", "LWPOLYLINE", "POLYLINE"}
 _TEXTS = {"TEXT", "ATTRIB", "ATTDEF", "MTEXT"}
@@ -51,15 +54,20 @@ def read_dxf(path: str | os.PathLike[str]) -> Drawing:
     pen.walk()
     unit, findings = _unit(doc, pen.words)
     if repaired:
-        findings.append(Finding("dxf-repaired", "The DXF file was damaged and had to be repaired; compare the pieces "
-                                "with the picture you know."))
+        findings.append(Finding("dxf-repaired", "The DXF file was damaged or cut off and had to be repaired; compare "
+                                "its pieces with the picture you know."))
     if pen.skipped:
         kinds = ", ".join(sorted(pen.skipped))
         findings.append(Finding("dxf-skipped", f"Entities that are no lines or texts were left out: {kinds}."))
-    strokes = refit_blocks([_scaled_stroke(s, unit) for s in pen.strokes])
-    words = [Word(w.text, w.at * unit, w.height * unit, w.angle, w.look, w.page, w.block) for w in pen.words]
+    strokes = refit_blocks([s for s in (_scaled_stroke(s, unit) for s in pen.strokes) if within_reach(s.path)])
+    words = [Word(w.text, w.at * unit, w.height * unit, w.angle, w.look, w.page, w.block) for w in pen.words
+             if abs(w.at * unit) < MAX_REACH]
+    if len(strokes) < len(pen.strokes):
+        findings.append(Finding("dxf-reach", f"{len(pen.strokes) - len(strokes)} lines of the DXF file run off to "
+                                "nowhere (a coordinate is no length) and were left out."))
     if not strokes:
-        raise FileError(f'"{name}" draws no lines; export the pattern with its pieces as DXF R12 or later.')
+        what = "is damaged or cut off, and no line of it is left" if repaired else "draws no lines"
+        raise FileError(f'"{name}" {what}; export the pattern with its pieces as DXF R12 or later.')
     boxes = [s.path.bounds for s in strokes]
     low = complex(min(b[0] for b in boxes), min(b[1] for b in boxes))
     high = complex(max(b[2] for b in boxes), max(b[3] for b in boxes))
@@ -94,24 +102,32 @@ def _load(path: str | os.PathLike[str], name: str) -> tuple[Document, bool]:
         raise FileError(f'"{name}" cannot be opened: {error.strerror or error}.') from None
     if _entities(data) > 2 * MAX_OBJECTS:
         raise _too_much(name)
-    del data
     import ezdxf
     from ezdxf import recover
+    if b"EOF" in data[-200:] or data.startswith(b"AutoCAD Binary DXF"):
+        try:
+            return ezdxf.readfile(path), False
+        except (ezdxf.DXFError, ValueError, UnicodeError, LookupError, TypeError, AttributeError, OSError):
+            pass
+    else:
+        data = _ended(data)
     try:
-        return ezdxf.readfile(path), False
-    except (ezdxf.DXFError, ValueError, UnicodeError, KeyError, TypeError, AttributeError, IndexError, OSError):
-        pass
-    try:
-        doc, _ = recover.readfile(path)
+        doc, _ = recover.read(io.BytesIO(data))
     except Exception:  # ezdxf raises anything from KeyError to AttributeError on files beyond repair
         raise FileError(f'"{name}" is damaged beyond repair or no DXF file; export it again as DXF R12 or later.') \
             from None
     return doc, True
 
 
+def _ended(data: bytes) -> bytes:
+    """A text DXF that was cut off, ended after its last whole entity."""
+    last = max((m.start() for m in _ENTITY.finditer(data)), default=len(data))
+    return data[:last] + b"\n  0\nENDSEC\n  0\nEOF\n"
+
+
 def _entities(data: bytes) -> int:
     """About how many entities a text DXF holds: lines that are a single group code 0."""
-    return len(re.findall(rb"\n[ \t]*0\r?\n", data))
+    return sum(1 for _ in _ENTITY.finditer(data))
 
 
 def _too_much(name: str) -> FileError:

@@ -11,3 +11,6 @@ MAX_NESTING = 100
 
 MAX_SECONDS = 20.0
 """seconds of reading one file; the largest honest sheet takes two or three."""
+
+MAX_REACH = 1_000_000.0
+"""mm; a kilometre: a coordinate beyond it (or one that is no number) is a slip of the file."""

@@ -7,9 +7,16 @@ from math import ceil, pi, radians, sqrt, tan
 
 from toilewright.geometry.path import Handles, Path
 from toilewright.geometry.point import Point
+from toilewright.intake.limits import MAX_REACH
 
 _STEP = pi / 4
 """radians; an eighth of a circle as one cubic is off by 4.2 millionths of its radius (0.004 mm at 1 m)."""
+
+
+def within_reach(path: Path) -> bool:
+    """Are all its points where a pattern can be? (False for a coordinate that is infinite or no number.)"""
+    return (all(abs(p) < MAX_REACH for p in path.nodes)
+            and all(abs(h[0]) < MAX_REACH and abs(h[1]) < MAX_REACH for h in path.handles if h))
 
 
 class Pencil:

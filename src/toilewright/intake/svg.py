@@ -16,6 +16,7 @@ from toilewright.geometry.affine import Affine
 from toilewright.geometry.path import Path
 from toilewright.intake.drawing import Drawing, Look, Page, Stroke, Word
 from toilewright.intake.limits import MAX_FILE_BYTES, MAX_NESTING, MAX_OBJECTS, MAX_SECONDS
+from toilewright.intake.pencil import within_reach
 from toilewright.intake.svg_path import numbers, path_data, shape_paths
 from toilewright.intake.svg_style import (
     START,
@@ -171,7 +172,7 @@ class _Reader:
         self.words: list[Word] = []
         self.sheet = Sheet()
         self.by_id: dict[str, etree._Element] = {}
-        self.pictures = self.letters = 0
+        self.pictures = self.letters = self.astray = 0
         self._looks: dict[Look, Look] = {}
         for item in root.iter(etree.Element):
             if ident := item.get("id"):
@@ -185,6 +186,9 @@ class _Reader:
         if self.pictures:
             found.append(Finding("svg-picture", f"{self.pictures} pixel picture(s) in the SVG file were left out; only "
                                  "drawn lines can be read."))
+        if self.astray:
+            found.append(Finding("svg-reach", f"{self.astray} lines of the SVG file run off to nowhere (a coordinate "
+                                 "is no length) and were left out."))
         if self.letters:
             found.append(Finding("svg-letters", f"{self.letters} letters in the SVG file are only shapes and were left "
                                  "out; names of sizes and pieces have to be written into the labels."))
@@ -287,7 +291,11 @@ class _Reader:
         solid = fill is not None and stroke in (None, fill) and kind != "line"
         look = self._look(place, stroke if stroke is not None else fill)
         for path in _outline(item, kind):
-            self.strokes.append(Stroke(path.mapped(place.to_mm), look, 1, solid))
+            on_page = path.mapped(place.to_mm)
+            if within_reach(on_page):
+                self.strokes.append(Stroke(on_page, look, 1, solid))
+            else:
+                self.astray += 1
         if len(self.strokes) > MAX_OBJECTS:
             raise _too_much(self.name)
 
