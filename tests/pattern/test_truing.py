@@ -181,3 +181,14 @@ def test_turning_a_corner_opens_it_by_what_was_asked(by):
 def test_edges_that_do_not_meet_are_named():
     with pytest.raises(GeometryError, match='next to "waist"'):
         corner_angle(panel(), "waist", "top")
+
+
+def test_the_seam_far_from_a_moved_foot_stays():
+    crooked = Dart("waist dart", "waist", 110.0, 130.0, 135 + 100j)
+    before = panel(6.0, (crooked,))
+    after = true_darts(before)
+    for s in (0, 10, 25, 40, 49):
+        assert after.edge("waist").path.nearest(before.edge("waist").path.point_at(s))[1] < 1e-6
+    far = before.edge("waist").path
+    for s in (195, 215, 235):
+        assert after.edge("waist").path.nearest(far.point_at(s))[1] < 1e-6

@@ -1,7 +1,7 @@
 """Fitted bodice, front and back: our own draft.
 
 The draft, in words. Heights are taken from the waist up: the nape, the neck point in front and behind, the underarm
-(the body's armscye depth and 12 mm for movement), the bust point from the neck point. Widths at the bust are a
+(the body's armscye depth and 16 mm for movement), the bust point from the neck point. Widths at the bust are a
 quarter of the body and of the ease each, 10 mm more in front than behind. The waist darts stand under the bust point
 and under the shoulder blade and take about half of what the waist is smaller than the bust; the side seams take the
 rest. The front armhole is 20 mm shallower than the back one: what the front side seam is then longer than the
@@ -46,7 +46,7 @@ class BodiceEase:
     bust: float = 95.0
     waist: float = 45.0
     length: float = 5.0
-    armhole_depth: float = 12.0
+    armhole_depth: float = 16.0
     back_shoulder: float = 8.0
 
 
@@ -107,7 +107,7 @@ def _front_half(body: Measures, ease: BodiceEase) -> _Half:
 
 
 def _neck_width(body: Measures) -> float:
-    return 0.187 * measure(body, "neck base girth") + 1.0
+    return 0.192 * measure(body, "neck base girth") + 1.5
 
 
 def _bust_point(body: Measures, half: _Half) -> Point:
