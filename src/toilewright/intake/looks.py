@@ -17,7 +17,10 @@ NESTED = 0.3
 
 
 def split_by_look(strokes: Sequence[Stroke], captions: Sequence[CaptionLine]) -> SizeSplit | None:
-    """Sort strokes into sizes by dash, colour and width; None when no two looks are nested."""
+    """Sort strokes into sizes by dash, colour and width; None when no two looks are nested.
+
+    Where every size has a colour of its own, marks belong to the size of their colour, whatever their dash.
+    """
     looks: dict[tuple, list[Stroke]] = defaultdict(list)
     for stroke in strokes:
         looks[look_key(stroke.look)].append(stroke)
@@ -25,7 +28,11 @@ def split_by_look(strokes: Sequence[Stroke], captions: Sequence[CaptionLine]) ->
     if len(nested) < 2:
         return None
     names, findings = _names(nested, captions, looks)
-    return shared_out(strokes, lambda s: names.get(look_key(s.look)), "look", findings)
+    colours = {key[1]: name for key, name in names.items()}
+    if len(colours) < len(names):
+        return shared_out(strokes, lambda s: names.get(look_key(s.look)), "look", findings)
+    return shared_out(strokes, lambda s: names.get(look_key(s.look)) or colours.get(look_key(s.look)[1]), "colour",
+                      findings)
 
 
 def look_key(look: Look) -> tuple:

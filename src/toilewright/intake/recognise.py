@@ -6,16 +6,17 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from toilewright.errors import Finding, Severity
-from toilewright.geometry.affine import Affine
-from toilewright.intake.captions import CaptionLine, allowance, caption_lines, cut_note, piece_name
-from toilewright.intake.drawing import Drawing, Stroke, Word
+from toilewright.intake.captions import CaptionLine, allowance, caption_lines, tidy_name
+from toilewright.intake.drawing import Drawing, Stroke
 from toilewright.intake.looks import split_by_look
-from toilewright.intake.matching import Nest, match, outlines_of
+from toilewright.intake.matching import Nest, Outline, match, outlines_of
 from toilewright.intake.nesting import split_nest
-from toilewright.intake.raw import RawPattern, RawPiece, TestSquare
-from toilewright.intake.rings import chain
-from toilewright.intake.sizes import SizeSplit, split_by_layer
+from toilewright.intake.outlines import SheetLines, SizeLines, shared_pieces, trace_outlines
+from toilewright.intake.pieces import Nested, build_piece, missing_sizes, told_apart
+from toilewright.intake.raw import RawPattern
+from toilewright.intake.sizes import split_by_layer
 from toilewright.intake.sketch import Sketch
+from toilewright.intake.true_scale import to_true_scale
 
 __all__ = ["recognise"]
 
@@ -29,22 +30,91 @@ def recognise(joined: Drawing) -> RawPattern:
     Returns:
         The pieces in all sizes at true scale. What could not be made sense of is in its findings.
     """
-    strokes = tuple(s for page in joined.pages for s in page.strokes)
-    words = tuple(w for page in joined.pages for w in page.words)
-    captions = caption_lines(words)
-    split = split_by_layer(strokes) or split_by_look(strokes, captions) or split_nest(strokes)
-    rings = [[Sketch(r) for r in chain([s.path for s in heap if not s.filled]).rings] for heap in split.strokes]
-    order = sorted(range(len(rings)), key=lambda i: sum(r.area for r in rings[i]))
-    sizes = tuple(split.sizes[i] for i in order)
-    nests = match([outlines_of(rings[i]) for i in order])
-    pieces = []
-    for k, nest in enumerate(nests):
-        own = [c for c in captions if nest.largest.sketch.contains(c.middle)]
-        note = cut_note(own)
-        name = piece_name(own) or f"piece {k + 1}"
-        said = tuple(w for c in own for w in c.words)
-        pieces.append(tuple(o and RawPiece(name, size, o.sketch.path, words=said, cut_count=note.count,
-                                           mirrored=note.mirrored) for o, size in zip(nest.outlines, sizes, strict=True)))
+    sheet = to_true_scale(joined)
+    captions = caption_lines(sheet.words)
+    split = split_by_layer(sheet.strokes) or split_by_look(sheet.strokes, captions) or split_nest(sheet.strokes)
+    lines = trace_outlines(split)
+    sizes, nests, once = _nests(lines, captions)
+    owners = [_owner(c, nests) for c in captions]
+    pieces = [build_piece(nest, sizes, lines.common, [c for c, k in zip(captions, owners, strict=True) if k == i],
+                          f"piece {i + 1}") for i, nest in enumerate(nests)]
+    pieces, twice = told_apart(pieces)
+    names = tuple(s.size for s in sizes)
+    included, line, doubts = _line(captions, pieces)
+    loose_words = tuple(w for c, k in zip(captions, owners, strict=True) if k is None for w in c.words)
+    findings = (*joined.findings, *sheet.findings, *split.findings, *lines.findings, *once, *twice,
+                *missing_sizes(pieces, names), *(f for p in pieces for f in p.findings), *doubts, *_empty(pieces))
+    return RawPattern(names, tuple(p.by_size for p in pieces), included, line, sheet.square, loose_words, findings,
+                      sheet.scale)
+
+
+def _nests(lines: SheetLines, captions: Sequence[CaptionLine]) -> tuple[list[SizeLines], list[Nest], list[Finding]]:
+    """Sizes, smallest first, and the pieces in them."""
+    outlines = {s.size: outlines_of(s.rings) for s in lines.sizes}
+    by_area = sorted(lines.sizes, key=lambda s: sum(o.sketch.area for o in outlines[s.size]))
+    nests = list(match([outlines[s.size] for s in by_area]))
+    sizes = _smallest_first(by_area, nests)
+    if sizes != by_area:
+        nests = list(match([outlines[s.size] for s in sizes]))
+    named = [c.middle for c in captions if tidy_name(c.text)]
+    nests += [Nest((Outline(ring),) * len(sizes)) for ring in shared_pieces(lines, named)]
+    findings = []
+    for i, nest in enumerate(nests):
+        seen = [k for k, o in enumerate(nest.outlines) if o]
+        if len(seen) == 1 and len(sizes) > 2:
+            nests[i] = Nest((nest.outlines[seen[0]],) * len(sizes))
+            findings.append(Finding("one-for-all", f"A piece is drawn in size {sizes[seen[0]].size} only; it was taken "
+                                    "for all sizes: look whether the sheet says so.", size=sizes[seen[0]].size))
+    return sizes, nests, findings
+
+
+def _smallest_first(sizes: Sequence[SizeLines], nests: Sequence[Nest]) -> list[SizeLines]:
+    """Sizes by their mean area, piece by piece, so that a missing piece does not make a size small."""
+    shares: list[list[float]] = [[] for _ in sizes]
+    for nest in nests:
+        areas = [o.sketch.area if o else None for o in nest.outlines]
+        known = [a for a in areas if a]
+        for share, area in zip(shares, areas, strict=True):
+            if area and len(known) > 1:
+                share.append(area * len(known) / sum(known))
+    mean = [sum(s) / len(s) if s else 1.0 for s in shares]
+    return [sizes[i] for i in sorted(range(len(sizes)), key=lambda i: (round(mean[i], 6), i))]
+
+
+def _owner(caption: CaptionLine, nests: Sequence[Nest]) -> int | None:
+    """Number of the smallest piece on which the words stand."""
+    holding = [(n.largest.sketch.area, i) for i, n in enumerate(nests)
+               if n.largest.sketch.contains(caption.middle) or n.largest.sketch.contains(caption.at)]
+    return min(holding)[1] if holding else None
+
+
+def _line(captions: Sequence[CaptionLine],
+          pieces: Sequence[Nested]) -> tuple[float | None, str, list[Finding]]:
+    """Allowance that is included, which line is printed, and doubts about it."""
     said = allowance(captions)
-    return RawPattern(sizes, tuple(pieces), said, "seam" if said == 0 else "cutting", None,
-                      findings=(*joined.findings, *split.findings))
+    drawn = [(p.outline, p.seam_drawn) for nested in pieces for p in nested.by_size if p and p.seam_drawn]
+    if drawn:
+        gap = _usual_gap(Sketch(drawn[0][0]), Sketch(drawn[0][1]))
+        if said is None or said == 0:
+            return gap, "cutting", [Finding("allowance-measured", f"Seam lines are drawn {gap:.1f} mm inside the cutting "
+                                            "lines; that is taken as the allowance.", Severity.NOTE)]
+        return said, "cutting", []
+    if said is None:
+        return None, "cutting", [Finding(
+            "allowance-unknown", "The sheet does not say whether a seam allowance is included; it is taken for "
+            "included: say how wide it is in the labels file.")]
+    return said, "seam" if said == 0 else "cutting", []
+
+
+def _usual_gap(outline: Sketch, seam: Sketch) -> float:
+    gaps = sorted(outline.nearest(p).distance for p in seam.along(41))
+    best = max(gaps, key=lambda g: (g > 1.0) * sum(abs(g - h) < 0.3 for h in gaps))
+    alike = [g for g in gaps if abs(g - best) < 0.3]
+    return round(sum(alike) / len(alike), 2)
+
+
+def _empty(pieces: Sequence[Nested]) -> list[Finding]:
+    if pieces:
+        return []
+    return [Finding("no-pieces", "No closed outlines were found on the sheet; a scanned or traced picture has to be "
+                    "drawn over with lines first.", Severity.STOP)]

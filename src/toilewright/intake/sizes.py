@@ -28,7 +28,8 @@ class SizeSplit:
         sizes: names, in the order of the file.
         strokes: for each size its strokes.
         common: strokes of no single size.
-        how: ``layer``, ``look``, ``nesting`` or ``one``.
+        how: what told them apart: ``layer``, ``colour`` (and dash), ``look`` (dash or width alone: marks of all sizes
+            may look alike), ``nesting``, or ``one`` size only.
     """
 
     sizes: tuple[str, ...]

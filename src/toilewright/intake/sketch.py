@@ -135,6 +135,7 @@ class Sketch:
 
     def nearest(self, p: Point) -> Place:
         """The spot of the path nearest to p, on the exact curve."""
+        p = complex(p)
         q = self.points
         a, v = q[:-1], q[1:] - q[:-1]
         size = v.real**2 + v.imag**2

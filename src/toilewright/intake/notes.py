@@ -1,0 +1,66 @@
+"""Words beside lines: what an inner line is called, and where words show grain and fold."""
+
+from __future__ import annotations
+
+import cmath
+from collections.abc import Sequence
+
+from toilewright.geometry.path import Path
+from toilewright.geometry.point import Point
+from toilewright.intake.captions import FOLD, GRAIN, CaptionLine, cut_note, tidy_name
+from toilewright.intake.corners import Bit
+from toilewright.intake.sizes import size_name
+from toilewright.intake.sketch import Sketch
+
+BESIDE = 25.0
+"""mm; words farther from an edge do not speak of it."""
+
+
+def along(caption: CaptionLine, way: Point) -> bool:
+    """Do the words run in this direction, or against it (within 6 degrees)?"""
+    return abs((cmath.rect(1, caption.angle) * way.conjugate()).imag) < 0.1
+
+
+def words_of_lines(lines: Sequence[Path], captions: Sequence[CaptionLine], name: str) -> list[str]:
+    """For each inner line the words along it ("" if none); each caption goes to its nearest line."""
+    found = [""] * len(lines)
+    sketches = [Sketch(p) for p in lines]
+    for caption in captions:
+        text = caption.text.strip()
+        if (size_name(text) or GRAIN.search(text) or FOLD.search(text) or cut_note([caption]).count
+                or tidy_name(text) == name):
+            continue
+        best: tuple[float, int] | None = None
+        for i, sketch in enumerate(sketches):
+            spot = sketch.nearest(caption.middle)
+            if spot.distance < 2.0 * caption.height + 3 and along(caption, spot.along) and (
+                    best is None or spot.distance < best[0]):
+                best = (spot.distance, i)
+        if best:
+            found[best[1]] = " ".join(filter(None, (found[best[1]], text)))
+    return found
+
+
+def grain_by_words(lines: Sequence[Path], captions: Sequence[CaptionLine]) -> int | None:
+    """Number of the straight line that the word 'grain' stands along, or None."""
+    for caption in (c for c in captions if GRAIN.search(c.text)):
+        near = [(Sketch(p).nearest(caption.middle).distance, i) for i, p in enumerate(lines)
+                if Bit(p).straight and abs(p.end - p.start) > 30 and along(caption, Bit(p).way)]
+        if near and min(near)[0] < 2.5 * caption.height + 3:
+            return min(near)[1]
+    return None
+
+
+def fold_by_words(edges: Sequence[Bit], captions: Sequence[CaptionLine]) -> tuple[Point, Point] | None:
+    """The straight edge that the words 'place on fold' stand along, or None.
+
+    Words of the title ("cut 1 on fold") count only where they are written close along an edge.
+    """
+    best: tuple[float, Bit] | None = None
+    for caption in (c for c in captions if FOLD.search(c.text)):
+        reach = 8.0 + caption.height if cut_note([caption]).count else BESIDE
+        for edge in edges:
+            distance = edge.sketch.nearest(caption.middle).distance
+            if along(caption, edge.way) and distance < reach and (best is None or distance < best[0]):
+                best = (distance, edge)
+    return (best[1].a, best[1].b) if best else None

@@ -1,0 +1,135 @@
+"""The closed outlines of each size, completed from what sizes share, and the lines that are left."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from shapely.geometry import LinearRing, Polygon
+from shapely.validation import explain_validity
+
+from toilewright.errors import Finding, Severity
+from toilewright.geometry.path import Path
+from toilewright.geometry.point import Point
+from toilewright.intake.complete import LONG, complete
+from toilewright.intake.drawing import Stroke
+from toilewright.intake.rings import chain
+from toilewright.intake.sizes import BIG, SizeSplit
+from toilewright.intake.sketch import Sketch, box_overlap, is_seam_of
+
+
+@dataclass(frozen=True, slots=True)
+class SizeLines:
+    """The closed outlines of one size and the other lines drawn in it."""
+
+    size: str
+    rings: tuple[Sketch, ...]
+    loose: tuple[Sketch, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SheetLines:
+    """All sizes, the lines drawn once for all of them, and what did not close."""
+
+    sizes: tuple[SizeLines, ...]
+    common: tuple[Sketch, ...]
+    findings: tuple[Finding, ...]
+
+
+def trace_outlines(split: SizeSplit) -> SheetLines:
+    """Chain the strokes of each size into outlines; complete open ones from common lines and other sizes."""
+    chained = [chain(_lines(heap)) for heap in split.strokes]
+    filled = [[Sketch(s.path) for s in heap if s.filled] for heap in split.strokes]
+    shared = chain(_lines(split.common))
+    common = [Sketch(p) for p in (*shared.rings, *shared.loose)]
+    common += [Sketch(s.path) for s in split.common if s.filled]
+    lines = [[Sketch(p) for p in (*c.rings, *c.loose)] for c in chained]
+    found, findings = [], []
+    for i, (size, made) in enumerate(zip(split.sizes, chained, strict=True)):
+        rings = [s for s in lines[i] if is_outline(s)]
+        loose = [s for s in lines[i] if not is_outline(s)]
+        if any(s.length > LONG for s in loose):
+            done = complete(made.loose, rings, common, [s for j, other in enumerate(lines) if j != i for s in other])
+            if done.rings:
+                rings += [s for r in done.rings if is_outline(s := Sketch(r))]
+                loose = [s for s in loose if s.path.closed] + [Sketch(p) for p in done.loose]
+            findings += [_gap(size, at, gap) for at, gap in done.closed_gaps]
+            findings += [_open(size, p) for p in done.open if not _copied(p, rings)]
+        loose += filled[i]
+        if split.how == "look":
+            common += loose
+            loose = []
+        found.append(SizeLines(size, without_frames(rings), tuple(loose)))
+    return SheetLines(tuple(found), tuple(common), tuple(findings))
+
+
+def is_outline(line: Sketch) -> bool:
+    """Is this closed line large enough for a piece, and no square such as those printed to test the scale?"""
+    if not line.path.closed or line.area < BIG:
+        return False
+    x0, y0, x1, y1 = line.box
+    square = abs((x1 - x0) - (y1 - y0)) < 0.02 * (x1 - x0) and line.area > 0.98 * (x1 - x0) * (y1 - y0)
+    return not (square and x1 - x0 < 125)
+
+
+def without_frames(rings: Sequence[Sketch]) -> tuple[Sketch, ...]:
+    """The outlines without rectangles drawn round them: borders of sheets, boxes round several pieces."""
+    return tuple(r for r in rings if not _frames(r, rings))
+
+
+def _frames(ring: Sketch, rings: Sequence[Sketch]) -> bool:
+    x0, y0, x1, y1 = ring.box
+    if ring.area < 0.98 * (x1 - x0) * (y1 - y0):
+        return False
+    inside = [r for r in rings if r is not ring and x0 <= r.box[0] and y0 <= r.box[1] and r.box[2] <= x1 and r.box[3] <= y1]
+    return len(inside) > 1 or any(not is_seam_of(r, ring) for r in inside)
+
+
+def shared_pieces(lines: SheetLines, named: Sequence[Point]) -> tuple[Sketch, ...]:
+    """Closed outlines drawn once for all sizes: they hold a name and no outline of a single size."""
+    rings = [r for s in lines.sizes for r in s.rings]
+    found = []
+    for ring in without_frames([s for s in lines.common if is_outline(s)]):
+        if any(box_overlap(ring.box, r.box) > 0.3 or ring.contains(r.middle) for r in rings):
+            continue
+        if any(ring.contains(p) for p in named):
+            found.append(ring)
+    return tuple(found)
+
+
+def crossing(outline: Sketch) -> Point | None:
+    """Where a closed outline crosses itself, or None."""
+    points = [(p.real, p.imag) for p in outline.points[:-1].tolist()]
+    if len(points) > 3 and LinearRing(points).is_simple:
+        return None
+    said = explain_validity(Polygon(points))
+    numbers = said[said.index("[") + 1:said.index("]")].split() if "[" in said else []
+    return complex(float(numbers[0]), float(numbers[1])) if len(numbers) >= 2 else None
+
+
+def place(p: Point) -> str:
+    """A spot on the sheet in words."""
+    return f"{p.real:.0f} mm from the left and {p.imag:.0f} mm from the bottom of the sheet"
+
+
+def _lines(strokes: Sequence[Stroke]) -> list[Path]:
+    return [s.path for s in strokes if not s.filled]
+
+
+def _copied(path: Path, rings: Sequence[Sketch]) -> bool:
+    """Does the line only repeat part of an outline that is closed already?"""
+    return any(all(r.nearest(p).distance < 1.0 for p in Sketch(path).along(5)) for r in rings
+               if box_overlap(r.box, Sketch(path).box) > 0)
+
+
+def _gap(size: str, at: Point, gap: float) -> Finding:
+    return Finding("outline-gap", f"An outline of size {size} has a gap of {gap:.1f} mm, {place(at)}; it was closed "
+                   "with a straight line: compare it with the sheet.", size=size, asked=round(gap, 2))
+
+
+def _open(size: str, path: Path) -> Finding:
+    gap = abs(path.end - path.start)
+    return Finding("outline-open", f"A line of size {size} looks like an outline but stays open: its ends are "
+                   f"{gap:.1f} mm apart ({place(path.start)}, and {place(path.end)}), and no line shared with other "
+                   "sizes joins them; close it in the drawing and read it again.", Severity.STOP, size=size,
+                   asked=round(gap, 2))
