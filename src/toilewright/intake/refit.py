@@ -11,6 +11,7 @@ from math import floor
 from toilewright.geometry.fairing import fit_cubics
 from toilewright.geometry.path import Path
 from toilewright.geometry.point import Point
+from toilewright.intake.corners import SHARP, corner_nodes
 from toilewright.intake.drawing import Stroke
 
 REFIT = 0.03
@@ -38,7 +39,8 @@ def refit_blocks(strokes: Sequence[Stroke]) -> list[Stroke]:
 def refit(path: Path, turns: _Spots) -> Path:
     """A polyline as curves between those of its corners that are turn points."""
     nodes = list(path.nodes)
-    at = [i for i, p in enumerate(nodes) if p in turns]
+    sharp = set(corner_nodes(path, SHARP))  # some files mark the turn points of the boundary only
+    at = [i for i, p in enumerate(nodes) if p in turns or i in sharp]
     if path.closed and at:
         # Start a ring at a turn point, so that no curve is broken where the file happens to start.
         nodes = nodes[at[0]:-1] + nodes[:at[0] + 1]
