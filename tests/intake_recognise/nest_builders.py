@@ -56,7 +56,7 @@ def moved(model: Model, by: complex) -> Model:
 class Pen:
     """Collects strokes and words in one look."""
 
-    look: Look = Look()
+    look: Look = field(default_factory=Look)
     strokes: list[Stroke] = field(default_factory=list)
     words: list[Word] = field(default_factory=list)
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from math import pi
 
 import numpy as np
@@ -158,7 +159,7 @@ def straight_edges(outline: Path, shortest: float = 40.0) -> list[Bit]:
         return []
     ring = started_at(outline, cuts[0])
     stops = [c - cuts[0] for c in cuts] + [len(ring.handles)]
-    runs = [Bit(part(ring, i, j)) for i, j in zip(stops, stops[1:], strict=False)]
+    runs = [Bit(part(ring, i, j)) for i, j in pairwise(stops)]
     return sorted((r for r in runs if r.length >= shortest and r.straight), key=lambda r: -r.length)
 
 

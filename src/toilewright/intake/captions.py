@@ -7,19 +7,21 @@ import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+from toilewright.errors import UnitError
 from toilewright.geometry.point import Point
 from toilewright.intake.drawing import Word
 from toilewright.intake.sizes import size_name
+from toilewright.units import parse_length
 
 LETTER = 0.55
 """Width of an average letter over the letter height given by the file (common for sans-serif faces)."""
 
-_NUMBER = r"(\d+\s+\d+\s*/\s*\d+|\d+\s*/\s*\d+|\d+(?:[.,]\d+)?)"
+_NUMBER = r"(\d+\s+\d+\s*/\s*\d+|\d+\s*/\s*\d+|\d+(?:[.,]\d+)?\s?[½¼¾⅛⅜⅝⅞⅓⅔]?|[½¼¾⅛⅜⅝⅞⅓⅔])"
 _UNIT = r"(mm|cm|inch(?:es)?|in\b\.?|\"|”|″|zoll|pouces?)"
 _AMOUNT = re.compile(_NUMBER + r"\s*-?\s*" + _UNIT, re.I)
-_UNITS = {"mm": 1.0, "cm": 10.0}
-_ALLOWANCE = re.compile(r"seam\s*-?\s*allowances?|nahtzugaben?|\bs\.?a\.?\b|marges?\s+de\s+couture|valeurs?\s+de\s+couture",
-                        re.I)
+_FOREIGN = {"zoll": "in", "pouce": "in", "pouces": "in", "in.": "in"}
+_ALLOWANCE = re.compile(
+    r"seam\s*-?\s*allowances?|nahtzugaben?|\bs\.?a\.?\b|(?:marges?|valeurs?)\s+de\s+couture", re.I)
 _NONE = re.compile(r"\b(?:no\s+seam|without|excl\w*|ohne|sans|not\s+incl\w*|nicht\s+enth\w*|zzgl|"
                    r"add\s+(?:your\s+|the\s+|own\s+)*seam)\b", re.I)
 _HEM = re.compile(r"\bhems?\b|\bsaum\b|\bourlets?\b", re.I)
@@ -33,10 +35,11 @@ _CUT = re.compile(
 _CUT_AFTER = re.compile(rf"\b{_COUNT}\s*(?:x|×|mal)?\s*(?:zuschneiden|cut)\b|\bquantity\s*:?\s*{_COUNT}\b", re.I)
 _PAIR = re.compile(rf"\b(?:{_COUNT}\s+)?(pairs?|paare?|paires?|mirrored|gegengleich\w*)\b", re.I)
 _NOT_A_NAME = re.compile(
-    r"\b(size|gr\.|grain|place|lengthen|shorten|allowance|test|square|page|copyright|©|notch|lining only|"
-    r"interfacing|layers?|scale|print|waist ?line|bust ?line|hip ?line|line|centre|center|dart|gather|"
+    r"\b(size|gr\.|grain|place|lengthen|shorten|allowance|test|square|page|copyright|©|notch|"
+    r"layers?|scale|print|waist ?line|bust ?line|hip ?line|line|(?:centre|center)\s+(?:front|back)$|dart|gather|"
     r"fadenlauf|bruch|pli|droit|apex|match|join|stitch|fold here|here)\b", re.I)
-_LABEL = re.compile(r"^\s*(?:piece(?:\s+name)?|pattern\s+piece|teil|schnittteil|pi[eè]ce|name|no\.?|nr\.?|#)\s*[:.]?\s*", re.I)
+_LABEL = re.compile(
+    r"^\s*(?:piece(?:\s+name)?|pattern\s+piece|teil|schnittteil|pi[eè]ce|name|no\.?|nr\.?|#)\s*[:.]?\s*", re.I)
 _LEADING = re.compile(r"^\s*(?:[#(]?\d{1,3}[.):]?|[a-z][.):])\s*[-–—:.]?\s+", re.I)
 
 
@@ -54,7 +57,7 @@ class CaptionLine:
     @property
     def middle(self) -> Point:
         """Likely middle of the words."""
-        return self.at + cmath.rect(self.width / 2, self.angle) + cmath.rect(0.35 * self.height, self.angle + cmath.pi / 2)
+        return self.at + complex(self.width / 2, 0.35 * self.height) * cmath.rect(1.0, self.angle)
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,8 +158,7 @@ def allowance(lines: Iterable[CaptionLine]) -> float | None:
         found = _ALLOWANCE.search(line.text)
         if not found:
             continue
-        amount = next((m for m in _AMOUNT.finditer(line.text) if not _HEM.search(line.text[max(0, m.start() - 12):m.end() + 8])),
-                      None)
+        amount = next((m for m in _AMOUNT.finditer(line.text) if not _HEM.search(_around(m))), None)
         if _NONE.search(line.text):
             return 0.0
         if amount:
@@ -164,12 +166,15 @@ def allowance(lines: Iterable[CaptionLine]) -> float | None:
     return None
 
 
-def _millimetres(number: str, unit: str) -> float:
-    total = 0.0
-    for part in number.replace(",", ".").split():
-        above, _, below = part.partition("/")
-        total += float(above) / float(below or 1) if float(below or 1) else 0.0
-    return total * _UNITS.get(unit.lower(), 25.4)
+def _around(amount: re.Match[str]) -> str:
+    return amount.string[max(0, amount.start() - 12):amount.end() + 8]
+
+
+def _millimetres(number: str, unit: str) -> float | None:
+    try:
+        return parse_length(f"{number} {_FOREIGN.get(unit.lower(), unit)}")
+    except UnitError:
+        return None
 
 
 def _int(text: str) -> int:

@@ -53,8 +53,8 @@ def find_darts(bits: Sequence[Bit], outline: Sketch) -> DartLines:
     the fold line. Lines that meet others at both ends (a diamond in the middle of the piece) are no legs.
     """
     legs = [leg for i, bit in enumerate(bits) if (leg := _leg(i, bit, outline))]
-    pairs = sorted((abs(legs[a].tip - legs[b].tip) > MEET, -spread, a, b, apex) for a, b in combinations(range(len(legs)), 2)
-                   if (found := _pair(legs[a], legs[b], outline)) for spread, apex in (found,))
+    pairs = sorted((abs(legs[a].tip - legs[b].tip) > MEET, -found[0], a, b, found[1])
+                   for a, b in combinations(range(len(legs)), 2) if (found := _pair(legs[a], legs[b], outline)))
     used: set[int] = set()
     made: list[RawDart] = []
     for _, _, a, b, apex in pairs:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 import numpy as np
 
@@ -64,7 +65,7 @@ def _bridge(ring: Path, i: int, j: int) -> Path | None:
 
 
 def _bumps(ring: Path) -> list[tuple[int, int]]:
-    """(first node, number of curves) of each bump: short straight lines that leave the run of the outline and return."""
+    """(first node, number of curves) of each bump: short straight lines that leave the outline and return to it."""
     n = len(ring.handles)
     if n < 5:
         return []
@@ -184,7 +185,7 @@ def cut_out_darts(ring: Path) -> tuple[Path, tuple[tuple[Point, Point, Point], .
         return ring, ()
     ring = started_at(ring, cuts[0])
     stops = [c - cuts[0] for c in cuts] + [len(ring.handles)]
-    legs = [Bit(part(ring, i, j)) for i, j in zip(stops, stops[1:], strict=False)]
+    legs = [Bit(part(ring, i, j)) for i, j in pairwise(stops)]
     kept: list[Path] = []
     darts = []
     i = 0

@@ -81,7 +81,8 @@ def _frames(ring: Sketch, rings: Sequence[Sketch]) -> bool:
     x0, y0, x1, y1 = ring.box
     if ring.area < 0.98 * (x1 - x0) * (y1 - y0):
         return False
-    inside = [r for r in rings if r is not ring and x0 <= r.box[0] and y0 <= r.box[1] and r.box[2] <= x1 and r.box[3] <= y1]
+    inside = [r for r in rings if r is not ring
+              and x0 <= r.box[0] and y0 <= r.box[1] and r.box[2] <= x1 and r.box[3] <= y1]
     return len(inside) > 1 or any(not is_seam_of(r, ring) for r in inside)
 
 

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 from toilewright.errors import Finding, Severity
+from toilewright.intake.blocks_dxf import recognise_blocks
 from toilewright.intake.captions import CaptionLine, allowance, caption_lines, tidy_name
-from toilewright.intake.drawing import Drawing, Stroke
+from toilewright.intake.drawing import Drawing
 from toilewright.intake.looks import split_by_look
 from toilewright.intake.matching import Nest, Outline, match, outlines_of
 from toilewright.intake.nesting import split_nest
@@ -30,6 +30,8 @@ def recognise(joined: Drawing) -> RawPattern:
     Returns:
         The pieces in all sizes at true scale. What could not be made sense of is in its findings.
     """
+    if any(s.block for page in joined.pages for s in page.strokes) and (raw := recognise_blocks(joined)):
+        return raw
     sheet = to_true_scale(joined)
     captions = caption_lines(sheet.words)
     split = split_by_layer(sheet.strokes) or split_by_look(sheet.strokes, captions) or split_nest(sheet.strokes)
@@ -95,9 +97,10 @@ def _line(captions: Sequence[CaptionLine],
     drawn = [(p.outline, p.seam_drawn) for nested in pieces for p in nested.by_size if p and p.seam_drawn]
     if drawn:
         gap = _usual_gap(Sketch(drawn[0][0]), Sketch(drawn[0][1]))
-        if said is None or said == 0:
-            return gap, "cutting", [Finding("allowance-measured", f"Seam lines are drawn {gap:.1f} mm inside the cutting "
-                                            "lines; that is taken as the allowance.", Severity.NOTE)]
+        if not said:
+            return gap, "cutting", [Finding(
+                "allowance-measured", f"Seam lines are drawn {gap:.1f} mm inside the cutting lines; that is taken as "
+                "the allowance.", Severity.NOTE)]
         return said, "cutting", []
     if said is None:
         return None, "cutting", [Finding(
