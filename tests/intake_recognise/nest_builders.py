@@ -162,3 +162,69 @@ def layered(count: int = 3, how_notch: str = "in", how_dart: str = "v", cut_up: 
     common.write("BODICE FRONT", complex(40, 110), 8).write("cut 1 on fold", complex(40, 98), 5)
     common.write("Seam allowance 1.5 cm included", complex(400, 500), 5)
     return sheet(*pens, common), models
+
+
+def with_bumps(path: Path, places: tuple[tuple[complex, complex], ...], how: str) -> Path:
+    """The outline with notches that are part of it: `how` triangle (out), vee (in), castle or slit."""
+    for at, out in places:
+        along = out * 1j
+        shape = {
+            "triangle": (at - 3 * along, at + 6 * out, at + 3 * along),
+            "vee": (at - 3 * along, at - 6 * out, at + 3 * along),
+            "castle": (at - 3 * along, at - 3 * along + 5 * out, at + 3 * along + 5 * out, at + 3 * along),
+            "slit": (at, at - 5 * out, at),
+        }[how]
+        s = path.nearest(at)[0]
+        half = 0.0 if how == "slit" else 3.0
+        before, after = path.sub(0, s - half), path.sub(s + half, path.length)
+        points = [before.end, *shape[1:-1], after.start]
+        path = Path.joined([before, Path.polyline(points), after])
+    return path
+
+
+def flattened(path: Path, tolerance: float = 0.005) -> Path:
+    return Path.polyline(path.flatten(tolerance))
+
+
+DASHES = ((), (6.0, 2.0), (2.0, 2.0), (8.0, 2.0, 2.0, 2.0), (10.0, 3.0))
+COLOURS = ((0, 0, 0), (0.8, 0.1, 0.1), (0.1, 0.3, 0.8), (0.1, 0.5, 0.2), (0.6, 0.1, 0.6))
+
+
+def by_look(count: int = 4, colours: bool = True, dashes: bool = True, legend: bool = True,
+            short: float = 15.0) -> tuple[Drawing, list[Model]]:
+    """No layers: sizes told by colour, dash or both; marks plain; a legend with sample strokes."""
+    pens, models = [], []
+    plain = Pen(Look(None, (0, 0, 0), (), 0.3))
+    for i in range(count):
+        colour = COLOURS[i] if colours else (0, 0, 0)
+        pen, model = Pen(Look(None, colour, DASHES[i] if dashes else (), 0.3)), bodice(i)
+        marks = Pen(Look(None, colour, (), 0.3))
+        pen.draw(*model.edges)
+        dart(marks, model.dart, "v", short)
+        dart(marks, model.waist_dart, "lines", short)
+        for at, out in model.notches:
+            notch(marks, at, out)
+        if legend:
+            pen.line(complex(500, 600 - 12 * i), complex(540, 600 - 12 * i))
+            plain.write(f"Size {34 + 2 * i}", complex(545, 598.5 - 12 * i), 5)
+        pens += [pen, marks]
+        models.append(model)
+    arrow(plain, *models[0].grain)
+    plain.write("1 Front bodice - cut 1 on fold", complex(40, 110), 8)
+    return sheet(*pens, plain), models
+
+
+def shared_front(count: int = 4, common: bool = True, cut_up: bool = True) -> tuple[Drawing, list[Model]]:
+    """Layers, but the centre front is drawn once, long enough for all: in a common layer or the largest size."""
+    pens, models = [], []
+    for i in range(count):
+        pen, model = Pen(Look(f"{8 + 2 * i}")), bodice(i)
+        pen.draw(*model.edges[:5]) if cut_up else pen.draw(Path.joined(model.edges[:5]))
+        dart(pen, model.dart)
+        for at, out in model.notches:
+            notch(pen, at, out)
+        pens.append(pen)
+        models.append(model)
+    owner = Pen(Look("Common")) if common else pens[-1]
+    owner.draw(models[-1].edges[5])
+    return sheet(*pens, *([owner] if common else [])), models

@@ -22,6 +22,9 @@ DEAR = 3.0
 GAP = 8.0
 """mm; open ends of one outline nearer than this are closed straight, and reported."""
 
+SHORT = 18.0
+"""mm; shorter lines are ticks, never part of an outline that other sizes complete."""
+
 LONG = 60.0
 """mm; a shorter loose line is a mark, not part of an outline."""
 
@@ -48,7 +51,7 @@ def complete(loose: Sequence[Path], inside: Sequence[Sketch], common: Sequence[S
     marks = [p for p in loose if _inside(p, inside)]
     lines = [p for p in loose if not _inside(p, inside)]
     supply = [(s, 1.0) for s in common] + [(s, DEAR) for s in neighbours]
-    wholes = runs(lines)
+    wholes = [r for r in runs(lines) if Sketch(r).length > SHORT]
     ends = _open_ends(wholes, supply)
     ways = _ways(ends, supply)
     made = chain([*lines, *ways], TOUCH)
@@ -60,7 +63,8 @@ def complete(loose: Sequence[Path], inside: Sequence[Sketch], common: Sequence[S
     if straight:
         again = chain([*made.loose, *straight], TOUCH)
         made = type(made)((*made.rings, *again.rings), again.loose)
-    still_open = [r for r in runs(made.loose) if _might_be_outline(Sketch(r))]
+    held = [*inside, *(Sketch(r) for r in made.rings)]
+    still_open = [r for r in runs(made.loose) if _might_be_outline(Sketch(r)) and not _inside(r, held)]
     return Completed(made.rings, (*marks, *made.loose), tuple(gaps), tuple(still_open))
 
 

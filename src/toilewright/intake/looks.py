@@ -9,8 +9,8 @@ from toilewright.errors import Finding
 from toilewright.intake.captions import CaptionLine
 from toilewright.intake.drawing import Look, Stroke
 from toilewright.intake.rings import chain, runs
-from toilewright.intake.sizes import BIG, SizeSplit, shared_out, size_name
-from toilewright.intake.sketch import Sketch, box_overlap, is_seam_of
+from toilewright.intake.sizes import SizeSplit, shared_out, size_name
+from toilewright.intake.sketch import BIG, Sketch, box_overlap, is_outline, is_seam_of
 
 NESTED = 0.3
 """Share of their common box from which two outlines count as one piece in two sizes."""
@@ -62,12 +62,12 @@ def _nested_looks(looks: dict[tuple, list[Stroke]]) -> dict[tuple, list[Sketch]]
 
 
 def _large_lines(strokes: Sequence[Stroke]) -> list[Sketch]:
-    """Outlines and long bent lines of one look."""
+    """Outlines of one look; where nothing closes, its long bent lines."""
     chained = chain([s.path for s in strokes if not s.filled])
-    found = [Sketch(p) for p in (*chained.rings, *runs(chained.loose))]
-    return [s for s in found
-            if min(s.box[2] - s.box[0], s.box[3] - s.box[1]) > 20 and
-            (s.box[2] - s.box[0]) * (s.box[3] - s.box[1]) > BIG and (s.path.closed or s.length > 200)]
+    rings = [s for r in chained.rings if is_outline(s := Sketch(r))]
+    return rings or [s for s in map(Sketch, runs(chained.loose))
+                     if min(s.box[2] - s.box[0], s.box[3] - s.box[1]) > 20 and s.length > 200
+                     and (s.box[2] - s.box[0]) * (s.box[3] - s.box[1]) > BIG]
 
 
 def _names(nested: dict[tuple, list[Sketch]], captions: Sequence[CaptionLine],

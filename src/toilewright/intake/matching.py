@@ -7,8 +7,7 @@ from dataclasses import dataclass
 
 from shapely.geometry import Polygon
 
-from toilewright.intake.sizes import BIG
-from toilewright.intake.sketch import Sketch, box_overlap
+from toilewright.intake.sketch import BIG, Sketch, box_overlap
 
 SAME = 0.35
 """Shared area over joint area from which two outlines of different sizes are one piece."""

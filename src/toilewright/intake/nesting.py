@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from toilewright.errors import Finding
 from toilewright.intake.drawing import Stroke
 from toilewright.intake.rings import chain
-from toilewright.intake.sizes import BIG, SizeSplit, one_size_finding, shared_out
-from toilewright.intake.sketch import Sketch, box_overlap, boxes_touch, is_seam_of
+from toilewright.intake.sizes import SizeSplit, one_size_finding, shared_out
+from toilewright.intake.sketch import BIG, Sketch, box_overlap, boxes_touch, is_seam_of
 from toilewright.tolerance import READ_JOIN
 
 ALIKE = 0.6

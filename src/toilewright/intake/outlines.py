@@ -14,8 +14,8 @@ from toilewright.geometry.point import Point
 from toilewright.intake.complete import LONG, complete
 from toilewright.intake.drawing import Stroke
 from toilewright.intake.rings import chain
-from toilewright.intake.sizes import BIG, SizeSplit
-from toilewright.intake.sketch import Sketch, box_overlap, is_seam_of
+from toilewright.intake.sizes import SizeSplit
+from toilewright.intake.sketch import Sketch, box_overlap, is_outline, is_seam_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,15 +61,6 @@ def trace_outlines(split: SizeSplit) -> SheetLines:
             loose = []
         found.append(SizeLines(size, without_frames(rings), tuple(loose)))
     return SheetLines(tuple(found), tuple(common), tuple(findings))
-
-
-def is_outline(line: Sketch) -> bool:
-    """Is this closed line large enough for a piece, and no square such as those printed to test the scale?"""
-    if not line.path.closed or line.area < BIG:
-        return False
-    x0, y0, x1, y1 = line.box
-    square = abs((x1 - x0) - (y1 - y0)) < 0.02 * (x1 - x0) and line.area > 0.98 * (x1 - x0) * (y1 - y0)
-    return not (square and x1 - x0 < 125)
 
 
 def without_frames(rings: Sequence[Sketch]) -> tuple[Sketch, ...]:

@@ -7,11 +7,15 @@ from collections.abc import Sequence
 from toilewright.geometry.point import turn
 from toilewright.intake.corners import bits
 from toilewright.intake.dart_lines import DartLines, find_darts
+from toilewright.intake.notches import SMALL
 from toilewright.intake.raw import RawDart
 from toilewright.intake.sketch import Sketch
 
 TOUCHES = 1.0
 """mm; a mark whose end is this near to an outline is drawn on it."""
+
+EXACT = 0.25
+"""mm; a mark whose end is this near to an outline was drawn from it (printing and reading noise)."""
 
 SAME_DART = 60.0
 """mm; apexes of one dart in neighbouring sizes are nearer than this."""
@@ -24,10 +28,11 @@ def share_out(common: Sequence[Sketch], outlines: Sequence[Sketch | None]) -> li
     outline, as many of them as there are sizes, are dealt out from the inside to the outside.
     """
     present = [i for i, o in enumerate(outlines) if o]
+    inward = _ticks_point_inward(common, outlines, present)
     heaps: list[list[Sketch]] = [[] for _ in outlines]
     floating: list[Sketch] = []
     for mark in common:
-        touched = [i for i in present if not mark.path.closed and _touches(mark, outlines[i])]
+        touched = [] if mark.path.closed else _touched(mark, outlines, present, inward)
         if not touched and len(present) > 1 and not mark.path.closed and mark.length > 25:
             floating.append(mark)
             continue
@@ -40,9 +45,31 @@ def share_out(common: Sequence[Sketch], outlines: Sequence[Sketch | None]) -> li
     return heaps
 
 
-def _touches(mark: Sketch, outline: Sketch | None) -> bool:
-    return outline is not None and any(outline.nearest(p).distance < TOUCHES
-                                       for p in (mark.path.start, mark.path.end))
+def _touched(mark: Sketch, outlines: Sequence[Sketch | None], present: Sequence[int], inward: bool) -> list[int]:
+    """Sizes on whose outline the mark begins; a tick's other end may meet a neighbour's outline by chance."""
+    near = [(i, gap, end) for i in present for end in (0, -1)
+            if (gap := outlines[i].nearest(mark.path.nodes[end]).distance) < TOUCHES]
+    if mark.span <= SMALL:
+        exact = [i for i, gap, end in near if gap < EXACT and _lies_inside(mark, outlines[i], end) == inward]
+        if exact:
+            return sorted(set(exact))
+    return sorted({i for i, _, _ in near})
+
+
+def _lies_inside(mark: Sketch, outline: Sketch, end: int) -> bool:
+    return outline.contains((mark.path.start + mark.path.end + mark.path.nodes[-1 - end]) / 3)
+
+
+def _ticks_point_inward(common: Sequence[Sketch], outlines: Sequence[Sketch | None], present: Sequence[int]) -> bool:
+    """Do more ticks begin on an outline and run inward than outward?"""
+    votes = 0
+    for mark in common:
+        if mark.path.closed or mark.span > SMALL:
+            continue
+        sides = {_lies_inside(mark, outlines[i], end) for i in present for end in (0, -1)
+                 if outlines[i].nearest(mark.path.nodes[end]).distance < EXACT}
+        votes += (True in sides) - (False in sides)
+    return votes >= 0
 
 
 def _deal(floating: Sequence[Sketch], outlines: Sequence[Sketch | None],

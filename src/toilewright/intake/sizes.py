@@ -9,9 +9,6 @@ from dataclasses import dataclass
 from toilewright.errors import Finding, Severity
 from toilewright.intake.drawing import Stroke
 
-BIG = 2000.0
-"""mm^2; a closed line round less than this is no piece (a belt loop of 4 x 5 cm)."""
-
 _WORD = r"(?:sizes?|sz|gr(?:ö|oe|o)?(?:ß|ss)?e?|taille|talla|taglia|maat|storlek|eu|eur|de|uk|us|fr|it|misses)"
 _TOKEN = r"(\d{1,3}(?:[.,]\d)?(?:\s*/\s*\d{1,3})?|(?:x{1,5}|\d{1,2}x)?[sl]|m|one size)"
 _SIZE = re.compile(rf"^(?:{_WORD}\b\.?\s*)*{_TOKEN}(?:\s*(?:{_WORD}|only|cutting line|cut line|outline))*$", re.I)

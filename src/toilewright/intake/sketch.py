@@ -18,6 +18,9 @@ from toilewright.geometry.point import Point
 SKETCH = 0.1
 """mm; how far the polyline may leave the path: fine enough to tell sizes apart, coarse enough to be quick."""
 
+BIG = 2000.0
+"""mm^2; a closed line round less than this is no piece (a belt loop of 4 x 5 cm)."""
+
 Box = tuple[float, float, float, float]
 
 
@@ -179,3 +182,12 @@ def is_seam_of(inner: Sketch, outer: Sketch) -> bool:
     best = max(range(len(gaps)), key=lambda i: sum(abs(g - gaps[i]) < 0.4 for g in gaps))
     alike = sum(abs(g - gaps[best]) < 0.4 for g in gaps)
     return 3.0 < gaps[best] < 40.0 and alike >= 0.6 * len(gaps)
+
+
+def is_outline(line: Sketch) -> bool:
+    """Is this closed line large enough for a piece, and no square such as those printed to test the scale?"""
+    if not line.path.closed or line.area < BIG:
+        return False
+    x0, y0, x1, y1 = line.box
+    square = abs((x1 - x0) - (y1 - y0)) < 0.02 * (x1 - x0) and line.area > 0.98 * (x1 - x0) * (y1 - y0)
+    return not (square and x1 - x0 < 125)
