@@ -14,7 +14,7 @@ from toilewright.geometry.point import Point, turn
 from toilewright.intake.corners import Bit, corner_nodes, part, started_at
 from toilewright.intake.sketch import Sketch
 
-SHAFT = 30.0
+SHAFT = 20.0
 """mm; shorter arrows are not grain arrows."""
 
 HEAD = 18.0
@@ -75,8 +75,9 @@ def _head(shaft: int, end: Point, way: Point, bits: Sequence[Bit],
           shapes: Sequence[Sketch]) -> tuple[list[int], list[int], Point]:
     """Wings (two short lines that run back from the end) or a pointed shape at one end of a line, and its tip."""
     wings = []
+    longest = 0.6 * bits[shaft].length if shaft >= 0 else HEAD
     for j, bit in enumerate(bits):
-        if j == shaft or not 1.5 < bit.length < HEAD or not bit.straight:
+        if j == shaft or not 1.5 < bit.length < min(HEAD, longest) or not bit.straight:
             continue
         for tip, other in ((bit.a, bit.b), (bit.b, bit.a)):
             if abs(tip - end) < 1.2 and 0.1 < abs(turn(-way, other - tip)) < 1.35:

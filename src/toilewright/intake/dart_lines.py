@@ -66,7 +66,7 @@ def find_darts(bits: Sequence[Bit], outline: Sketch) -> DartLines:
         used.update(i for i, bit in enumerate(bits) if _mouth(bit, one.foot, two.foot))
         made.append(_dart(one, two, apex, outline))
     single = tuple(leg.bit for leg in legs if leg.bit not in used and leg.edge.distance < 1.0
-                   and bits[leg.bit].straight and leg.depth > 15 and leg.length > 30)
+                   and bits[leg.bit].straight and leg.depth > max(25.0, 0.4 * leg.length))
     return DartLines(tuple(made), frozenset(used), single)
 
 

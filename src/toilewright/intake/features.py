@@ -78,7 +78,7 @@ def find_features(outline: Path, drawn: Sequence[Sketch], bumps: Sequence[Point]
     ticks = [b for b in rest if b.length <= SMALL and b.straight]
     places, _ = tick_notches(ticks, edge)
     shaped, _ = shape_notches([s for i, s in enumerate(shapes) if i not in used_shapes], edge)
-    long = [b for b in rest if b.length > SMALL and not any(b.path is p for p in single)]
+    long = [b for b in rest if b.length > SMALL]
     return Features(grouped([*bumps, *places, *shaped], edge), darts.darts, grain and grain.tail_and_head,
                     _fold(brackets, outline), tuple(_whole(long)), single)
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from shapely import polygonize, unary_union
 from shapely.geometry import LinearRing, Polygon
 from shapely.validation import explain_validity
 
@@ -16,6 +17,10 @@ from toilewright.intake.drawing import Stroke
 from toilewright.intake.rings import chain
 from toilewright.intake.sizes import SizeSplit
 from toilewright.intake.sketch import Sketch, box_overlap, is_outline, is_seam_of
+
+
+LOOP = 1.0
+"""mm^2; a smaller loop in an outline is noise of the drawing program, hidden under the pen line."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,9 +95,12 @@ def shared_pieces(lines: SheetLines, named: Sequence[Point]) -> tuple[Sketch, ..
 
 
 def crossing(outline: Sketch) -> Point | None:
-    """Where a closed outline crosses itself, or None."""
+    """Where a closed outline crosses itself, or None; loops that a pen line covers do not count."""
     points = [(p.real, p.imag) for p in outline.points[:-1].tolist()]
     if len(points) > 3 and LinearRing(points).is_simple:
+        return None
+    loops = sorted(p.area for p in polygonize([unary_union(LinearRing(points))]).geoms)
+    if len(loops) < 2 or loops[-2] < LOOP:
         return None
     said = explain_validity(Polygon(points))
     numbers = said[said.index("[") + 1:said.index("]")].split() if "[" in said else []

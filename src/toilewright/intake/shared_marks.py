@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from toilewright.geometry.point import turn
+from toilewright.intake.arrows import find_arrows
 from toilewright.intake.corners import bits
 from toilewright.intake.dart_lines import DartLines, find_darts
 from toilewright.intake.notches import SMALL
@@ -31,7 +32,12 @@ def share_out(common: Sequence[Sketch], outlines: Sequence[Sketch | None]) -> li
     inward = _ticks_point_inward(common, outlines, present)
     heaps: list[list[Sketch]] = [[] for _ in outlines]
     floating: list[Sketch] = []
+    arrows = _of_arrows(common)
     for mark in common:
+        if id(mark) in arrows:
+            for i in present:
+                heaps[i].append(mark)
+            continue
         touched = [] if mark.path.closed else _touched(mark, outlines, present, inward)
         if not touched and len(present) > 1 and not mark.path.closed and mark.length > 25:
             floating.append(mark)
@@ -54,6 +60,14 @@ def _touched(mark: Sketch, outlines: Sequence[Sketch | None], present: Sequence[
         if exact:
             return sorted(set(exact))
     return sorted({i for i, _, _ in near})
+
+
+def _of_arrows(common: Sequence[Sketch]) -> set[int]:
+    """The marks that arrows are drawn with: they are everybody's, whatever outline their ends come near."""
+    lines = [s for s in common if not s.path.closed]
+    found = bits([s.path for s in lines])
+    shapes = [s for s in common if s.path.closed and s.span <= 1.5 * SMALL]
+    return {id(lines[found[i].source]) for arrow in find_arrows(found, shapes) for i in arrow.bits}
 
 
 def _lies_inside(mark: Sketch, outline: Sketch, end: int) -> bool:
