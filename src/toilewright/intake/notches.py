@@ -93,14 +93,15 @@ def _is_bump(ring: Path, angles: np.ndarray, nodes: np.ndarray, sizes: np.ndarra
     n = len(nodes)
     j = (i + size) % n
     inner = [(i + k) % n for k in range(size + 1)]
-    if not all(abs(angles[k]) > 0.5 for k in (inner[0], inner[-1])) or abs(sum(angles[k] for k in inner)) > 0.45:
+    before = part(ring, (i - 1) % n, (i - 1) % n + 1).end_tangent
+    after = part(ring, j, j + 1).start_tangent
+    if not all(abs(angles[k]) > 0.5 for k in (inner[0], inner[-1])) or abs(turn(before, after)) > 0.45:
         return False
     if max(abs(angles[k]) for k in inner[1:-1]) < 0.6:
         return False
     chord, run = nodes[j] - nodes[i], sum(sizes[k] for k in inner[:-1])
     if abs(chord) > SMALL or run < 1.2 * abs(chord) or run < 3.0:
         return False
-    before = part(ring, (i - 1) % n, (i - 1) % n + 1).end_tangent
     return abs(chord) < 1.5 or abs(turn(before, chord)) < 0.35
 
 
@@ -197,11 +198,17 @@ def cut_out_darts(ring: Path) -> tuple[Path, tuple[tuple[Point, Point, Point], .
         else:
             kept.append(legs[i].path)
             i += 1
-    return (Path.joined(kept), tuple(darts)) if darts else (ring, ())
+    if not darts:
+        return ring, ()
+    outline = Path.joined(kept)
+    inside = Sketch(outline)
+    return (outline, tuple(darts)) if all(inside.contains(apex) for _, _, apex in darts) else (ring, ())
 
 
 def _runs_round(one: Bit, two: Bit) -> bool:
     """Two straight lines of like length that turn sharply back, to the right where the outline runs left round."""
     if not (one.straight and two.straight) or min(one.length, two.length) < 25:
         return False
-    return min(one.length, two.length) > 0.7 * max(one.length, two.length) and -3.12 < turn(one.way, two.way) < -2.2
+    if abs(two.b - one.a) > 0.8 * one.length or not -3.12 < turn(one.way, two.way) < -2.2:
+        return False
+    return min(one.length, two.length) > 0.7 * max(one.length, two.length)

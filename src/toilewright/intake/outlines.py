@@ -18,7 +18,6 @@ from toilewright.intake.rings import chain
 from toilewright.intake.sizes import SizeSplit
 from toilewright.intake.sketch import Sketch, box_overlap, is_outline, is_seam_of
 
-
 LOOP = 1.0
 """mm^2; a smaller loop in an outline is noise of the drawing program, hidden under the pen line."""
 
