@@ -1,0 +1,128 @@
+"""Cards that lie beside the tissue: one alteration each, to be followed by hand with a ruler."""
+
+from __future__ import annotations
+
+import os
+import re
+from collections.abc import Sequence
+
+from reportlab.pdfgen.canvas import Canvas
+
+from toilewright.fit.result import Card
+from toilewright.output.paper import MM, canvas, draw_fitted, replacing, wrap, write
+from toilewright.units import show_length
+
+_WIDTH, _HEIGHT = 148.0, 210.0
+"""mm; A5 (ISO 216)."""
+
+_MARGIN = 11.0
+_TEXT = 2.4
+"""mm; capitals this tall are read at arm's length."""
+
+_LEAD = 4.7
+_AMOUNT = re.compile(r"\{(-?[\d.]+) mm\}")
+_CAUTION = ("Blades and hot irons: cut away from the hand, iron tissue dry and cool. "
+            "The card advises; the toile decides.")
+
+
+def in_her_unit(text: str, unit: str) -> str:
+    """Replace every ``{12.5 mm}`` by the amount in her unit.
+
+    >>> in_her_unit("Spread {12.7 mm}.", "in")
+    'Spread 1/2 in.'
+    """
+    return _AMOUNT.sub(lambda found: show_length(float(found[1]), unit), text)
+
+
+class _Sheet:
+    """Where the next line goes on the current A5 page."""
+
+    def __init__(self, pdf: Canvas, title: str) -> None:
+        self.pdf, self.title, self.y = pdf, title, 0.0
+        self.turn_over(first=True)
+
+    def turn_over(self, first: bool = False) -> None:
+        if not first:
+            self.pdf.showPage()
+        self.y = _HEIGHT - _MARGIN - 4
+        for line in wrap(self.title, 4.2, _WIDTH - 2 * _MARGIN, bold=True):
+            write(self.pdf, line, complex(_MARGIN, self.y), 4.2, bold=True)
+            self.y -= 7.5
+        self.pdf.setLineWidth(0.3 * MM)
+        self.pdf.line(_MARGIN * MM, (self.y + 2.5) * MM, (_WIDTH - _MARGIN) * MM, (self.y + 2.5) * MM)
+        self.y -= 4
+
+    def room(self, needed: float) -> None:
+        if self.y - needed < _MARGIN + 6:
+            self.turn_over()
+
+    def say(self, text: str, indent: float = 0.0, mark: str = "", height: float = _TEXT) -> None:
+        lines = wrap(text, height, _WIDTH - 2 * _MARGIN - indent)
+        self.room(len(lines) * _LEAD)
+        for i, line in enumerate(lines):
+            if mark and i == 0:
+                write(self.pdf, mark, complex(_MARGIN, self.y), height, bold=True)
+            write(self.pdf, line, complex(_MARGIN + indent, self.y), height)
+            self.y -= _LEAD
+        self.y -= 1.1
+
+    def tick(self, text: str) -> None:
+        lines = wrap(text, _TEXT, _WIDTH - 2 * _MARGIN - 7)
+        self.room(len(lines) * _LEAD)
+        self.pdf.rect(_MARGIN * MM, (self.y - 0.5) * MM, 3.2 * MM, 3.2 * MM)
+        for line in lines:
+            write(self.pdf, line, complex(_MARGIN + 7, self.y), _TEXT)
+            self.y -= _LEAD
+        self.y -= 1.1
+
+
+def write_cards(cards: Sequence[Card], path: str | os.PathLike[str], unit: str = "cm") -> None:
+    """Write one A5 card (or more pages, when long) for each alteration.
+
+    Args:
+        cards: in the order in which they are to be made.
+        unit: ``cm`` or ``in``, for every amount.
+    """
+    with replacing(path) as name:
+        pdf = canvas(name, _WIDTH, _HEIGHT, "Cards for the alterations")
+        if not cards:
+            write(pdf, "No alterations were asked for.", complex(_MARGIN, _HEIGHT - 20), 3.2)
+            pdf.showPage()
+        for number, card in enumerate(cards, start=1):
+            _card(pdf, card, f"{number} of {len(cards)}", unit)
+        pdf.save()
+
+
+def _card(pdf: Canvas, card: Card, place: str, unit: str) -> None:
+    sheet = _Sheet(pdf, in_her_unit(card.title, unit))
+    if card.need:
+        sheet.say("At hand: " + ", ".join(in_her_unit(n, unit) for n in card.need) + ".")
+    _figures(sheet, card)
+    for i, step in enumerate(card.steps, start=1):
+        sheet.say(in_her_unit(step, unit), 7, f"{i}.")
+    if card.check:
+        sheet.room(14)
+        sheet.y -= 1.5
+        sheet.say("When it is done:", height=2.6)
+        for line in card.check:
+            sheet.tick(in_her_unit(line, unit))
+    sheet.say(f"After: {card.source}", height=1.9)
+    sheet.say(_CAUTION, height=1.9)
+    write(pdf, f"card {place}", complex(_WIDTH - _MARGIN, _MARGIN - 4), 1.9, anchor="end")
+    pdf.showPage()
+
+
+def _figures(sheet: _Sheet, card: Card) -> None:
+    """Up to two pictures side by side, scaled to the card; wide ones below each other."""
+    shown = card.figures[:2]
+    if not shown:
+        return
+    tall = 74.0
+    width = (_WIDTH - 2 * _MARGIN - 4 * (len(shown) - 1)) / len(shown)
+    sheet.room(tall)
+    for i, figure in enumerate(shown):
+        left = _MARGIN + i * (width + 4)
+        draw_fitted(sheet.pdf, figure, (left, sheet.y - tall + 6, left + width, sheet.y), letters=0.55)
+        if figure.title:
+            write(sheet.pdf, figure.title, complex(left + width / 2, sheet.y - tall + 1), 1.9, anchor="middle")
+    sheet.y -= tall + 5
