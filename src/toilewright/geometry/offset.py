@@ -53,8 +53,8 @@ def offset_ring(paths: Sequence[Path], distances: Sequence[float],
         limit: a corner runs out at most `limit` times the larger allowance, then is cut off square.
 
     Returns:
-        As many paths as came in; they meet end to end. The part of a corner belongs to the edge
-        before it.
+        As many paths as came in; they meet end to end, at the tip of each corner (or in the middle of what is
+        cut off square).
 
     Raises:
         GeometryError: an edge vanishes between its neighbours.
@@ -66,17 +66,45 @@ def offset_ring(paths: Sequence[Path], distances: Sequence[float],
         before, corner, after = _corner(only, only, abs(distances[0]), limit)
         return (_close_single(only, before, corner, after),)
     tails: list[Path | None] = [None] * n
+    heads: list[Path | None] = [None] * n
     for i in range(n):
         j = (i + 1) % n
         reach = max(abs(distances[i]), abs(distances[j]))
-        moved[i], tails[i], moved[j] = _corner(moved[i], moved[j], reach, limit)
-    out = []
-    for i in range(n):
-        tail = tails[i]
-        out.append(moved[i] if tail is None else Path.joined([moved[i], tail]))
-    # The last corner may have moved the first edge's start after its own tail was joined: ends agree
-    # by construction, so only float noise is closed here.
+        moved[i], corner, moved[j] = _corner(moved[i], moved[j], reach, limit)
+        if corner is not None:
+            tails[i], heads[j] = _shared(corner, moved[i].end_tangent, moved[j].start_tangent)
+    out = [_plain(Path.joined([p for p in (head, path, tail) if p is not None]))
+           for head, path, tail in zip(heads, moved, tails, strict=True)]
+    # Ends agree by construction; only float noise is closed here.
     return tuple(p.with_ends(end=out[(i + 1) % n].start) for i, p in enumerate(out))
+
+
+def _shared(corner: Path, out: Point, into: Point) -> tuple[Path | None, Path | None]:
+    """What of a corner belongs to the edge that arrives, and what to the edge that leaves."""
+    nodes = corner.nodes
+    if len(nodes) == 4:
+        middle = (nodes[1] + nodes[2]) / 2
+        return Path.polyline((*nodes[:2], middle)), Path.polyline((middle, *nodes[2:]))
+    if len(nodes) == 3:
+        return Path.polyline(nodes[:2]), Path.polyline(nodes[1:])
+    along = unit(nodes[1] - nodes[0])
+    if abs(cross(along, into)) < abs(cross(along, out)):
+        return None, corner
+    return corner, None
+
+
+def _plain(path: Path) -> Path:
+    """The same line without joints between straight stretches that run on straight."""
+    nodes, handles = [path.nodes[0]], []
+    for handle, end in zip(path.handles, path.nodes[1:], strict=True):
+        if handle is None and handles and handles[-1] is None:
+            ahead, behind = end - nodes[-1], nodes[-1] - nodes[-2]
+            if dot(ahead, behind) > 0 and abs(cross(ahead, behind)) <= 1e-9 * abs(ahead) * abs(behind):
+                nodes[-1] = end
+                continue
+        nodes.append(end)
+        handles.append(handle)
+    return Path(tuple(nodes), tuple(handles))
 
 
 def _close_single(only: Path, before: Path, corner: Path | None, after: Path) -> Path:
