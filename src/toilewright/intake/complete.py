@@ -48,8 +48,11 @@ def complete(loose: Sequence[Path], inside: Sequence[Sketch], common: Sequence[S
         inside: the closed outlines of the size; lines inside them are marks.
         common, neighbours: lines that all sizes share, and lines of the other sizes.
     """
-    marks = [p for p in loose if _inside(p, inside)]
-    lines = [p for p in loose if not _inside(p, inside)]
+    within = [_inside(p, inside) for p in loose]
+    marks = [p for p, held in zip(loose, within, strict=True) if held]
+    lines = [p for p, held in zip(loose, within, strict=True) if not held]
+    if not any(Sketch(p).length > SHORT for p in lines):
+        return Completed((), tuple(loose), (), ())
     supply = [(s, 1.0) for s in common] + [(s, DEAR) for s in neighbours]
     wholes = [r for r in runs(lines) if Sketch(r).length > SHORT]
     ends = _open_ends(wholes, supply)

@@ -44,7 +44,7 @@ class Bit:
         """Its polyline."""
         return Sketch(self.path)
 
-    @property
+    @cached_property
     def length(self) -> float:
         """Its length (mm)."""
         return self.sketch.length
@@ -54,10 +54,10 @@ class Bit:
         """Does it leave its chord by no more than half a pen line (or 0.3 % of its length)?"""
         chord = self.b - self.a
         size = abs(chord)
+        if len(self.path.nodes) == 2 and self.path.handles[0] is None:
+            return size > 0
         if size == 0 or size < 0.9 * self.length:
             return False
-        if len(self.path.nodes) == 2 and self.path.handles[0] is None:
-            return True
         off = ((self.sketch.points - self.a) * (chord.conjugate() / size)).imag
         return bool(np.abs(off).max() <= max(0.2, 0.003 * size))
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from shapely.geometry import Polygon
+import numpy as np
+from shapely import Polygon, polygons
 
 from toilewright.intake.sketch import BIG, Sketch, box_overlap
 
@@ -95,7 +96,8 @@ def _polygon(sketch: Sketch, shapes: dict[int, Polygon]) -> Polygon:
     if key not in shapes:
         step = max(1, len(sketch.points) // 120)
         points = sketch.points[:-1:step]
-        shapes[key] = Polygon(list(zip(points.real, points.imag, strict=True))).buffer(0)
+        shape = polygons(np.column_stack((points.real, points.imag)))
+        shapes[key] = shape if shape.is_valid else shape.buffer(0)
     return shapes[key]
 
 

@@ -14,7 +14,8 @@ from toilewright.geometry.path import Path
 from toilewright.geometry.point import Point
 from toilewright.intake.complete import LONG, complete
 from toilewright.intake.drawing import Stroke
-from toilewright.intake.rings import chain
+from toilewright.intake.notches import SMALL
+from toilewright.intake.rings import chain, runs
 from toilewright.intake.sizes import SizeSplit
 from toilewright.intake.sketch import Sketch, box_overlap, is_outline, is_seam_of
 
@@ -45,7 +46,8 @@ def trace_outlines(split: SizeSplit) -> SheetLines:
     chained = [chain(_lines(heap)) for heap in split.strokes]
     filled = [[Sketch(s.path) for s in heap if s.filled] for heap in split.strokes]
     shared = chain(_lines(split.common))
-    common = [Sketch(p) for p in (*shared.rings, *shared.loose)]
+    mixed = split.how in ("look", "nesting")
+    common = [Sketch(p) for p in shared.rings] + _joined([Sketch(p) for p in shared.loose], mixed)
     common += [Sketch(s.path) for s in split.common if s.filled]
     lines = [[Sketch(p) for p in (*c.rings, *c.loose)] for c in chained]
     found, findings = [], []
@@ -59,8 +61,9 @@ def trace_outlines(split: SizeSplit) -> SheetLines:
                 loose = [s for s in loose if s.path.closed] + [Sketch(p) for p in done.loose]
             findings += [_gap(size, at, gap) for at, gap in done.closed_gaps]
             findings += [_open(size, p) for p in done.open if not _copied(p, rings)]
+        loose = [s for s in loose if s.path.closed] + _joined([s for s in loose if not s.path.closed], mixed)
         loose += filled[i]
-        if split.how == "look":
+        if mixed:
             common += loose
             loose = []
         found.append(SizeLines(size, without_frames(rings), tuple(loose)))
@@ -109,6 +112,15 @@ def crossing(outline: Sketch) -> Point | None:
 def place(p: Point) -> str:
     """A spot on the sheet in words."""
     return f"{p.real:.0f} mm from the left and {p.imag:.0f} mm from the bottom of the sheet"
+
+
+def _joined(loose: Sequence[Sketch], mixed: bool) -> list[Sketch]:
+    """Open lines that were cut up (by page borders, by the program that drew them), put together.
+
+    Where marks of all sizes are `mixed`, ticks stay apart: those of neighbouring sizes may meet end to end.
+    """
+    apart = [s for s in loose if mixed and s.length <= SMALL]
+    return apart + [Sketch(p) for p in runs([s.path for s in loose if not (mixed and s.length <= SMALL)])]
 
 
 def _lines(strokes: Sequence[Stroke]) -> list[Path]:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import pairwise
 
 import numpy as np
 
@@ -60,7 +61,7 @@ class Sketch:
         nodes = np.array(self.path.nodes, dtype=complex)
         n = len(nodes) - 1
         if not any(self.path.handles):
-            return nodes, np.minimum(np.arange(n + 1), n - 1), np.r_[np.zeros(n), 1.0]
+            return nodes, np.minimum(np.arange(n + 1), n - 1), np.append(np.zeros(n), 1.0)
         a, d = nodes[:-1], nodes[1:]
         third = (d - a) / 3
         b, c = a + third, d - third
@@ -75,6 +76,11 @@ class Sketch:
         points = u * u * (u * a[which] + 3 * t * b[which]) + t * t * (3 * u * c[which] + t * d[which])
         return np.append(points, nodes[-1]), np.append(which, n - 1), np.append(t, 1.0)
 
+    @cached_property
+    def _few(self) -> bool:
+        """A polyline of so few points that plain arithmetic is quicker than arrays."""
+        return len(self.path.nodes) <= 8 and not any(self.path.handles)
+
     @property
     def points(self) -> np.ndarray:
         """Points of the polyline, both ends included (complex, mm)."""
@@ -83,16 +89,31 @@ class Sketch:
     @cached_property
     def run(self) -> np.ndarray:
         """Length of the polyline up to each of its points (mm)."""
-        return np.r_[0.0, np.cumsum(np.abs(np.diff(self.points)))]
+        found = np.zeros(len(self.points))
+        np.cumsum(np.abs(self._steps[0]), out=found[1:])
+        return found
 
-    @property
+    @cached_property
+    def _steps(self) -> tuple[np.ndarray, np.ndarray]:
+        """Vectors from point to point, and their squared lengths (never 0)."""
+        p = self.points
+        v = p[1:] - p[:-1]
+        size = v.real**2 + v.imag**2
+        return v, np.where(size > 0, size, 1.0)
+
+    @cached_property
     def length(self) -> float:
         """Length of the polyline (mm)."""
+        if self._few:
+            return sum([abs(b - a) for a, b in pairwise(self.path.nodes)])
         return float(self.run[-1])
 
     @cached_property
     def box(self) -> Box:
         """(x min, y min, x max, y max) in mm."""
+        if self._few:
+            xs, ys = [p.real for p in self.path.nodes], [p.imag for p in self.path.nodes]
+            return min(xs), min(ys), max(xs), max(ys)
         p = self.points
         return float(p.real.min()), float(p.imag.min()), float(p.real.max()), float(p.imag.max())
 
@@ -132,6 +153,9 @@ class Sketch:
 
     def along(self, n: int) -> tuple[Point, ...]:
         """n points evenly along it, ends left out."""
+        if len(self.path.nodes) == 2 and self._few:
+            a, b = self.path.nodes
+            return tuple([a + (b - a) * ((k + 0.5) / n) for k in range(n)])
         wanted = (np.arange(n) + 0.5) / n * self.run[-1]
         p = self.points
         return tuple(np.interp(wanted, self.run, p.real) + 1j * np.interp(wanted, self.run, p.imag))
@@ -139,11 +163,9 @@ class Sketch:
     def nearest(self, p: Point) -> Place:
         """The spot of the path nearest to p, on the exact curve."""
         p = complex(p)
-        q = self.points
-        a, v = q[:-1], q[1:] - q[:-1]
-        size = v.real**2 + v.imag**2
-        w = p - a
-        t = np.clip((w.real * v.real + w.imag * v.imag) / np.where(size > 0, size, 1.0), 0.0, 1.0)
+        v, size = self._steps
+        w = p - self.points[:-1]
+        t = np.minimum(np.maximum((w * v.conjugate()).real / size, 0.0), 1.0)
         miss = np.abs(w - t * v)
         k = int(miss.argmin())
         _, which, at = self._sampled
@@ -164,7 +186,10 @@ def _polish(curve: Cubic, p: Point, x: float) -> float:
         slope = abs(d) ** 2 + b.real * e.real + b.imag * e.imag
         if slope <= 0:
             break
-        x = min(max(x - (b.real * d.real + b.imag * d.imag) / slope, 0.0), 1.0)
+        step = (b.real * d.real + b.imag * d.imag) / slope
+        x = min(max(x - step, 0.0), 1.0)
+        if abs(step) < 1e-10:
+            break
     return x
 
 
