@@ -202,7 +202,7 @@ def _draft_back(body: Measures, ease: BodiceEase, half: _Half, bust_y: float) ->
         Edge("side seam", side_seam, allowance=SEAM),
         Edge("armhole", armhole, allowance=SEAM),
         Edge("shoulder", Path.line(half.tip, half.neck), allowance=SEAM),
-        Edge("neck", _neck_line(half, -NECK_SHARE, 0.70, 0.60), allowance=SEAM),
+        Edge("neck", _neck_line(half, -NECK_SHARE, 1.00, 0.60), allowance=SEAM),
     )
     dart = Dart("waist dart", "waist", inner.length, inner.length + width, apex, Press.TO_START)
     return true_darts(Piece(

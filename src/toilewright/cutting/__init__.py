@@ -1,0 +1,1 @@
+"""From the seam line to what is cut: allowances."""

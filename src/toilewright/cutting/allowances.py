@@ -100,7 +100,7 @@ def _nearest_meeting(side: Path, hem: Path, to: Point) -> tuple[float, float] | 
 
 
 def _without_cut_off_corners(paths: Sequence[Path]) -> list[Path]:
-    """Where a corner was cut off square, both halves of the cut taken away: the edges will be run on until they meet."""
+    """Both halves of a corner that was cut off square taken away: the edges will be run on until they meet."""
     kept = list(paths)
     for i in range(len(paths)):
         j = (i + 1) % len(paths)
