@@ -1,0 +1,194 @@
+"""The make file: a recipe in a dressmaker's words, from which every result is computed again.
+
+::
+
+    title   = "Concert dress, alto"
+    pattern = "concert-dress.pdf"          # PDF, SVG or DXF; all files are looked for beside the make file
+    labels  = "concert-dress-labels.toml"  # the confirmed names of its edges, when there are any
+    tape    = "alto.toml"
+    size    = "auto"                       # or one size, or a table [size] with bust, waist and hip
+    unit    = "cm"                         # for lengths without a unit, and for reading
+
+    [ease]                                 # only where she wants another ease than the pattern's
+    bust = "8 cm"
+
+    [[alteration]]
+    name   = "high round back"
+    amount = "auto"                        # or a length, with a sign
+
+    [print]
+    papers = ["a4", "letter", "sheet", "projector"]
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any
+
+from toilewright.body.sheet import check_keys, read_sheet, rows_of, table_of, text_of
+from toilewright.body.tape import Body, Wish, read_wish
+from toilewright.errors import FileError, InputError, NameUnknown
+from toilewright.units import parse_length, show_length, unit_name
+
+AUTO = "auto"
+PAPERS = ("a4", "letter", "sheet", "projector")
+SIZE_PLACES = ("bust", "waist", "hip")
+EASE_PLACES = ("bust", "waist", "hip", "upper arm")
+
+_KEYS = ("title", "pattern", "labels", "tape", "size", "unit", "standing", "ease", "alteration", "print")
+
+
+@dataclass(frozen=True, slots=True)
+class Make:
+    """One recipe.
+
+    Attributes:
+        pattern, tape: the files.
+        labels: confirmed names of edges and seams, or None.
+        size: ``auto``, or the name of one size; "" when `sizes` says it by place.
+        sizes: (place, size name), for a blend.
+        ease: (place, wanted ease in mm).
+        alterations: this pattern's own, as written.
+        standing: are the body's own alterations made first?
+        papers: which of :data:`PAPERS` are printed.
+        unit: in which lengths are read and shown; "" to follow the tape sheet.
+    """
+
+    title: str
+    pattern: Path
+    tape: Path
+    labels: Path | None = None
+    size: str = AUTO
+    sizes: tuple[tuple[str, str], ...] = ()
+    ease: tuple[tuple[str, float], ...] = ()
+    alterations: tuple[Wish, ...] = ()
+    standing: bool = True
+    papers: tuple[str, ...] = PAPERS
+    unit: str = ""
+
+
+def read_make(path: Path | str, names: Mapping[str, str] | None = None) -> Make:
+    """The recipe of a make file (TOML).
+
+    Args:
+        names: every name and alias of an alteration, with the name it stands for; None leaves names as written.
+
+    Raises:
+        FileError: the make file, or a file that it names, is not there or cannot be read.
+        InputError: an entry that cannot be used, said with its place.
+    """
+    path = Path(path)
+    where = f'make file "{path.name}"'
+    sheet = read_sheet(path, "make file")
+    check_keys(sheet, _KEYS, where)
+    unit = text_of(sheet, "unit", where)
+    unit = unit and unit_name(unit)
+    size, sizes = _size(sheet.get("size", AUTO), where)
+    wishes = tuple(read_wish(row, unit or "cm", where) for row in rows_of(sheet, "alteration", where))
+    return Make(
+        text_of(sheet, "title", where, path.stem),
+        _file(sheet, "pattern", path, where), _file(sheet, "tape", path, where),
+        _file(sheet, "labels", path, where) if "labels" in sheet else None, size, sizes,
+        _ease(table_of(sheet, "ease", where), unit or "cm", where),
+        tuple(_named(w, names, where) for w in wishes), _standing(sheet, where),
+        _papers(table_of(sheet, "print", where), where), unit)
+
+
+def wishes(make: Make, body: Body, names: Mapping[str, str] | None = None) -> tuple[Wish, ...]:
+    """All alterations asked for: the body's standing ones first, then the pattern's own.
+
+    One of the pattern's own replaces a standing one of the same name on the same piece.
+
+    Args:
+        names: as in :func:`read_make`.
+
+    Raises:
+        NameUnknown: an alteration that is not known.
+    """
+    if not make.standing:
+        return make.alterations
+    own = {(w.name, w.options.get("piece"), w.options.get("line")) for w in make.alterations}
+    always = tuple(_named(w, names, f"tape sheet of {body.name}") for w in body.alterations)
+    kept = tuple(w for w in always if (w.name, w.options.get("piece"), w.options.get("line")) not in own)
+    return kept + make.alterations
+
+
+def _named(wish: Wish, names: Mapping[str, str] | None, where: str) -> Wish:
+    if names is None:
+        return wish
+    plain = " ".join(wish.name.lower().replace("_", " ").split())
+    by_key = {k.lower(): v for k, v in names.items()}
+    if plain not in by_key:
+        raise NameUnknown.among("alteration", wish.name, names, where)
+    return replace(wish, name=by_key[plain])
+
+
+def _file(sheet: Mapping[str, Any], key: str, make_path: Path, where: str) -> Path:
+    name = text_of(sheet, key, where)
+    if not name:
+        raise InputError(f'The {where} does not say which {key} to use; add a line such as  {key} = "{_EXAMPLE[key]}".')
+    path = make_path.parent / name
+    if not path.is_file():
+        raise FileError(f'The {where} names the {key} "{name}", but there is no such file in "{path.parent}".')
+    return path
+
+
+_EXAMPLE = {"pattern": "concert-dress.pdf", "tape": "alto.toml", "labels": "concert-dress-labels.toml"}
+
+
+def _size(value: object, where: str) -> tuple[str, tuple[tuple[str, str], ...]]:
+    if isinstance(value, dict):
+        check_keys(value, SIZE_PLACES, f'"size" of {where}')
+        if not value:
+            raise InputError(f'"size" of {where} is empty; write a size for bust, waist or hip, or  size = "auto".')
+        return "", tuple((place, _size_name(value[place], where)) for place in SIZE_PLACES if place in value)
+    name = _size_name(value, where)
+    return (AUTO if name.lower() == AUTO else name), ()
+
+
+def _size_name(value: object, where: str) -> str:
+    if isinstance(value, bool) or not isinstance(value, (str, int, float)) or not str(value).strip():
+        raise InputError(f'"size" of {where} should be a size of the pattern, "auto", or a table with bust, waist and '
+                         f"hip, but is {value!r}.")
+    return str(value).strip()
+
+
+def _ease(table: Mapping[str, Any], unit: str, where: str) -> tuple[tuple[str, float], ...]:
+    place = f'"ease" of {where}'
+    rows = []
+    table = {key.replace("_", " "): value for key, value in table.items()}
+    check_keys(table, EASE_PLACES, place)
+    for key, value in table.items():
+        try:
+            mm = parse_length(value, unit)
+        except InputError as problem:
+            raise type(problem)(f'"{key}" in {place}: {problem}') from None
+        if not -150 <= mm <= 1500:
+            raise InputError(f'"{key}" in {place} is {show_length(mm, unit)}; wanted ease is how much larger than the '
+                             "body the garment should be, such as 8 cm.")
+        rows.append((key, mm))
+    return tuple(rows)
+
+
+def _standing(sheet: Mapping[str, Any], where: str) -> bool:
+    value = sheet.get("standing", True)
+    if not isinstance(value, bool):
+        raise InputError(f'"standing" of {where} should be true (make the alterations of the tape sheet first) or '
+                         f"false, but is {value!r}.")
+    return value
+
+
+def _papers(table: Mapping[str, Any], where: str) -> tuple[str, ...]:
+    place = f'"print" of {where}'
+    check_keys(table, ("papers",), place)
+    papers = table.get("papers", list(PAPERS))
+    if isinstance(papers, str):
+        papers = [papers]
+    if not isinstance(papers, list) or not all(isinstance(p, str) for p in papers):
+        raise InputError(f'"papers" in {place} should be a list such as ["a4", "sheet"], but is {papers!r}.')
+    for paper in papers:
+        if paper.lower() not in PAPERS:
+            raise NameUnknown.among("paper", paper, PAPERS, place)
+    return tuple(p for p in PAPERS if p in {q.lower() for q in papers})
