@@ -56,6 +56,12 @@ def test_length_of_cubics_near_cusps(c):
 def test_length_of_an_exact_cusp_and_of_a_line_that_runs_back():
     cusp = Cubic(0j, 100 + 100j, 100j, 100 + 0j)
     assert cusp.length == pytest.approx(true_length(cusp), abs=0.001)
+    # Runs back on itself twice; an early version was 0.001 mm off.
+    twice = Cubic(0j, 0j, 10.87j, -11.212362204724409j)
+    assert twice.length == pytest.approx(16.56277205579863, abs=1e-5)
+    # Turns back so near t = 1/2 that every Gauss rule up to there looks past it; it was 0.02 mm off.
+    late = Cubic(-511.31j, 9.93j, -1.13j, -510.32j)
+    assert late.length_to(0.5) == pytest.approx(true_length(late, 0.0, 0.5), abs=1e-5)
     # 0 to 75 and back on a straight line: x(t) = 300 t (1 - t), exactly 150 mm long.
     back = Cubic(0j, 100 + 0j, 100 + 0j, 0j)
     assert back.length == pytest.approx(150.0, abs=0.001)

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from cmath import sqrt as sqrt_of
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import pairwise
 from math import ceil, sqrt
 
 from toilewright.geometry.point import Point
@@ -191,29 +193,40 @@ def _gauss(k0: Point, k1: Point, k2: Point, t0: float, t1: float) -> float:
     return span * sum([w * abs(k0 + t * (k1 + t * k2)) for t, w in [(t0 + x * span, w) for x, w in _GAUSS]])
 
 
-def _agreement(k0: Point, k1: Point, k2: Point) -> float:
-    """How well the two halves must agree with the whole (mm).
-
-    Where the velocity turns by less than a right angle the speed is smooth, and agreement is proof. Near a cusp
-    rules of different fineness can agree by chance, so a thousand times as much is asked there.
-    """
+def _calm(k0: Point, k1: Point, k2: Point) -> bool:
+    """Does the velocity turn by less than a right angle? The speed is then smooth all along."""
     a, b, c = k0.conjugate(), k0 + k1 / 2, k0 + k1 + k2
-    calm = (a * b).real > 0 and (a * c).real > 0 and (b.conjugate() * c).real > 0
-    return ARC_LENGTH if calm else ARC_LENGTH / 1000
+    return (a * b).real > 0 and (a * c).real > 0 and (b.conjugate() * c).real > 0
 
 
-def _arc(k0: Point, k1: Point, k2: Point, t0: float, t1: float,
-         whole: float | None = None, within: float = 0.0, depth: int = 0) -> float:
-    """Adaptive Gauss-Legendre quadrature of the speed."""
-    if whole is None:
-        whole, within = _gauss(k0, k1, k2, t0, t1), _agreement(k0, k1, k2)
+def _arc(k0: Point, k1: Point, k2: Point, t0: float, t1: float) -> float:
+    """Adaptive Gauss-Legendre quadrature of the speed, in parts that end where the speed may have a kink."""
+    if _calm(k0, k1, k2):
+        return _halved(k0, k1, k2, t0, t1, _gauss(k0, k1, k2, t0, t1), ARC_LENGTH, 0)
+    stops = [t0, *(t for t in _slowest(k0, k1, k2) if t0 < t < t1), t1]
+    return sum(_halved(k0, k1, k2, a, b, _gauss(k0, k1, k2, a, b), ARC_LENGTH / 1000, 0) for a, b in pairwise(stops))
+
+
+def _slowest(k0: Point, k1: Point, k2: Point) -> list[float]:
+    """Parameters below the complex zeros of the velocity: cusps, or nearly so, where rules of different fineness
+    can agree by chance or all look past the kink.
+    """
+    if abs(k2) < 1e-12 * abs(k1):
+        return [(-k0 / k1).real]
+    if k2 == 0:
+        return []
+    root = sqrt_of(k1 * k1 - 4 * k2 * k0)
+    return sorted(((sign * root - k1) / (2 * k2)).real for sign in (-1, 1))
+
+
+def _halved(k0: Point, k1: Point, k2: Point, t0: float, t1: float, whole: float, within: float, depth: int) -> float:
     mid = (t0 + t1) / 2
     left, right = _gauss(k0, k1, k2, t0, mid), _gauss(k0, k1, k2, mid, t1)
     # The halves are some hundred times nearer than the whole, so their difference bounds the error.
     if abs(left + right - whole) < within or depth > 24:
         return left + right
-    return (_arc(k0, k1, k2, t0, mid, left, within, depth + 1)
-            + _arc(k0, k1, k2, mid, t1, right, within, depth + 1))
+    return (_halved(k0, k1, k2, t0, mid, left, within, depth + 1)
+            + _halved(k0, k1, k2, mid, t1, right, within, depth + 1))
 
 
 @lru_cache(maxsize=1 << 16)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import cmath
+from math import atan2
 
 from toilewright.errors import GeometryError
 
@@ -37,7 +38,8 @@ def turn(u: Point, v: Point) -> float:
     >>> round(turn(1, 1j), 4)
     1.5708
     """
-    return cmath.phase(v * u.conjugate())
+    w = v * u.conjugate()
+    return atan2(w.imag, w.real)  # cmath.phase raises where this underflows
 
 
 def rotated(p: Point, about: Point, angle: float) -> Point:
