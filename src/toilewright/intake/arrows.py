@@ -11,7 +11,7 @@ import numpy as np
 
 from toilewright.geometry.path import Path
 from toilewright.geometry.point import Point, turn
-from toilewright.intake.corners import Bit, corner_nodes, part, started_at
+from toilewright.intake.corners import Bit, EndGrid, corner_nodes, part, started_at
 from toilewright.intake.sketch import Sketch
 
 SHAFT = 20.0
@@ -59,30 +59,27 @@ class Bracket:
 
 def find_arrows(bits: Sequence[Bit], shapes: Sequence[Sketch]) -> list[Arrow]:
     """All straight lines that carry a head at an end, longest first."""
-    found = []
+    found, ends = [], EndGrid(bits)
     for i, shaft in enumerate(bits):
         if shaft.length < SHAFT or not shaft.straight:
             continue
         (wings_a, caps_a, tip_a), (wings_b, caps_b, tip_b) = (
-            _head(i, end, way, bits, shapes) for end, way in ((shaft.a, -shaft.way), (shaft.b, shaft.way)))
+            _head(i, end, way, ends, shapes) for end, way in ((shaft.a, -shaft.way), (shaft.b, shaft.way)))
         head_a, head_b = bool(wings_a or caps_a), bool(wings_b or caps_b)
         if head_a or head_b:
             found.append(Arrow(tip_a, tip_b, head_a, head_b, (i, *wings_a, *wings_b), (*caps_a, *caps_b)))
     return sorted(found, key=lambda arrow: -arrow.length)
 
 
-def _head(shaft: int, end: Point, way: Point, bits: Sequence[Bit],
+def _head(shaft: int, end: Point, way: Point, ends: EndGrid,
           shapes: Sequence[Sketch]) -> tuple[list[int], list[int], Point]:
     """Wings (two short lines that run back from the end) or a pointed shape at one end of a line, and its tip."""
-    wings = []
+    wings, bits = [], ends.bits
     longest = 0.6 * bits[shaft].length if shaft >= 0 else HEAD
-    for j, bit in enumerate(bits):
-        if j == shaft or not 1.5 < bit.length < min(HEAD, longest) or not bit.straight:
-            continue
-        for tip, other in ((bit.a, bit.b), (bit.b, bit.a)):
-            if abs(tip - end) < 1.2 and 0.1 < abs(turn(-way, other - tip)) < 1.35:
-                wings.append(j)
-                break
+    for j, tip, other in ends.near(end, 1.2):
+        if (j != shaft and j not in wings and 1.5 < bits[j].length < min(HEAD, longest) and bits[j].straight
+                and 0.1 < abs(turn(-way, other - tip)) < 1.35):
+            wings.append(j)
     sides = {turn(-way, bits[j].a + bits[j].b - 2 * end) > 0 for j in wings}
     if len(sides) < 2:
         wings = []
@@ -122,11 +119,11 @@ def solid_arrow(shape: Sketch) -> Arrow | None:
 
 def find_brackets(bits: Sequence[Bit], shapes: Sequence[Sketch], outline: Sketch) -> list[Bracket]:
     """Lines whose both ends are turned at right angles to the same side, towards the outline next to them."""
-    found = []
+    found, ends = [], EndGrid(bits)
     for i, shaft in enumerate(bits):
         if shaft.length < SHAFT or not shaft.straight:
             continue
-        arms = [_arm(i, end, shaft.way, bits) for end in (shaft.a, shaft.b)]
+        arms = [_arm(i, end, shaft.way, ends) for end in (shaft.a, shaft.b)]
         if None in arms or arms[0][2] != arms[1][2]:
             continue
         (j, tip_a, left), (k, tip_b, _) = arms
@@ -135,21 +132,19 @@ def find_brackets(bits: Sequence[Bit], shapes: Sequence[Sketch], outline: Sketch
             continue
         wings, caps = [], []
         for tip in (tip_a, tip_b):
-            more, shaped, _ = _head(-1, tip, towards, bits, shapes)
+            more, shaped, _ = _head(-1, tip, towards, ends, shapes)
             wings += more
             caps += shaped
         found.append(Bracket(shaft.a, shaft.b, towards, (i, j, k, *wings), tuple(caps)))
     return found
 
 
-def _arm(shaft: int, end: Point, way: Point, bits: Sequence[Bit]) -> tuple[int, Point, bool] | None:
+def _arm(shaft: int, end: Point, way: Point, ends: EndGrid) -> tuple[int, Point, bool] | None:
     """The line that turns off at right angles at one end: its number, far end, and whether it turns left."""
-    for j, bit in enumerate(bits):
-        if j == shaft or not 3 < bit.length < 70 or not bit.straight:
-            continue
-        for near, far in ((bit.a, bit.b), (bit.b, bit.a)):
-            if abs(near - end) < 1.0 and abs(abs(turn(way, far - near)) - pi / 2) < 0.12:
-                return j, far, turn(way, far - near) > 0
+    for j, near, far in ends.near(end, 1.0):
+        if (j != shaft and 3 < ends.bits[j].length < 70 and ends.bits[j].straight
+                and abs(abs(turn(way, far - near)) - pi / 2) < 0.12):
+            return j, far, turn(way, far - near) > 0
     return None
 
 

@@ -68,6 +68,29 @@ class Bit:
         return chord / (abs(chord) or 1.0)
 
 
+class EndGrid:
+    """The ends of many bits, found by place."""
+
+    CELL = 2.0
+    """mm; no search reaches farther than one cell."""
+
+    def __init__(self, bits: Sequence[Bit]) -> None:
+        """Sort the ends into cells."""
+        self.bits = bits
+        self._cells: dict[tuple[int, int], list[tuple[int, Point, Point]]] = {}
+        for i, bit in enumerate(bits):
+            for near, far in ((bit.a, bit.b), (bit.b, bit.a)):
+                self._cells.setdefault((int(near.real // self.CELL), int(near.imag // self.CELL)), []).append(
+                    (i, near, far))
+
+    def near(self, p: Point, reach: float) -> list[tuple[int, Point, Point]]:
+        """(number of the bit, that end, its other end) for all ends within `reach` mm of p, the nearest first."""
+        x, y = int(p.real // self.CELL), int(p.imag // self.CELL)
+        found = [e for dx in (-1, 0, 1) for dy in (-1, 0, 1) for e in self._cells.get((x + dx, y + dy), ())
+                 if abs(e[1] - p) < reach]
+        return sorted(found, key=lambda e: abs(e[1] - p))
+
+
 def turns(path: Path) -> np.ndarray:
     """Turning angle at each node (radians, left positive); at the ends of an open path 0."""
     nodes = np.array(path.nodes, dtype=complex)

@@ -8,7 +8,7 @@ from itertools import combinations
 
 from toilewright.geometry.meeting import ray_meeting
 from toilewright.geometry.point import Point, turn
-from toilewright.intake.corners import Bit
+from toilewright.intake.corners import Bit, EndGrid
 from toilewright.intake.raw import RawDart
 from toilewright.intake.sketch import Place, Sketch
 
@@ -23,6 +23,10 @@ MEET = 1.2
 
 SHORT_OF_APEX = 14.0
 """mm; legs that point at one another may stop this far short of the apex."""
+
+
+MANY = 120
+"""Lines of one piece that are tried as dart legs; a piece with more of them is hatched, not darted."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,17 +57,19 @@ def find_darts(bits: Sequence[Bit], outline: Sketch) -> DartLines:
     the fold line. Lines that meet others at both ends (a diamond in the middle of the piece) are no legs.
     """
     legs = [leg for i, bit in enumerate(bits) if (leg := _leg(i, bit, outline))]
+    legs = legs[:MANY]
     pairs = sorted((abs(legs[a].tip - legs[b].tip) > MEET, -found[0], a, b, found[1])
                    for a, b in combinations(range(len(legs)), 2) if (found := _pair(legs[a], legs[b], outline)))
+    ends = EndGrid(bits)
     used: set[int] = set()
     made: list[RawDart] = []
     for _, _, a, b, apex in pairs:
         one, two = legs[a], legs[b]
-        if one.bit in used or two.bit in used or _diamond(one, two, apex, bits):
+        if one.bit in used or two.bit in used or _diamond(one, two, apex, ends):
             continue
         used.update((one.bit, two.bit))
         used.update(leg.bit for leg in legs if abs(leg.tip - apex) < MEET and leg.bit not in used)
-        used.update(i for i, bit in enumerate(bits) if _mouth(bit, one.foot, two.foot))
+        used.update(i for i, _, far in ends.near(one.foot, MEET) if abs(far - two.foot) < MEET)
         made.append(_dart(one, two, apex, outline))
     single = tuple(leg.bit for leg in legs if leg.bit not in used and leg.edge.distance < 1.0
                    and bits[leg.bit].straight and leg.depth > max(25.0, 0.4 * leg.length))
@@ -102,19 +108,12 @@ def _pair(one: _Leg, two: _Leg, outline: Sketch) -> tuple[float, Point] | None:
     return spread, apex
 
 
-def _diamond(one: _Leg, two: _Leg, apex: Point, bits: Sequence[Bit]) -> bool:
+def _diamond(one: _Leg, two: _Leg, apex: Point, bits: EndGrid) -> bool:
     """Do lines run on from both feet to a second common apex?"""
-    ends = []
-    for leg in (one, two):
-        others = [far for i, bit in enumerate(bits) if i not in (one.bit, two.bit) and bit.length >= LEG
-                  for near, far in ((bit.a, bit.b), (bit.b, bit.a))
-                  if abs(near - leg.foot) < MEET and abs(far - apex) > 0.3 * leg.length]
-        ends.append(others)
+    ends = [[far for i, near, far in bits.near(leg.foot, MEET)
+             if i not in (one.bit, two.bit) and bits.bits[i].length >= LEG and abs(far - apex) > 0.3 * leg.length]
+            for leg in (one, two)]
     return any(abs(p - q) < MEET for p in ends[0] for q in ends[1])
-
-
-def _mouth(bit: Bit, a: Point, b: Point) -> bool:
-    return (abs(bit.a - a) < MEET and abs(bit.b - b) < MEET) or (abs(bit.a - b) < MEET and abs(bit.b - a) < MEET)
 
 
 def _dart(one: _Leg, two: _Leg, apex: Point, outline: Sketch) -> RawDart:

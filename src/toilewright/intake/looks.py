@@ -19,26 +19,32 @@ NESTED = 0.3
 def split_by_look(strokes: Sequence[Stroke], captions: Sequence[CaptionLine]) -> SizeSplit | None:
     """Sort strokes into sizes by dash, colour and width; None when no two looks are nested.
 
-    Where every size has a colour of its own, marks belong to the size of their colour, whatever their dash.
+    Where every size has a colour of its own, marks belong to the size of their colour, whatever their dash. Layers
+    whose names say nothing of sizes count where the pen does not tell.
     """
-    looks: dict[tuple, list[Stroke]] = defaultdict(list)
-    for stroke in strokes:
-        looks[look_key(stroke.look)].append(stroke)
-    nested = _nested_looks(looks)
-    if len(nested) < 2:
-        return None
-    names, findings = _names(nested, captions, looks)
-    colours = {key[1]: name for key, name in names.items()}
-    if len(colours) < len(names):
-        return shared_out(strokes, lambda s: names.get(look_key(s.look)), "look", findings)
-    return shared_out(strokes, lambda s: names.get(look_key(s.look)) or colours.get(look_key(s.look)[1]), "colour",
-                      findings)
+    for key in (pen_key, layer_key):
+        looks: dict[tuple, list[Stroke]] = defaultdict(list)
+        for stroke in strokes:
+            looks[key(stroke.look)].append(stroke)
+        nested = _nested_looks(looks)
+        if len(nested) > 1:
+            names, findings = _names(nested, captions, looks)
+            leading = {k[0]: name for k, name in names.items()}
+            if len(leading) < len(names):
+                leading = {}
+            return shared_out(strokes, lambda s: names.get(key(s.look)) or leading.get(key(s.look)[0]),  # noqa: B023
+                              "colour" if leading else "look", findings)
+    return None
 
 
-def look_key(look: Look) -> tuple:
-    """What the eye tells apart: layer, colour, dash and width, without the noise of numbers."""
-    return (look.layer, tuple(round(c * 25) for c in look.colour),
-            tuple(round(d, 1) for d in look.dash), round(look.width, 1))
+def pen_key(look: Look) -> tuple:
+    """What the eye tells apart: colour, dash and width, without the noise of numbers."""
+    return tuple(round(c * 25) for c in look.colour), tuple(round(d, 1) for d in look.dash), round(look.width, 1)
+
+
+def layer_key(look: Look) -> tuple:
+    """The layer, whatever it is called."""
+    return (look.layer,)
 
 
 def _nested_looks(looks: dict[tuple, list[Stroke]]) -> dict[tuple, list[Sketch]]:
@@ -76,6 +82,10 @@ def _names(nested: dict[tuple, list[Sketch]], captions: Sequence[CaptionLine],
     legend = _legend(nested, captions, looks)
     if len(legend) == len(nested) and len(set(legend.values())) == len(legend):
         return legend, ()
+    if len({k[0] for k in nested}) == len(nested) and all(isinstance(k[0], str) for k in nested):
+        return {k: k[0] for k in nested}, (Finding(
+            "sizes-by-layer", "The layers do not carry size names but hold one size each; sizes are called by their "
+            "layers here: put the true names into the labels file."),)
     ordered = sorted(nested, key=lambda k: sum((s.box[2] - s.box[0]) * (s.box[3] - s.box[1]) for s in nested[k]))
     names = {key: str(i + 1) for i, key in enumerate(ordered)}
     missing = len(nested) - len(legend)

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from toilewright.errors import Finding
+from toilewright.geometry.path import Path
 from toilewright.intake.drawing import Stroke
-from toilewright.intake.rings import chain
+from toilewright.intake.rings import ccw, chain, join
 from toilewright.intake.sizes import SizeSplit, one_size_finding, shared_out
-from toilewright.intake.sketch import BIG, Sketch, box_overlap, boxes_touch, is_seam_of
+from toilewright.intake.sketch import Sketch, box_overlap, boxes_touch, is_outline, is_seam_of
 from toilewright.tolerance import READ_JOIN
 
 ALIKE = 0.6
@@ -17,10 +18,11 @@ ALIKE = 0.6
 
 def split_nest(strokes: Sequence[Stroke]) -> SizeSplit:
     """Sort strokes of one look into sizes by area, piece by piece; one ring a piece is one size."""
-    chained = chain([s.path for s in strokes if not s.filled])
-    rings = sorted((Sketch(r) for r in chained.rings), key=lambda s: s.area)
+    lines = [s for s in strokes if not s.filled]
+    in_turn, rest = _drawn_in_turn(lines)
+    rings = sorted([*in_turn, *(Sketch(r) for r in chain(rest).rings)], key=lambda s: s.area)
     nests: list[list[Sketch]] = []
-    for ring in (r for r in rings if r.area > BIG):
+    for ring in (r for r in rings if is_outline(r)):
         for nest in nests:
             if box_overlap(nest[-1].box, ring.box) > ALIKE and not is_seam_of(nest[-1], ring):
                 nest.append(ring)
@@ -30,19 +32,47 @@ def split_nest(strokes: Sequence[Stroke]) -> SizeSplit:
     count = max((len(n) for n in nests), default=1)
     if count == 1:
         return SizeSplit(("1",), (tuple(strokes),), (), "one", (one_size_finding("1"),))
-    return _shared_out(strokes, nests, count)
+    return _dealt(strokes, nests, in_turn, count)
 
 
-def _shared_out(strokes: Sequence[Stroke], nests: Sequence[Sequence[Sketch]], count: int) -> SizeSplit:
-    """One heap for each size; a stroke belongs to the ring that it lies on, what lies on none is common."""
+def _drawn_in_turn(lines: Sequence[Stroke]) -> tuple[dict[Sketch, list[Stroke]], list[Path]]:
+    """Outlines whose lines follow one another in the file, with these lines, and the paths of all other lines.
+
+    Sizes of one look often share corners and edges; the order of drawing then tells them apart.
+    """
+    rings: dict[Sketch, list[Stroke]] = {}
+    rest: list[Path] = []
+    i = 0
+    while i < len(lines):
+        start, j = lines[i].path.start, i + 1
+        while (j < len(lines) and abs(lines[j - 1].path.end - start) > READ_JOIN
+               and abs(lines[j].path.start - lines[j - 1].path.end) <= READ_JOIN):
+            j += 1
+        run = list(lines[i:j])
+        closed = abs(run[-1].path.end - start) <= READ_JOIN and len(run) > 1
+        ring = Sketch(ccw(join([s.path for s in run], closed=True))) if closed else None
+        if ring and is_outline(ring):
+            rings[ring] = run
+        else:
+            rest.extend(s.path for s in run)
+        i = j
+    return rings, rest
+
+
+def _dealt(strokes: Sequence[Stroke], nests: Sequence[Sequence[Sketch]], in_turn: dict[Sketch, list[Stroke]],
+           count: int) -> SizeSplit:
+    """One heap for each size: a stroke belongs to the ring that it is part of; what is part of none is common."""
     levels = [(ring, str(i + 1)) for nest in nests if len(nest) == count for i, ring in enumerate(nest)]
+    known = {id(stroke): name for ring, name in levels for stroke in in_turn.get(ring, ())}
     finding = Finding(
         "sizes-unnamed", f"All {count} sizes are drawn with one kind of line; they are told apart by area and called "
         f'"1" (smallest) to "{count}": put the true names into the labels file.')
 
     def level(stroke: Stroke) -> str | None:
+        if id(stroke) in known or stroke.filled:
+            return known.get(id(stroke))
         sketch = Sketch(stroke.path)
-        probes = sketch.along(2)
+        probes = sketch.along(3)
         for ring, name in levels:
             if boxes_touch(ring.box, sketch.box) and all(ring.nearest(p).distance < READ_JOIN for p in probes):
                 return name

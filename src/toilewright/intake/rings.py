@@ -12,6 +12,9 @@ from toilewright.geometry.point import Point
 from toilewright.intake.sketch import Sketch
 from toilewright.tolerance import JOINT, READ_JOIN
 
+CROWD = 200
+"""Ends in one spot that are compared with each other; more are scribble, or a file made to keep us busy."""
+
 
 @dataclass(frozen=True, slots=True)
 class Chained:
@@ -102,15 +105,17 @@ def _reach(path: Path) -> float:
 
 def _ends_meeting(ends: Sequence[Point], tolerance: float) -> list[int]:
     """For each end the number of the meeting point it belongs to; nearest pairs first, no meeting point too wide."""
+    first: dict[Point, int] = {}
+    spot = [first.setdefault(p, i) for i, p in enumerate(ends)]
     cells: dict[tuple[int, int], list[int]] = defaultdict(list)
-    for i, p in enumerate(ends):
+    for p, i in first.items():
         cells[int(p.real // tolerance), int(p.imag // tolerance)].append(i)
     pairs = []
     for (cx, cy), members in cells.items():
         near = [j for dx in (-1, 0, 1) for dy in (-1, 0, 1) for j in cells.get((cx + dx, cy + dy), ())]
         for i in members:
-            pairs.extend((abs(ends[i] - ends[j]), i, j) for j in near if i < j)
-    group = list(range(len(ends)))
+            pairs.extend((abs(ends[i] - ends[j]), i, j) for j in near[:CROWD] if i < j)
+    group = {i: i for i in first.values()}
     members_of = {i: [i] for i in group}
     for gap, i, j in sorted(pairs):
         a, b = group[i], group[j]
@@ -122,7 +127,7 @@ def _ends_meeting(ends: Sequence[Point], tolerance: float) -> list[int]:
         for x in members_of.pop(b):
             group[x] = a
         members_of[a] = both
-    return group
+    return [group[i] for i in spot]
 
 
 def _without_dead_ends(edges: Sequence[tuple[int, int]]) -> set[int]:

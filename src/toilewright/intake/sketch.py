@@ -49,9 +49,9 @@ def box_overlap(a: Box, b: Box) -> float:
     return w * h / both if both > 0 else 0.0
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Sketch:
-    """A path and its polyline (no slots: what was computed once is kept)."""
+    """A path and its polyline (no slots: what was computed once is kept). Two sketches are never equal."""
 
     path: Path
 
