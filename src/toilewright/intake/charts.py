@@ -1,0 +1,134 @@
+"""The envelope's body chart, read from a table of words on the sheet."""
+
+from __future__ import annotations
+
+import cmath
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from toilewright.intake.drawing import Word
+from toilewright.intake.raw import RawPattern
+from toilewright.pattern.nest import BodyChart
+
+_ROWS: tuple[tuple[str, str], ...] = (
+    ("upper bust girth", r"^(?:upper|high)[ -]?bust|^oberbrust"),
+    ("under-bust girth", r"^under[ -]?bust|^unterbrust"),
+    ("neck shoulder point to bust point", r"^neck shoulder point to bust|^bust depth|^brusttiefe"),
+    ("bust point width", r"^bust point (?:width|distance)|^bust span"),
+    ("bust girth", r"^bust\b|^chest\b|^brust|^oberweite|^(?:tour de )?poitrine"),
+    ("waist to hip", r"^waist to hip"),
+    ("waist height", r"^waist height"),
+    ("waist girth", r"^waist\b|^taille|^(?:tour de )?taille"),
+    ("high hip girth", r"^(?:high|upper) hip"),
+    ("hip girth", r"^hips?\b|^hüft|^(?:tour de )?hanches"),
+    ("stature", r"^stature|^(?:body )?height\b|^körper(?:größe|höhe)|^stature"),
+    ("neck base girth", r"^neck (?:base )?girth|^neck base|^halsweite"),
+    ("shoulder length", r"^shoulder (?:length|width)|^schulterbreite"),
+    ("shoulder slope", r"^shoulder slope"),
+    ("across back width", r"^(?:across )?back width|^rückenbreite"),
+    ("across front width", r"^(?:across )?front width"),
+    ("neck shoulder point to waist back", r"^neck shoulder point to waist,? back"),
+    ("neck shoulder point to waist", r"^neck shoulder point to waist|^front (?:waist )?length"),
+    ("back neck point to waist", r"^back neck (?:point )?to waist|^back waist length|^(?:nape|back) to waist|^rückenlänge"),
+    ("armscye depth", r"^armscye depth|^armhole depth"),
+    ("upper arm girth", r"^upper arm|^biceps|^oberarm"),
+    ("wrist girth", r"^wrist|^handgelenk"),
+    ("arm length", r"^arm length|^sleeve length|^armlänge"),
+    ("crotch depth", r"^crotch depth"),
+)
+_NUMBER = re.compile(r"^(\d+)(?:[.,](\d+))?(?:\s+(\d+)/(\d+))?\s*(cm|mm|in|\"|″)?$", re.I)
+_UNIT = re.compile(r"\b(cm|mm|centimet\w+|millimet\w+|inch(?:es)?|in)\b|[\"″]", re.I)
+_MM = {"cm": 10.0, "ce": 10.0, "mm": 1.0, "mi": 1.0, "in": 25.4, '"': 25.4, "″": 25.4}
+_INCHES_TO = 66.0
+"""A bust chart that stays below this number is in inches, above it in cm: no adult bust is 66 cm or 66 in."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Row:
+    """Words on one baseline: what stands before the numbers, the numbers, and the unit named in the row."""
+
+    title: str
+    values: tuple[str, ...]
+
+
+def measure_name(text: str) -> str | None:
+    """The ISO 8559-1 measure that a row's title stands for, or None.
+
+    >>> measure_name("Bust (cm)"), measure_name("Back waist length"), measure_name("Price")
+    ('bust girth', 'back neck point to waist', None)
+    """
+    plain = re.sub(r"\s+", " ", text).strip().lower()
+    return next((name for name, pattern in _ROWS if re.search(pattern, plain)), None)
+
+
+def read_chart(raw: RawPattern) -> BodyChart | None:
+    """The body chart among the words that belong to no piece; None when there is none.
+
+    A row is a measure's name followed by one number for each size. Values in mm (the shoulder slope in degrees).
+    """
+    count = len(raw.sizes)
+    rows: dict[str, tuple[str, tuple[str, ...]]] = {}
+    lines = list(_rows(raw.words))
+    for row in lines:
+        name = measure_name(row.title)
+        if name and len(row.values) == count and name not in rows and count > 0:
+            rows[name] = (row.title, row.values)
+    if not rows:
+        return None
+    general = next((u for row in lines if re.search(r"\bsizes?\b|chart|measure|tabelle|maße", row.title, re.I)
+                    and (u := _unit(row.title))), None)
+    default = general or _by_size(rows)
+    out = []
+    for name, (title, values) in rows.items():
+        factor = 1.0 if name == "shoulder slope" else _unit(title) or default
+        numbers = tuple(round(_value(v) * (_own_unit(v) or factor), 3) for v in values)
+        out.append((name, numbers))
+    return BodyChart(raw.sizes, tuple(out))
+
+
+def _rows(words: Iterable[Word]) -> list[_Row]:
+    """Words in rows by their baseline, from left to right, taken apart into title and numbers."""
+    rows: list[tuple[float, float, list[tuple[float, str]]]] = []
+    for word in words:
+        spot = word.at * cmath.rect(1, -word.angle)
+        row = next((r for r in rows if abs(r[0] - spot.imag) < 0.4 * word.height and abs(r[1] - word.angle) < 0.02), None)
+        if row is None:
+            row = (spot.imag, word.angle, [])
+            rows.append(row)
+        row[2].append((spot.real, word.text.strip()))
+    return [_parted(" ".join(text for _, text in sorted(cells))) for _, _, cells in rows]
+
+
+def _parted(text: str) -> _Row:
+    """Title and numbers of a row; fractions ("34 1/2") stay with their whole number."""
+    tokens = re.findall(r"\d+(?:[.,]\d+)?(?:\s+\d+/\d+)?(?:\s*(?:cm|mm|in\b|\"|″))?", text)
+    first = re.search(r"(?:^|\s)\d", text)
+    return _Row(text[:first.start()].strip() if first else text, tuple(t.strip() for t in tokens))
+
+
+def _value(text: str) -> float:
+    found = _NUMBER.match(text)
+    if not found:
+        return 0.0
+    whole = float(f"{found[1]}.{found[2] or 0}")
+    return whole + (float(found[3]) / float(found[4]) if found[3] and float(found[4]) else 0.0)
+
+
+def _unit(title: str) -> float | None:
+    found = _UNIT.search(title)
+    return _MM[found[0].lower()[:2]] if found else None
+
+
+def _own_unit(value: str) -> float | None:
+    found = _NUMBER.match(value)
+    return _MM[found[5].lower()] if found and found[5] else None
+
+
+def _by_size(rows: dict[str, tuple[str, Sequence[str]]]) -> float:
+    """The unit of a chart that names none, by its bust, hip or waist row."""
+    for name in ("bust girth", "hip girth", "waist girth"):
+        if name in rows:
+            largest = max(_value(v) for v in rows[name][1])
+            return 25.4 if largest < _INCHES_TO else 10.0 if largest < 300 else 1.0
+    return 10.0

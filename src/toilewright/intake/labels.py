@@ -1,0 +1,185 @@
+"""Guessed labels: names of pieces, edges, darts, notches and seams, for her to confirm or correct."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from toilewright.errors import GeometryError
+from toilewright.intake.amounts import edge_amount
+from toilewright.intake.charts import read_chart
+from toilewright.intake.correspond import Nest, correspond
+from toilewright.intake.kinds import NOTCH_NAMES, UNFOLDED, EdgeSpec, kind_of_name, line_name, usual_kind
+from toilewright.intake.label_types import EdgeLabel, Labels, PieceLabel, SeamLabel
+from toilewright.intake.labels_file import read_labels, write_labels
+from toilewright.intake.mark_names import cap_notches, dart_name, model_marks, numbered
+from toilewright.intake.naming import Naming, guess_kind, name_edges, on_fold
+from toilewright.intake.nest_maker import make_nest, printed_names
+from toilewright.intake.piece_maker import Run, runs_of
+from toilewright.intake.raw import RawPattern, RawPiece
+from toilewright.intake.seam_guess import guess_seams
+from toilewright.pattern.garment import Garment
+from toilewright.pattern.parts import Cut, EdgeKind
+
+__all__ = ["EdgeLabel", "Labels", "PieceLabel", "SeamLabel", "guess_labels", "read_labels", "write_labels"]
+
+USUAL_ALLOWANCE = 15.0
+"""mm; taken where the sheet says nothing (5/8 in or 1.5 cm on envelopes; common practice)."""
+
+BUST_POINT_BEYOND = 25.0
+"""mm; how far the bust point lies beyond a bust dart's apex (common practice, no published source)."""
+
+SEWN_HEMS = {"skirt front": "skirt tier", "skirt back": "skirt tier", "sleeve": "sleeve frill"}
+"""Pieces whose hem is sewn to another piece, when the pattern has that one."""
+
+
+@dataclass(frozen=True)
+class _Guess:
+    """One piece, matched across its sizes and named."""
+
+    printed: str
+    name: str
+    raws: tuple[RawPiece | None, ...]
+    nest: Nest
+    naming: Naming
+
+    @property
+    def model(self) -> RawPiece:
+        return self.raws[self.nest.model]  # type: ignore[return-value]
+
+
+def guess_labels(raw: RawPattern) -> Labels:
+    """Names and amounts for everything on the sheet, as far as words, marks and shapes tell."""
+    allowance = raw.allowance if raw.allowance else USUAL_ALLOWANCE
+    guesses = _named(raw)
+    present = {g.naming.kind.name for g in guesses if g.naming.kind}
+    pieces = tuple(_piece_label(g, raw, allowance, present) for g in guesses)
+    labels = Labels(_title(raw), allowance, raw.line, tuple((s, s) for s in raw.sizes), pieces, (), read_chart(raw))
+    return replace(labels, seams=_seams(raw, labels, guesses))
+
+
+def _named(raw: RawPattern) -> list[_Guess]:
+    taken: set[str] = set()
+    guesses = []
+    for printed, raws in zip(printed_names(raw), raw.pieces, strict=True):
+        said = kind_of_name(printed)
+        nest, naming = _matched(raws, said)
+        name = naming.kind.name if naming.kind and naming.kind.name not in taken else printed
+        taken.add(name)
+        guesses.append(_Guess(printed, name, raws, nest, naming))
+    return guesses
+
+
+def _matched(raws: Sequence[RawPiece | None], said: str | None) -> tuple[Nest, Naming]:
+    """The piece's corners in all sizes, and its edges' names; soft corners are used where its kind needs them."""
+    nest = correspond(raws)
+    model = raws[nest.model]
+    kind = usual_kind(said)
+    if kind:
+        lacking = len(kind.edges) - len(nest.ring.corners)
+        if 0 < lacking <= len(nest.ring.soft):
+            nest = correspond(raws, len(kind.edges))
+        return nest, name_edges(model, nest.ring, kind)
+    unnamed = model.name.startswith("piece ")
+    return nest, guess_kind(model, nest.ring) if unnamed else name_edges(model, nest.ring, None)
+
+
+def _title(raw: RawPattern) -> str:
+    """The largest words on the sheet that belong to no piece."""
+    words = [w for w in raw.words if sum(c.isalpha() for c in w.text) >= 3]
+    return max(words, key=lambda w: w.height).text.strip() if words else "Pattern"
+
+
+def _piece_label(guess: _Guess, raw: RawPattern, allowance: float, present: set[str]) -> PieceLabel:
+    model, ring, naming = guess.model, guess.nest.ring, guess.naming
+    specs = {s.name: s for s in naming.kind.edges} if naming.kind else {}
+    edges = []
+    for i, name in enumerate(naming.names):
+        corner = ring.corners[i].at if ring.corners else ring.path.start
+        fold = on_fold(model, ring.edges[i], ring.drawn_seam)
+        kind = _edge_kind(specs.get(name), fold, guess, present)
+        edges.append(EdgeLabel(
+            name if fold or not naming.kind else UNFOLDED.get((naming.kind.name, name), name),
+            kind, _allowance(name, kind, model, raw, allowance), where(corner, ring.path.bounds)))
+    runs = runs_of(ring, edges)
+    marks = model_marks(model, runs)
+    darts = numbered([dart_name(run.label.name) for run in marks.dart_runs])
+    notches = numbered(_notch_names(guess, marks.notch_runs, marks.notch_places))
+    return PieceLabel(
+        guess.printed, guess.name, tuple(edges), darts, notches, _line_names(model),
+        BUST_POINT_BEYOND if "bust dart" in darts else None, _cut(model))
+
+
+def _edge_kind(spec: EdgeSpec | None, fold: bool, guess: _Guess, present: set[str]) -> EdgeKind:
+    if fold:
+        return EdgeKind.FOLD
+    if spec is None:
+        return EdgeKind.SEAM
+    if spec.kind is EdgeKind.HEM and SEWN_HEMS.get(guess.naming.kind.name) in present:
+        return EdgeKind.SEAM
+    return spec.kind
+
+
+def _allowance(name: str, kind: EdgeKind, model: RawPiece, raw: RawPattern, usual: float) -> float:
+    if kind is EdgeKind.FOLD:
+        return 0.0
+    said = edge_amount(model.words, name)
+    if said is None and kind is EdgeKind.HEM:
+        said = edge_amount(model.words, "hem") or edge_amount(raw.words, "hem")
+    return usual if said is None else said
+
+
+def where(at: complex, box: tuple[float, float, float, float]) -> str:
+    """A place on a piece in words: ``lower left``, ``top right``, ``middle`` ...
+
+    >>> where(1 + 99j, (0, 0, 100, 100))
+    'top left'
+    """
+    x = (at.real - box[0]) / ((box[2] - box[0]) or 1.0)
+    y = (at.imag - box[1]) / ((box[3] - box[1]) or 1.0)
+    high = "lower" if y < 0.2 else "top" if y > 0.8 else ""
+    side = "left" if x < 0.2 else "right" if x > 0.8 else ""
+    level = high or ("middle" if side else ("upper middle" if y > 0.5 else "lower middle"))
+    return f"{level} {side}".strip() if side else (f"{level} middle" if high else level)
+
+
+def _notch_names(guess: _Guess, runs: Sequence[Run], places: Sequence[tuple[float, int]]) -> list[str]:
+    """Names in the order of the outline."""
+    naming = guess.naming
+    kind = naming.kind.name if naming.kind else ""
+    names = [""] * len(runs)
+    for edge in dict.fromkeys(run.label.name for run in runs):
+        mine = [i for i, run in enumerate(runs) if run.label.name == edge]
+        order = mine if naming.usual_hand else mine[::-1]
+        if edge == "cap":
+            shares = [places[i][0] if naming.usual_hand else 1 - places[i][0] for i in order]
+            usual = cap_notches([(f, places[i][1]) for f, i in zip(shares, order, strict=True)])
+        else:
+            usual = NOTCH_NAMES.get((kind, edge), ())
+        if len(usual) != len(mine):
+            usual = (f"{edge} notch",) * len(mine)
+        for i, name in zip(order, usual, strict=True):
+            names[i] = name
+    return names
+
+
+def _line_names(model: RawPiece) -> tuple[str, ...]:
+    names = [line_name(words) for _, words in model.lines]
+    return numbered([name or "line" for name in names])
+
+
+def _cut(model: RawPiece) -> Cut:
+    count = model.cut_count or 1
+    paired = model.mirrored if model.mirrored is not None else count == 2 and model.fold is None
+    return Cut(count, bool(paired) and count > 1)
+
+
+def _seams(raw: RawPattern, labels: Labels, guesses: Sequence[_Guess]) -> tuple[SeamLabel, ...]:
+    """Seams among the pieces, judged in the smallest, a middle and the largest size."""
+    last = len(raw.sizes) - 1
+    probes = sorted({0, last // 2, last})
+    made = [make_nest(raws, label, labels, g.nest, probes)[0]
+            for g, raws, label in zip(guesses, raw.pieces, labels.pieces, strict=True)]
+    garments = [Garment(tuple(m[i] for m in made if m[i] is not None)) for i in probes]
+    other = {g.name: not g.naming.usual_hand for g in guesses}
+    return guess_seams(garments, other)

@@ -1,0 +1,117 @@
+"""One piece in all its sizes, from its printed outlines and its label."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from toilewright.errors import Finding, GeometryError, InputError, Severity
+from toilewright.geometry.path import Path
+from toilewright.intake.correspond import Nest
+from toilewright.intake.label_types import Labels, PieceLabel
+from toilewright.intake.mark_names import ModelMarks, model_marks, numbered, paired
+from toilewright.intake.piece_corners import Ring
+from toilewright.intake.piece_maker import Marks, Run, make_piece, runs_of
+from toilewright.intake.raw import RawPattern, RawPiece
+from toilewright.pattern.piece import Piece
+
+NAMES = dict[str, list[str]]
+
+
+def printed_names(raw: RawPattern) -> tuple[str, ...]:
+    """The name of each piece on the sheet; pieces of one name are numbered."""
+    return numbered([next(p.name for p in sizes if p is not None) for sizes in raw.pieces])
+
+
+def make_nest(raws: Sequence[RawPiece | None], label: PieceLabel, labels: Labels, nest: Nest,
+              only: Sequence[int] | None = None) -> tuple[tuple[Piece | None, ...], tuple[Finding, ...]]:
+    """The piece in each size (None where it is missing or cannot be made), and what deserves a look.
+
+    Args:
+        only: numbers of the sizes to make; all when None.
+
+    Raises:
+        InputError: the label names other darts, notches or lines than the sheet shows.
+    """
+    model = raws[nest.model]
+    model_runs = runs_of(nest.ring, label.edges)
+    shown = model_marks(model, model_runs)
+    _counted(label, model, shown)
+    dart_names = _by_edge(shown.dart_runs, label.darts)
+    notch_names = _by_edge(shown.notch_runs, label.notches)
+    findings: list[Finding] = []
+    pieces: list[Piece | None] = []
+    for i, (raw, ring) in enumerate(zip(raws, nest.rings, strict=True)):
+        if raw is None or ring is None or (only is not None and i not in only):
+            pieces.append(None)
+            continue
+        runs = model_runs if ring is nest.ring else runs_of(ring, label.edges)
+        marks = shown if ring is nest.ring else model_marks(raw, runs)
+        darts, odd_darts = _carried(dart_names, shown.marks.darts, marks.marks.darts, model_runs, runs)
+        notches, odd_notches = _carried(notch_names, shown.marks.notches, marks.marks.notches, model_runs, runs)
+        findings += _odd(label.name, raw.size, "dart", odd_darts) + _odd(label.name, raw.size, "notch", odd_notches)
+        try:
+            piece, found = make_piece(raw, runs, marks.marks, label, _lines_like(model, nest.ring, raw, ring, label.lines),
+                                      darts, notches, labels.line == "seam" or ring.drawn_seam)
+        except GeometryError as problem:
+            findings.append(Finding(
+                "piece-lost", f'"{label.name}" in size {raw.size} could not be brought to its seam line ({problem}); check '
+                "its allowances in the labels.", Severity.STOP, label.name, None, raw.size))
+            pieces.append(None)
+            continue
+        pieces.append(piece)
+        findings.extend(found)
+    return tuple(pieces), tuple(findings)
+
+
+def _counted(label: PieceLabel, model: RawPiece, shown: ModelMarks) -> None:
+    for what, said, there in (("darts", label.darts, len(shown.dart_runs)),
+                              ("notches", label.notches, len(shown.notch_runs)),
+                              ("lines", label.lines, len(model.lines))):
+        if len(said) != there:
+            raise InputError(f'The labels name {len(said)} {what} on "{label.name}" but the sheet shows {there}; give {there} '
+                             'names in the order of the outline ("" for one that is to be left out).')
+
+
+def _by_edge(runs: Sequence[Run], names: Sequence[str]) -> NAMES:
+    found: NAMES = {}
+    for run, name in zip(runs, names, strict=True):
+        found.setdefault(run.label.name, []).append(name)
+    return found
+
+
+def _carried(names: NAMES, model: dict, other: dict, model_runs: Sequence[Run],
+             runs: Sequence[Run]) -> tuple[NAMES, list[tuple[str, int, int]]]:
+    """The names of the model's marks given to another size's; and (edge, expected, found) where the counts differ."""
+    carried: NAMES = {}
+    odd = []
+    for mine, run in zip(model_runs, runs, strict=True):
+        edge = run.label.name
+        want, have = model.get(edge, ()), other.get(edge, ())
+        which = paired([s / mine.path.length for s, _ in want], [s / run.path.length for s, _ in have])
+        carried[edge] = ["" if k is None else names[edge][k] for k in which]
+        if len(want) != len(have):
+            odd.append((edge, len(want), len(have)))
+    return carried, odd
+
+
+def _odd(piece: str, size: str, what: str, odd: Sequence[tuple[str, int, int]]) -> list[Finding]:
+    plural = {"dart": "darts", "notch": "notches"}[what]
+    return [Finding(f"{what}-missing" if have < want else f"{what}-extra",
+                    f'Size {size} of "{piece}" shows {have} {plural if have != 1 else what} on "{edge}" where other sizes show '
+                    f"{want}; look at the sheet there.", Severity.LOOK, piece, edge, size, float(want), float(have))
+            for edge, want, have in odd]
+
+
+def _lines_like(model: RawPiece, model_ring: Ring, raw: RawPiece, ring: Ring,
+                names: Sequence[str]) -> tuple[tuple[str, Path], ...]:
+    """The inner lines of a size under the names of the model's lines that lie where they do."""
+    def place(path: Path, on: Ring) -> complex:
+        return (path.point_at(path.length / 2) - on.middle) / (on.span or 1.0)
+    wanted = [(name, place(path, model_ring)) for name, (path, _) in zip(names, model.lines, strict=True)]
+    pairs = sorted((abs(at - place(path, ring)), i, j) for i, (_, at) in enumerate(wanted)
+                   for j, (path, _) in enumerate(raw.lines))
+    found: dict[int, int] = {}
+    for gap, i, j in pairs:
+        if gap < 0.2 and i not in found and j not in found.values():
+            found[i] = j
+    return tuple((wanted[i][0], raw.lines[j][0]) for i, j in sorted(found.items()) if wanted[i][0])

@@ -1,0 +1,118 @@
+"""Which edges are likely sewn to which, by the kinds of the pieces, and whether their lengths agree."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from toilewright.intake.label_types import SeamLabel
+from toilewright.pattern.garment import EdgeRef, Garment, Seam
+from toilewright.tolerance import SEWS
+
+CAP_EASE = (0.0, 40.0)
+"""mm; sleeve head over armhole: 1 to 1 1/2 in in textbooks, 0 for shirts (common practice, sources disagree)."""
+
+SHOULDER_EASE = (0.0, 13.0)
+"""mm; back shoulder over front: up to 1/2 in (common practice, no published source)."""
+
+GATHERED = 1.08
+"""A longer edge is taken for gathered from this ratio on; below, it would be eased."""
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """A usual seam: its two sides as "piece: edge" runs, a minus in front where the edge is walked backwards on a
+    piece of the usual hand."""
+
+    name: str
+    a: tuple[str, ...]
+    b: tuple[str, ...]
+    ease: tuple[float, float] = (0.0, 0.0)
+    gathered: bool = False
+
+
+RULES: tuple[Rule, ...] = (
+    Rule("shoulder", ("bodice front: shoulder",), ("bodice back: shoulder",), SHOULDER_EASE),
+    Rule("side seam", ("bodice front: side seam",), ("bodice back: side seam",)),
+    Rule("armhole", ("bodice back: armhole", "-bodice front: armhole"), ("-sleeve: cap",), CAP_EASE),
+    Rule("underarm", ("sleeve: underarm front",), ("-sleeve: underarm back",)),
+    Rule("sleeve frill", ("sleeve: hem",), ("-sleeve frill: top",), gathered=True),
+    Rule("frill seam", ("sleeve frill: seam front",), ("-sleeve frill: seam back",)),
+    Rule("waist", ("bodice front: waist", "-bodice back: waist"), ("-skirt front: waist", "skirt back: waist")),
+    Rule("skirt side seam", ("skirt front: side seam",), ("skirt back: side seam",)),
+    Rule("skirt tier", ("skirt front: hem", "-skirt back: hem"), ("-skirt tier: top", "skirt tier: top"), gathered=True),
+    Rule("facing shoulder", ("front neck facing: shoulder",), ("back neck facing: shoulder",)),
+    Rule("neck facing", ("-bodice front: neck", "bodice back: neck"),
+         ("-front neck facing: neck", "back neck facing: neck")),
+    Rule("wrap side seam", ("wrap skirt front: side seam",), ("wrap skirt back: side seam",)),
+    Rule("waistband", ("-wrap skirt front: waist", "wrap skirt back: waist", "-wrap skirt back: waist",
+                       "wrap skirt front: waist"), ("waistband: waist",)),
+    Rule("waistband", ("-skirt front: waist", "skirt back: waist", "-skirt back: waist", "skirt front: waist"),
+         ("waistband: waist",)),
+    Rule("waistband", ("-skirt front: waist", "skirt back: waist"), ("waistband: waist",)),
+    Rule("waist tie", ("waistband: left end",), ("waist tie: band end",)),
+)
+"""Seams of usual garments; of several of one name the first whose lengths agree, else the first that can be."""
+
+
+def guess_seams(garments: Sequence[Garment], other_hand: Mapping[str, bool]) -> tuple[SeamLabel, ...]:
+    """The usual seams among the pieces that are there.
+
+    Args:
+        garments: the pieces in a few sizes; the middle one decides on gathering.
+        other_hand: for each piece whether its ring runs through its edges against the usual order.
+
+    Returns:
+        Seams; `confirmed` where the lengths of both sides agree in all sizes given.
+    """
+    found: dict[str, SeamLabel] = {}
+    for rule in RULES:
+        before = found.get(rule.name)
+        if (before and before.confirmed) or not _possible(rule, garments):
+            continue
+        label = _seam(rule, garments, other_hand)
+        if before is None or label.confirmed:
+            found[rule.name] = label
+    return tuple(found.values())
+
+
+def side_length(garment: Garment, refs: Sequence[EdgeRef]) -> float:
+    """Length of one side of a seam once darts are closed (mm)."""
+    return sum(garment.piece(r.piece).sewn_length(r.edge) * r.times for r in refs)
+
+
+def misfit(garment: Garment, seam: Seam) -> float:
+    """How far side b is from what side a can take (mm): positive too long, negative too short, 0 when it sews.
+
+    A gathered side is free in its length as long as it is the longer one.
+    """
+    a, b = side_length(garment, seam.a), side_length(garment, seam.b)
+    if seam.ratio is not None:
+        return min(0.0, b - a)
+    over = b - a
+    low, high = seam.ease[0] - SEWS, seam.ease[1] + SEWS
+    return over - high if over > high else min(0.0, over - low)
+
+
+def _possible(rule: Rule, garments: Sequence[Garment]) -> bool:
+    wanted = [_parts(text) for text in (*rule.a, *rule.b)]
+    return all(g.has(piece) and g.piece(piece).has_edge(edge) for g in garments for piece, edge, _ in wanted)
+
+
+def _parts(text: str) -> tuple[str, str, bool]:
+    piece, edge = text.lstrip("-").split(": ")
+    return piece, edge, text.startswith("-")
+
+
+def _seam(rule: Rule, garments: Sequence[Garment], other_hand: Mapping[str, bool]) -> SeamLabel:
+    def refs(side: Sequence[str]) -> tuple[EdgeRef, ...]:
+        return tuple(EdgeRef(piece, edge, backwards is not other_hand.get(piece, False))
+                     for piece, edge, backwards in map(_parts, side))
+    a, b = refs(rule.a), refs(rule.b)
+    ratio = None
+    if rule.gathered:
+        model = garments[len(garments) // 2]
+        share = side_length(model, b) / (side_length(model, a) or 1.0)
+        ratio = round(share, 2) if share >= GATHERED else None
+    seam = Seam(rule.name, a, b, rule.ease, ratio)
+    return SeamLabel(seam, all(misfit(g, seam) == 0.0 for g in garments))
