@@ -279,3 +279,19 @@ def test_a_piece_that_one_size_lacks_is_named():
 def test_nothing_closed_stops():
     raw = recognise(sheet(Pen().line(0j, 100 + 0j, 100 + 100j)))
     assert raw.pieces == () and "no-pieces" in codes(raw)
+
+
+def test_sizes_laid_side_by_side_are_matched_by_name():
+    pens = []
+    for i in range(3):
+        pen, at = Pen(Look(f"Size {8 + 2 * i}")), complex(700 * i, 40 * i)
+        for name, shift in (("FRONT", 0j), ("BACK", 300 + 0j)):
+            model = bodice(i, at + shift)
+            pen.draw(*model.edges).write(name, at + shift + complex(40, 150), 8)
+            arrow(pen, *model.grain)
+        pens.append(pen)
+    raw = recognise(sheet(*pens))
+    assert sorted(row[0].name for row in raw.pieces) == ["back", "front"]
+    for row in raw.pieces:
+        assert [p.size for p in row] == ["8", "10", "12"]
+        assert all(abs(p.grain[0] - p.outline.bounds[0] - 60 - 1j * p.outline.bounds[1]) < 200 for p in row)

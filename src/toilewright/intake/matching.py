@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from shapely import Polygon, polygons
 
-from toilewright.intake.sketch import BIG, Sketch, box_overlap
+from toilewright.intake.sketch import BIG, Sketch, box_overlap, boxes_touch
 
 SAME = 0.35
 """Shared area over joint area from which two outlines of different sizes are one piece."""
@@ -32,6 +32,13 @@ class Nest:
     def largest(self) -> Outline:
         """The outline with the largest area."""
         return max((o for o in self.outlines if o), key=lambda o: o.sketch.area)
+
+    @property
+    def spots(self) -> tuple[Outline, ...]:
+        """The largest outline, and those that lie elsewhere on the sheet (sizes laid out side by side)."""
+        first = self.largest
+        others = [o for o in self.outlines if o and o is not first and not boxes_touch(o.sketch.box, first.sketch.box)]
+        return (first, *others)
 
 
 def outlines_of(rings: Sequence[Sketch]) -> tuple[Outline, ...]:
@@ -80,6 +87,20 @@ def match(by_size: Sequence[Sequence[Outline]]) -> tuple[Nest, ...]:
         for nest in nests:
             nest.extend([None] * (i + 1 - len(nest)))
     return tuple(sorted((Nest(tuple(n)) for n in nests), key=_reading_order))
+
+
+def merged_by_name(nests: Sequence[Nest], names: Sequence[str | None]) -> tuple[Nest, ...]:
+    """Pieces of one name whose sizes lie apart on the sheet, put together; nothing is merged that would clash."""
+    made: list[tuple[str | None, Nest]] = []
+    for nest, name in zip(nests, names, strict=True):
+        for k, (other, partner) in enumerate(made):
+            pairs = list(zip(nest.outlines, partner.outlines, strict=True))
+            if name and name == other and not any(a and b for a, b in pairs):
+                made[k] = (name, Nest(tuple(a or b for a, b in pairs)))
+                break
+        else:
+            made.append((name, nest))
+    return tuple(nest for _, nest in made)
 
 
 def _likeness(nest: Sequence[Outline | None], outline: Outline, shapes: dict[int, Polygon]) -> float:

@@ -54,14 +54,16 @@ def build_piece(nest: Nest, sizes: Sequence[SizeLines], common: Sequence[Sketch]
     name, note = piece_name(captions) or fallback, cut_note(captions)
     clean = [o and _clean(o.sketch.path) for o in nest.outlines]
     edges = [c and Sketch(c.outline) for c in clean]
-    once = share_out([s for s in common if belongs(s, nest.largest.sketch)], edges)
+    apart = len(nest.spots) > 1
+    once = share_out([s for s in common if any(belongs(s, o.sketch) for o in nest.spots)], edges)
     read = []
     for i, edge in enumerate(edges):
         if edge is None:
             read.append(None)
             continue
         own = [s for s in sizes[i].loose if belongs(s, edge)]
-        found = find_features(clean[i].outline, [*own, *once[i]], clean[i].bumps)
+        own += [s for s in once[i] if not apart or belongs(s, edge)]
+        found = find_features(clean[i].outline, own, clean[i].bumps)
         read.append(replace(found, darts=(*clean[i].darts, *found.darts)))
     read = _shared(read, clean, captions, note)
     words = tuple(w for c in captions for w in c.words)
@@ -103,7 +105,11 @@ def _shared(read: Sequence[Features | None], clean: Sequence[_Clean | None], cap
             own = beside and (beside.a, beside.b)
         if note.on_fold and not own:
             own = _likely_fold(shape.outline, found.grain or grain)
-        made.append(replace(found, grain=found.grain or grain, fold=own, lines=found.lines or lines))
+        inside = Sketch(shape.outline)
+        lent = grain if grain and belongs(Sketch(Path.line(*grain)), inside) else None
+        made.append(replace(
+            found, fold=own, grain=found.grain or lent,
+            lines=found.lines or tuple(p for p in lines if belongs(Sketch(p), inside))))
     return made
 
 

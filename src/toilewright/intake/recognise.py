@@ -6,10 +6,10 @@ from collections.abc import Sequence
 
 from toilewright.errors import Finding, Severity
 from toilewright.intake.blocks_dxf import recognise_blocks
-from toilewright.intake.captions import CaptionLine, allowance, caption_lines, tidy_name
+from toilewright.intake.captions import CaptionLine, allowance, caption_lines, piece_name, tidy_name
 from toilewright.intake.drawing import Drawing
 from toilewright.intake.looks import split_by_look
-from toilewright.intake.matching import Nest, Outline, match, outlines_of
+from toilewright.intake.matching import Nest, Outline, match, merged_by_name, outlines_of
 from toilewright.intake.nesting import split_nest
 from toilewright.intake.outlines import SheetLines, SizeLines, shared_pieces, trace_outlines
 from toilewright.intake.pieces import Nested, build_piece, missing_sizes, told_apart
@@ -54,10 +54,10 @@ def _nests(lines: SheetLines, captions: Sequence[CaptionLine]) -> tuple[list[Siz
     """Sizes, smallest first, and the pieces in them."""
     outlines = {s.size: outlines_of(s.rings) for s in lines.sizes}
     by_area = sorted(lines.sizes, key=lambda s: sum(o.sketch.area for o in outlines[s.size]))
-    nests = list(match([outlines[s.size] for s in by_area]))
+    nests = _matched([outlines[s.size] for s in by_area], captions)
     sizes = _smallest_first(by_area, nests)
     if sizes != by_area:
-        nests = list(match([outlines[s.size] for s in sizes]))
+        nests = _matched([outlines[s.size] for s in sizes], captions)
     named = [c.middle for c in captions if tidy_name(c.text)]
     nests += [Nest((Outline(ring),) * len(sizes)) for ring in shared_pieces(lines, named)]
     findings = []
@@ -68,6 +68,16 @@ def _nests(lines: SheetLines, captions: Sequence[CaptionLine]) -> tuple[list[Siz
             findings.append(Finding("one-for-all", f"A piece is drawn in size {sizes[seen[0]].size} only; it was taken "
                                     "for all sizes: look whether the sheet says so.", size=sizes[seen[0]].size))
     return sizes, nests, findings
+
+
+def _matched(by_size: Sequence[Sequence[Outline]], captions: Sequence[CaptionLine]) -> list[Nest]:
+    """Pieces by overlap; where sizes lie side by side, by the names written on them."""
+    nests = list(match(by_size))
+    if all(all(n.outlines) for n in nests):
+        return nests
+    owners = [_owner(c, nests) for c in captions]
+    names = [piece_name([c for c, k in zip(captions, owners, strict=True) if k == i]) for i in range(len(nests))]
+    return list(merged_by_name(nests, names))
 
 
 def _smallest_first(sizes: Sequence[SizeLines], nests: Sequence[Nest]) -> list[SizeLines]:
@@ -85,8 +95,8 @@ def _smallest_first(sizes: Sequence[SizeLines], nests: Sequence[Nest]) -> list[S
 
 def _owner(caption: CaptionLine, nests: Sequence[Nest]) -> int | None:
     """Number of the smallest piece on which the words stand."""
-    holding = [(n.largest.sketch.area, i) for i, n in enumerate(nests)
-               if n.largest.sketch.contains(caption.middle) or n.largest.sketch.contains(caption.at)]
+    holding = [(o.sketch.area, i) for i, n in enumerate(nests) for o in n.spots
+               if o.sketch.contains(caption.middle) or o.sketch.contains(caption.at)]
     return min(holding)[1] if holding else None
 
 
