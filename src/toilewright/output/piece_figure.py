@@ -1,0 +1,106 @@
+"""One piece as she needs it on paper: to tape, cut, mark and sew."""
+
+from __future__ import annotations
+
+from cmath import phase
+from dataclasses import replace
+
+from toilewright.draw.figure import Caption, Figure, Mark
+from toilewright.geometry.path import Path
+from toilewright.geometry.point import Point, unit
+from toilewright.output.marks import (
+    cross_mark,
+    cut_marks,
+    dart_marks,
+    fold_bracket,
+    fold_edges,
+    grain_marks,
+    inner_marks,
+    notch_marks,
+    outline,
+    seam_marks,
+)
+from toilewright.output.places import Line, place_label
+from toilewright.output.words import allowance_words, cut_words, usual_allowance
+from toilewright.pattern.garment import Garment
+from toilewright.pattern.piece import Piece
+
+_SMALL = 2.2
+"""mm; letter height of names along lines."""
+
+_SHOWN = ("bust point", "nape", "shoulder tip")
+"""Landmarks worth a cross: corners of the seam line show the others."""
+
+
+def piece_figure(piece: Piece, note: str = "", usual: float | None = 15.0, unit: str = "cm") -> Figure:
+    """A piece with everything that is needed to cut and mark it.
+
+    Args:
+        note: size, or for whom.
+        usual: the allowance of plain seams (mm).
+        unit: ``cm`` or ``in``, for the allowance words.
+
+    Returns:
+        Marks and captions; every one carries the piece's name as its layer.
+    """
+    marks = [*cut_marks(piece), *seam_marks(piece), *inner_marks(piece), *grain_marks(piece), *dart_marks(piece),
+             *notch_marks(piece)]
+    for edge in fold_edges(piece):
+        marks += fold_bracket(edge.path)
+    for landmark in piece.landmarks:
+        if landmark.name in _SHOWN:
+            marks += cross_mark(landmark.at)
+    label, block = _label(piece, marks, note, usual, unit)
+    captions = [*label, *_line_names(piece, block)]
+    return Figure(tuple(replace(m, layer=piece.name) for m in marks),
+                  tuple(replace(c, layer=piece.name) for c in captions), piece.name)
+
+
+def garment_figures(garment: Garment, note: str = "", unit: str = "cm") -> tuple[Figure, ...]:
+    """The figures of all pieces, in the order of the garment."""
+    usual = usual_allowance(garment.pieces)
+    return tuple(piece_figure(p, note, usual, unit) for p in garment.pieces)
+
+
+def _label(piece: Piece, marks: list[Mark], note: str, usual: float | None,
+           unit: str) -> tuple[tuple[Caption, ...], tuple[Point, ...]]:
+    cloth = "" if piece.cut.cloth == "self" else f", {piece.cut.cloth}"
+    words = (Line(piece.name.upper(), 6.0), Line(note, 3.8), Line(cut_words(piece) + cloth, 3.8),
+             Line(allowance_words(piece, usual, unit), 2.8))
+    lines = tuple(line for line in words if line.text)
+    return place_label(lines, outline(piece), [m.path for m in marks])
+
+
+def _line_names(piece: Piece, block: tuple[Point, ...]) -> list[Caption]:
+    """Names along inner lines, the fold, the grain and the darts."""
+    captions = [_along(line.path, line.name, 0.72) for line in piece.lines]
+    for edge in fold_edges(piece):
+        captions.append(_on_fold(edge.path))
+    if piece.grain and abs(piece.grain.end - piece.grain.start) > 40:
+        captions.append(_along(Path.line(piece.grain.start, piece.grain.end), "grain", 0.5))
+    for dart in piece.darts:
+        foot = sum(piece.feet(dart)) / 2
+        captions.append(_reading(dart.name, dart.apex + 0.45 * (foot - dart.apex), foot - dart.apex, 0.0))
+    for landmark in piece.landmarks:
+        if landmark.name == "bust point":
+            captions.append(Caption("bust point", landmark.at + complex(4, 1.5), _SMALL))
+    return captions
+
+
+def _along(path: Path, text: str, share: float) -> Caption:
+    s = share * path.length
+    return _reading(text, path.point_at(s), path.tangent_at(s), 1.3)
+
+
+def _on_fold(path: Path) -> Caption:
+    s = 0.5 * path.length
+    depth = min(16.0, 0.3 * path.length)
+    return _reading("place on the fold", path.point_at(s) + path.normal_at(s) * (depth / 2), path.tangent_at(s), -0.4 * _SMALL)
+
+
+def _reading(text: str, at: Point, way: Point, lift: float) -> Caption:
+    """Words along a direction, never upside down, their baseline `lift` mm off the line."""
+    way = unit(way)
+    if way.real < -1e-6 or (abs(way.real) <= 1e-6 and way.imag < 0):
+        way = -way
+    return Caption(text, at + way * 1j * lift, _SMALL, phase(way), "middle")
