@@ -50,13 +50,13 @@ class DartLines:
     single_legs: tuple[int, ...]
 
 
-def find_darts(bits: Sequence[Bit], outline: Sketch) -> DartLines:
+def find_darts(bits: Sequence[Bit], outline: Sketch, reach: float = REACH) -> DartLines:
     """Pair the legs among the bits of one piece.
 
-    Legs may stop at the seam line, short of the outline. Of three lines that meet in one apex the middle one is
+    Legs may stop at the seam line, up to `reach` mm short of the outline. Of three lines that meet in one apex the middle one is
     the fold line. Lines that meet others at both ends (a diamond in the middle of the piece) are no legs.
     """
-    legs = [leg for i, bit in enumerate(bits) if (leg := _leg(i, bit, outline))]
+    legs = [leg for i, bit in enumerate(bits) if (leg := _leg(i, bit, outline, reach))]
     legs = legs[:MANY]
     pairs = sorted((abs(legs[a].tip - legs[b].tip) > MEET, -found[0], a, b, found[1])
                    for a, b in combinations(range(len(legs)), 2) if (found := _pair(legs[a], legs[b], outline)))
@@ -76,13 +76,13 @@ def find_darts(bits: Sequence[Bit], outline: Sketch) -> DartLines:
     return DartLines(tuple(made), frozenset(used), single)
 
 
-def _leg(i: int, bit: Bit, outline: Sketch) -> _Leg | None:
+def _leg(i: int, bit: Bit, outline: Sketch, reach: float) -> _Leg | None:
     if bit.length < LEG or bit.length > 1.15 * abs(bit.b - bit.a):
         return None
     a, b = outline.nearest(bit.a), outline.nearest(bit.b)
     (foot, edge, tip, depth) = ((bit.a, a, bit.b, b.distance) if a.distance <= b.distance
                                 else (bit.b, b, bit.a, a.distance))
-    if edge.distance > REACH or depth < edge.distance + 4 or depth < 8 or not outline.contains(tip):
+    if edge.distance > reach or depth < edge.distance + 4 or depth < 8 or not outline.contains(tip):
         return None
     return _Leg(i, foot, edge, tip, depth, bit.length)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import combinations
 
 from toilewright.errors import Finding
 from toilewright.geometry.path import Path
@@ -24,15 +25,19 @@ def split_nest(strokes: Sequence[Stroke]) -> SizeSplit:
     nests: list[list[Sketch]] = []
     for ring in (r for r in rings if is_outline(r)):
         for nest in nests:
-            if box_overlap(nest[-1].box, ring.box) > ALIKE and not is_seam_of(nest[-1], ring):
+            if box_overlap(nest[-1].box, ring.box) > ALIKE:
                 nest.append(ring)
                 break
         else:
             nests.append([ring])
+    seams = {inner: outer for nest in nests for inner, outer in combinations(nest, 2) if is_seam_of(inner, outer)}
+    nests = [[ring for ring in nest if ring not in seams] for nest in nests]
     count = max((len(n) for n in nests), default=1)
     if count == 1:
         return SizeSplit(("1",), (tuple(strokes),), (), "one", (one_size_finding("1"),))
-    return _dealt(strokes, nests, in_turn, count)
+    levels = [(ring, str(i + 1)) for nest in nests if len(nest) == count for i, ring in enumerate(nest)]
+    levels += [(inner, name) for inner, outer in seams.items() for ring, name in levels if ring is outer]
+    return _dealt(strokes, levels, in_turn, count)
 
 
 def _drawn_in_turn(lines: Sequence[Stroke]) -> tuple[dict[Sketch, list[Stroke]], list[Path]]:
@@ -59,10 +64,9 @@ def _drawn_in_turn(lines: Sequence[Stroke]) -> tuple[dict[Sketch, list[Stroke]],
     return rings, rest
 
 
-def _dealt(strokes: Sequence[Stroke], nests: Sequence[Sequence[Sketch]], in_turn: dict[Sketch, list[Stroke]],
+def _dealt(strokes: Sequence[Stroke], levels: Sequence[tuple[Sketch, str]], in_turn: dict[Sketch, list[Stroke]],
            count: int) -> SizeSplit:
     """One heap for each size: a stroke belongs to the ring that it is part of; what is part of none is common."""
-    levels = [(ring, str(i + 1)) for nest in nests if len(nest) == count for i, ring in enumerate(nest)]
     known = {id(stroke): name for ring, name in levels for stroke in in_turn.get(ring, ())}
     finding = Finding(
         "sizes-unnamed", f"All {count} sizes are drawn with one kind of line; they are told apart by area and called "

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from shapely import polygonize, unary_union
 from shapely.geometry import LinearRing, Polygon
@@ -17,7 +17,7 @@ from toilewright.intake.drawing import Stroke
 from toilewright.intake.notches import SMALL
 from toilewright.intake.rings import chain, runs
 from toilewright.intake.sizes import SizeSplit
-from toilewright.intake.sketch import Sketch, box_overlap, is_outline, is_seam_of
+from toilewright.intake.sketch import Sketch, box_overlap, boxes_touch, is_outline, is_seam_of
 
 LOOP = 1.0
 """mm^2; a smaller loop in an outline is noise of the drawing program, hidden under the pen line."""
@@ -67,7 +67,21 @@ def trace_outlines(split: SizeSplit) -> SheetLines:
             common += loose
             loose = []
         found.append(SizeLines(size, without_frames(rings), tuple(loose)))
-    return SheetLines(tuple(found), tuple(common), tuple(findings))
+    return SheetLines(*_with_seams(found, common), tuple(findings))
+
+
+def _with_seams(sizes: Sequence[SizeLines], common: Sequence[Sketch]) -> tuple[tuple[SizeLines, ...],
+                                                                               tuple[Sketch, ...]]:
+    """Seam lines drawn in one look for all sizes, given to the size whose outline they follow."""
+    left, given = [], {}
+    for line in common:
+        holder = next((s.size for s in sizes for r in s.rings if boxes_touch(line.box, r.box) and is_seam_of(line, r)),
+                      None) if is_outline(line) else None
+        if holder is None:
+            left.append(line)
+        else:
+            given.setdefault(holder, []).append(line)
+    return tuple(replace(s, rings=(*s.rings, *given.get(s.size, ()))) for s in sizes), tuple(left)
 
 
 def without_frames(rings: Sequence[Sketch]) -> tuple[Sketch, ...]:

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from toilewright.geometry.point import turn
 from toilewright.intake.arrows import find_arrows
 from toilewright.intake.corners import bits
-from toilewright.intake.dart_lines import DartLines, find_darts
+from toilewright.intake.dart_lines import REACH, find_darts
 from toilewright.intake.notches import SMALL
 from toilewright.intake.raw import RawDart
 from toilewright.intake.sketch import Sketch
@@ -25,28 +25,20 @@ SAME_DART = 60.0
 def share_out(common: Sequence[Sketch], outlines: Sequence[Sketch | None]) -> list[list[Sketch]]:
     """For each size the common marks that are its own or everybody's.
 
-    A mark whose end lies on the outlines of some sizes belongs to these alone. Darts that stop short of every
-    outline, as many of them as there are sizes, are dealt out from the inside to the outside.
+    Darts, as many of one kind as there are sizes, are dealt out from the inside to the outside; a mark whose end
+    lies on the outlines of some sizes belongs to these alone; arrows and all else are everybody's.
     """
     present = [i for i, o in enumerate(outlines) if o]
     inward = _ticks_point_inward(common, outlines, present)
-    heaps: list[list[Sketch]] = [[] for _ in outlines]
-    floating: list[Sketch] = []
     arrows = _of_arrows(common)
+    long = [s for s in common if not s.path.closed and s.length > SMALL and id(s) not in arrows]
+    dealt = _deal(long, outlines, present) if len(present) > 1 else {}
+    heaps: list[list[Sketch]] = [[] for _ in outlines]
     for mark in common:
-        if id(mark) in arrows:
-            for i in present:
-                heaps[i].append(mark)
-            continue
-        touched = [] if mark.path.closed else _touched(mark, outlines, present, inward)
-        if not touched and len(present) > 1 and not mark.path.closed and mark.length > 25:
-            floating.append(mark)
-            continue
-        for i in touched or present:
-            heaps[i].append(mark)
-    dealt = _deal(floating, outlines, present) if floating else {}
-    for k, mark in enumerate(floating):
-        for i in dealt.get(k, present):
+        own = dealt.get(id(mark))
+        if own is None and id(mark) not in arrows and not mark.path.closed:
+            own = _touched(mark, outlines, present, inward)
+        for i in own or present:
             heaps[i].append(mark)
     return heaps
 
@@ -86,25 +78,37 @@ def _ticks_point_inward(common: Sequence[Sketch], outlines: Sequence[Sketch | No
     return votes >= 0
 
 
-def _deal(floating: Sequence[Sketch], outlines: Sequence[Sketch | None],
+def _deal(marks: Sequence[Sketch], outlines: Sequence[Sketch | None],
           present: Sequence[int]) -> dict[int, list[int]]:
-    """Number of a floating mark -> the sizes it belongs to, for darts that come in as many sizes as the piece."""
-    largest = outlines[max(present, key=lambda i: outlines[i].area)]
-    found = bits([s.path for s in floating])
-    darts: DartLines = find_darts(found, largest)
+    """The id of a mark -> the sizes it belongs to, for darts that come in as many sizes as the piece."""
+    order = sorted(present, key=lambda i: outlines[i].area)
+    smallest, largest = outlines[order[0]], outlines[order[-1]]
+    found = bits([s.path for s in marks])
     dealt: dict[int, list[int]] = {}
-    for group in _alike(darts.darts):
+    grown = max(abs(a - b) for a, b in zip(smallest.box, largest.box, strict=True))
+    for group in _alike(find_darts(found, largest, REACH + grown).darts):
         if len(group) != len(present):
             continue
-        group.sort(key=lambda d: -min(largest.nearest(d.first).distance, largest.nearest(d.second).distance))
-        order = sorted(present, key=lambda i: outlines[i].area)
+        group = _outward(group, largest, largest.middle - smallest.middle)
         for size, dart in zip(order, group, strict=True):
             for bit in found:
                 ends = (bit.a, bit.b)
                 if any(abs(p - dart.apex) < 1.5 for p in ends) and any(
                         abs(p - foot) < 1.5 for p in ends for foot in (dart.first, dart.second)):
-                    dealt.setdefault(bit.source, []).append(size)
+                    dealt.setdefault(id(marks[bit.source]), []).append(size)
     return dealt
+
+
+def _outward(group: Sequence[RawDart], largest: Sketch, growth: complex) -> list[RawDart]:
+    """The same dart of all sizes, smallest size first: by its distance from the largest outline.
+
+    Where all stand on one line (a waist that all sizes share), by their place in the direction in which the
+    piece grows.
+    """
+    depth = {id(d): largest.nearest(d.first).distance + largest.nearest(d.second).distance for d in group}
+    if max(depth.values()) - min(depth.values()) > 1.0 * len(group):
+        return sorted(group, key=lambda d: -depth[id(d)])
+    return sorted(group, key=lambda d: ((d.first + d.second + d.apex) * growth.conjugate()).real)
 
 
 def _alike(darts: Sequence[RawDart]) -> list[list[RawDart]]:
