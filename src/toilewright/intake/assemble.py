@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from statistics import median
 
 from toilewright.errors import Finding, InputError, NameUnknown, Severity
 from toilewright.intake.correspond import correspond
@@ -79,15 +78,24 @@ def _odd_edges(pieces: Sequence[Piece | None], sizes: Sequence[str]) -> list[Fin
     findings = []
     for edge in (there[0][0].edges if len(there) > 2 else ()):
         lengths = [p.edge(edge.name).path.length for p, _ in there]
+        off = [abs(have - want) for have, want in zip(lengths, _expected(lengths), strict=True)]
+        # One odd size pulls at what its neighbours are compared with: the largest leap of a run is the culprit.
         for i, (piece, size) in enumerate(there):
-            around = lengths[max(0, i - 2):i] + lengths[i + 1:i + 3]
-            usual = median(around)
-            if abs(lengths[i] - usual) > ODD_SHARE * usual + 8 * (len(around) < 4) and abs(lengths[i] - usual) > 10:
+            if off[i] > max(ODD_SHARE * lengths[i], 10.0) and off[i] >= max(off[max(i - 2, 0):i + 3]):
                 findings.append(Finding(
-                    "edge-differs", f'"{edge.name}" of "{piece.name}" is {lengths[i] / 10:.1f} cm long in size {size}, but about '
-                    f"{usual / 10:.1f} cm in the sizes around it; check its two corners on the sheet.",
-                    Severity.LOOK, piece.name, edge.name, size, lengths[i], usual))
+                    "edge-differs", f'"{edge.name}" of "{piece.name}" is {lengths[i] / 10:.1f} cm long in size {size}, where the '
+                    f"sizes around it let {_expected(lengths)[i] / 10:.1f} cm expect; check its two corners on the sheet.",
+                    Severity.LOOK, piece.name, edge.name, size, lengths[i], _expected(lengths)[i]))
     return findings
+
+
+def _expected(lengths: Sequence[float]) -> list[float]:
+    """What each size's neighbours let expect: halfway between them, or their step run on at either end."""
+    n = len(lengths)
+    inner = [(lengths[i - 1] + lengths[i + 1]) / 2 for i in range(1, n - 1)]
+    if n < 4:
+        return [lengths[0], *inner, lengths[-1]]
+    return [2 * lengths[1] - lengths[2], *inner, 2 * lengths[-2] - lengths[-3]]
 
 
 def _there(garment: Garment, seams: Sequence[Seam]) -> tuple[Seam, ...]:

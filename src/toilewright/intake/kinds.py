@@ -170,6 +170,9 @@ CORNER_NAMES: tuple[tuple[str, str, str], ...] = (
 )
 """Landmarks that lie where two edges meet."""
 
+NOTCH_LANDMARKS = {("cap", "shoulder point"): "shoulder point", ("waist", "centre notch"): "centre waist"}
+"""Landmarks that a notch marks, by edge and name of the notch."""
+
 LINE_NAMES: tuple[tuple[str, str], ...] = (
     ("lengthen or shorten", r"lengthen|shorten|verlängern|verkürzen|kürzen|allonger|raccourcir"),
     ("bust line", r"\bbust ?line|\bbust level|brustlinie|ligne de poitrine"),

@@ -10,7 +10,7 @@ from toilewright.errors import Finding, GeometryError, Severity
 from toilewright.geometry.meeting import line_meetings, ray_meeting
 from toilewright.geometry.path import Path
 from toilewright.geometry.point import Point, dot, unit
-from toilewright.intake.kinds import CORNER_NAMES
+from toilewright.intake.kinds import CORNER_NAMES, NOTCH_LANDMARKS
 from toilewright.intake.label_types import EdgeLabel, PieceLabel
 from toilewright.intake.piece_corners import Ring, leg_foot
 from toilewright.intake.raw import RawDart, RawNotch, RawPiece
@@ -194,7 +194,7 @@ def _usual_press(piece: Piece, dart: Dart) -> Press:
 
 
 def landmarks_of(piece: Piece, bust_point_beyond: float | None) -> tuple[Landmark, ...]:
-    """Named corners, the sleeve's shoulder point, and the bust point as the bust dart shows it."""
+    """Named corners, notches that mark a point of the body, and the bust point as the bust dart shows it."""
     found = []
     for i, edge in enumerate(piece.edges):
         pair = {piece.edges[i - 1].name, edge.name}
@@ -202,8 +202,9 @@ def landmarks_of(piece: Piece, bust_point_beyond: float | None) -> tuple[Landmar
         if name and not piece.name.endswith("facing"):
             found.append(Landmark(name, edge.path.start))
     for notch in piece.notches:
-        if notch.name == "shoulder point":
-            found.append(Landmark(notch.name, piece.edge(notch.edge).path.point_at(notch.at)))
+        name = NOTCH_LANDMARKS.get((notch.edge, notch.name))
+        if name and all(m.name != name for m in found):
+            found.append(Landmark(name, piece.edge(notch.edge).path.point_at(notch.at)))
     if bust_point_beyond is not None:
         at = _bust_point(piece, bust_point_beyond)
         if at is not None:
