@@ -53,8 +53,8 @@ class DartLines:
 def find_darts(bits: Sequence[Bit], outline: Sketch, reach: float = REACH) -> DartLines:
     """Pair the legs among the bits of one piece.
 
-    Legs may stop at the seam line, up to `reach` mm short of the outline. Of three lines that meet in one apex the middle one is
-    the fold line. Lines that meet others at both ends (a diamond in the middle of the piece) are no legs.
+    Legs may stop at the seam line, up to `reach` mm short of the outline. Of three lines that meet in one apex the
+    middle one is the fold line. Lines that meet others at both ends (a diamond in the middle of the piece) are no legs.
     """
     legs = [leg for i, bit in enumerate(bits) if (leg := _leg(i, bit, outline, reach))]
     legs = legs[:MANY]
