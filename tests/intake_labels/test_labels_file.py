@@ -82,7 +82,8 @@ def test_it_is_written_for_a_dressmaker(tmp_path):
 @pytest.mark.parametrize(("old", "new", "error", "says"), [
     ('allowance = "1.5 cm" #', 'allowence = "1.5 cm" #', NameUnknown, 'did you mean "allowance"'),
     ('kind = "fold"', 'kind = "folded"', NameUnknown, 'did you mean "fold"'),
-    ('allowance = "1.5 cm", from', 'allowance = "1.5 kg", from', InputError, '"allowance" in edge 1 of piece "bodice front"'),
+    ('allowance = "1.5 cm", from', 'allowance = "1.5 kg", from', InputError,
+     '"allowance" in edge 1 of piece "bodice front"'),
     ('to = ["bodice back: shoulder"]', 'to = ["bodice bck: shoulder"]', NameUnknown, 'did you mean "bodice back"'),
     ('to = ["bodice back: shoulder"]', 'to = ["bodice back: sholder"]', NameUnknown, 'did you mean "shoulder"'),
     ('to = ["bodice back: shoulder"]', 'to = ["bodice back"]', InputError, "is no edge"),

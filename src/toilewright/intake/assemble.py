@@ -45,8 +45,8 @@ def build_pattern(raw: RawPattern, labels: Labels) -> tuple[Pattern, tuple[Findi
                 '"edge 1", "edge 2" and so on: name them in the labels file if they are to be altered or sewn.',
                 Severity.NOTE, label.name))
         made.append(pieces)
-    findings += [Finding("piece-left-out", f'"{name}" is on the sheet but not in the labels; it was left out.', Severity.NOTE, name)
-                 for name in raws]
+    findings += [Finding("piece-left-out", f'"{name}" is on the sheet but not in the labels; it was left out.',
+                         Severity.NOTE, name) for name in raws]
     garments = [Garment(tuple(p[i] for p in made if p[i] is not None)) for i in range(len(raw.sizes))]
     names = tuple(name for _, name in labels.sizes)
     seams = tuple(s.seam for s in labels.seams)
@@ -78,14 +78,15 @@ def _odd_edges(pieces: Sequence[Piece | None], sizes: Sequence[str]) -> list[Fin
     findings = []
     for edge in (there[0][0].edges if len(there) > 2 else ()):
         lengths = [p.edge(edge.name).path.length for p, _ in there]
-        off = [abs(have - want) for have, want in zip(lengths, _expected(lengths), strict=True)]
+        wanted = _expected(lengths)
+        off = [abs(have - want) for have, want in zip(lengths, wanted, strict=True)]
         # One odd size pulls at what its neighbours are compared with: the largest leap of a run is the culprit.
         for i, (piece, size) in enumerate(there):
             if off[i] > max(ODD_SHARE * lengths[i], 10.0) and off[i] >= max(off[max(i - 2, 0):i + 3]):
                 findings.append(Finding(
-                    "edge-differs", f'"{edge.name}" of "{piece.name}" is {lengths[i] / 10:.1f} cm long in size {size}, where the '
-                    f"sizes around it let {_expected(lengths)[i] / 10:.1f} cm expect; check its two corners on the sheet.",
-                    Severity.LOOK, piece.name, edge.name, size, lengths[i], _expected(lengths)[i]))
+                    "edge-differs", f'"{edge.name}" of "{piece.name}" is {lengths[i] / 10:.1f} cm long in size {size}, '
+                    f"where the sizes around it let {wanted[i] / 10:.1f} cm expect; check its two corners there.",
+                    Severity.LOOK, piece.name, edge.name, size, lengths[i], wanted[i]))
     return findings
 
 

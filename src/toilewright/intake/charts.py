@@ -30,7 +30,8 @@ _ROWS: tuple[tuple[str, str], ...] = (
     ("across front width", r"^(?:across )?front width"),
     ("neck shoulder point to waist back", r"^neck shoulder point to waist,? back"),
     ("neck shoulder point to waist", r"^neck shoulder point to waist|^front (?:waist )?length"),
-    ("back neck point to waist", r"^back neck (?:point )?to waist|^back waist length|^(?:nape|back) to waist|^rückenlänge"),
+    ("back neck point to waist",
+     r"^back neck (?:point )?to waist|^back waist length|^(?:nape|back) to waist|^rückenlänge"),
     ("armscye depth", r"^armscye depth|^armhole depth"),
     ("upper arm girth", r"^upper arm|^biceps|^oberarm"),
     ("wrist girth", r"^wrist|^handgelenk"),
@@ -92,7 +93,8 @@ def _rows(words: Iterable[Word]) -> list[_Row]:
     rows: list[tuple[float, float, list[tuple[float, str]]]] = []
     for word in words:
         spot = word.at * cmath.rect(1, -word.angle)
-        row = next((r for r in rows if abs(r[0] - spot.imag) < 0.4 * word.height and abs(r[1] - word.angle) < 0.02), None)
+        row = next((r for r in rows
+                    if abs(r[0] - spot.imag) < 0.4 * word.height and abs(r[1] - word.angle) < 0.02), None)
         if row is None:
             row = (spot.imag, word.angle, [])
             rows.append(row)

@@ -111,7 +111,7 @@ _WORDS: tuple[tuple[str, str], ...] = (
     ("skirt", r"\bskirts?\b|rock|\bjupe\b|\brok\b|\bfalda\b"),
     ("front", _FRONT), ("back", _BACK),
 )
-_ELSE = re.compile(r"\bside (?:front|back)|\bcentre (?:front|back) (?:panel|piece)|\bcenter (?:front|back) |\bcollar|kragen|"
+_ELSE = re.compile(r"\bside (?:front|back)|\bcent(?:re|er) (?:front|back) (?:panel|piece)|\bcollar|kragen|"
                    r"\bcuff|manschette|\bpocket|tasche|\byoke|passe|\bplacket|\bloop|\bbinding|\blining\b|futter|"
                    r"\binterfacing\b|\btrouser|\bpant|hose|\bshort|armhole facing|\bgusset|\bhood", re.I)
 
@@ -157,7 +157,8 @@ NOTCH_NAMES: dict[tuple[str, str], tuple[str, ...]] = {
     ("skirt front", "side seam"): ("hip notch",), ("skirt back", "side seam"): ("hip notch",),
     ("wrap skirt front", "side seam"): ("hip notch",), ("wrap skirt back", "side seam"): ("hip notch",),
     ("wrap skirt front", "waist"): ("centre notch",),
-    ("skirt front", "hem"): ("tier notch",), ("skirt back", "hem"): ("tier notch",), ("skirt tier", "top"): ("tier notch",),
+    ("skirt front", "hem"): ("tier notch",), ("skirt back", "hem"): ("tier notch",),
+    ("skirt tier", "top"): ("tier notch",),
     ("waistband", "waist"): ("right centre notch", "right side notch", "back notch", "left side notch",
                              "left centre notch"),
 }

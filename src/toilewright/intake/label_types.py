@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from toilewright.pattern.garment import Seam
 from toilewright.pattern.nest import BodyChart
@@ -46,7 +46,7 @@ class PieceLabel:
     notches: tuple[str, ...] = ()
     lines: tuple[str, ...] = ()
     bust_point_beyond: float | None = None
-    cut: Cut = Cut()
+    cut: Cut = field(default_factory=Cut)
 
 
 @dataclass(frozen=True, slots=True)

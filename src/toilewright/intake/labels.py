@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from toilewright.errors import GeometryError
 from toilewright.intake.amounts import edge_amount
 from toilewright.intake.charts import read_chart
 from toilewright.intake.correspond import Nest, correspond
 from toilewright.intake.kinds import NOTCH_NAMES, UNFOLDED, EdgeSpec, kind_of_name, line_name, usual_kind
 from toilewright.intake.label_types import EdgeLabel, Labels, PieceLabel, SeamLabel
-from toilewright.intake.labels_file import read_labels, write_labels
+from toilewright.intake.labels_file import write_labels
+from toilewright.intake.labels_reader import read_labels
 from toilewright.intake.mark_names import cap_notches, dart_name, model_marks, numbered
 from toilewright.intake.naming import Naming, guess_kind, name_edges, on_fold
 from toilewright.intake.nest_maker import make_nest, printed_names

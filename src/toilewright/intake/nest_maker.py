@@ -10,7 +10,7 @@ from toilewright.intake.correspond import Nest
 from toilewright.intake.label_types import Labels, PieceLabel
 from toilewright.intake.mark_names import ModelMarks, model_marks, numbered, paired
 from toilewright.intake.piece_corners import Ring
-from toilewright.intake.piece_maker import Marks, Run, make_piece, runs_of
+from toilewright.intake.piece_maker import Run, make_piece, runs_of
 from toilewright.intake.raw import RawPattern, RawPiece
 from toilewright.pattern.piece import Piece
 
@@ -50,12 +50,13 @@ def make_nest(raws: Sequence[RawPiece | None], label: PieceLabel, labels: Labels
         notches, odd_notches = _carried(notch_names, shown.marks.notches, marks.marks.notches, model_runs, runs)
         findings += _odd(label.name, raw.size, "dart", odd_darts) + _odd(label.name, raw.size, "notch", odd_notches)
         try:
-            piece, found = make_piece(raw, runs, marks.marks, label, _lines_like(model, nest.ring, raw, ring, label.lines),
-                                      darts, notches, labels.line == "seam" or ring.drawn_seam)
+            lines = _lines_like(model, nest.ring, raw, ring, label.lines)
+            at_seam = labels.line == "seam" or ring.drawn_seam
+            piece, found = make_piece(raw, runs, marks.marks, label, lines, darts, notches, at_seam)
         except GeometryError as problem:
             findings.append(Finding(
-                "piece-lost", f'"{label.name}" in size {raw.size} could not be brought to its seam line ({problem}); check '
-                "its allowances in the labels.", Severity.STOP, label.name, None, raw.size))
+                "piece-lost", f'"{label.name}" in size {raw.size} could not be brought to its seam line ({problem}); '
+                "check its allowances in the labels.", Severity.STOP, label.name, None, raw.size))
             pieces.append(None)
             continue
         pieces.append(piece)
@@ -68,8 +69,8 @@ def _counted(label: PieceLabel, model: RawPiece, shown: ModelMarks) -> None:
                               ("notches", label.notches, len(shown.notch_runs)),
                               ("lines", label.lines, len(model.lines))):
         if len(said) != there:
-            raise InputError(f'The labels name {len(said)} {what} on "{label.name}" but the sheet shows {there}; give {there} '
-                             'names in the order of the outline ("" for one that is to be left out).')
+            raise InputError(f'The labels name {len(said)} {what} on "{label.name}" but the sheet shows {there}; give '
+                             f'{there} names in the order of the outline ("" for one that is to be left out).')
 
 
 def _by_edge(runs: Sequence[Run], names: Sequence[str]) -> NAMES:
@@ -97,8 +98,9 @@ def _carried(names: NAMES, model: dict, other: dict, model_runs: Sequence[Run],
 def _odd(piece: str, size: str, what: str, odd: Sequence[tuple[str, int, int]]) -> list[Finding]:
     plural = {"dart": "darts", "notch": "notches"}[what]
     return [Finding(f"{what}-missing" if have < want else f"{what}-extra",
-                    f'Size {size} of "{piece}" shows {have} {plural if have != 1 else what} on "{edge}" where other sizes show '
-                    f"{want}; look at the sheet there.", Severity.LOOK, piece, edge, size, float(want), float(have))
+                    f'Size {size} of "{piece}" shows {have} {plural if have != 1 else what} on "{edge}" where other '
+                    f"sizes show {want}; look at the sheet there.",
+                    Severity.LOOK, piece, edge, size, float(want), float(have))
             for edge, want, have in odd]
 
 

@@ -153,8 +153,8 @@ def _with_darts(piece: Piece, darts: Sequence[Dart], size: str) -> tuple[Piece, 
         off = max(caught.nearest(printed.point_at(f * printed.length / 8))[1] for f in range(9))
         if off > MOUTH_OFF:
             findings.append(Finding(
-                "dart-mouth", f'The mouth of the "{dart.name}" on "{piece.name}" in size {size} is printed {off:.0f} mm '
-                "away from where it is caught in the seam; it was redrawn with the dart folded: compare it with the sheet.",
+                "dart-mouth", f'The mouth of the "{dart.name}" on "{piece.name}" in size {size} is printed {off:.0f} '
+                "mm away from where it is caught in the seam; it was redrawn as the folded dart asks: compare it.",
                 Severity.NOTE if off < 3 * MOUTH_OFF else Severity.LOOK, piece.name, dart.edge, size, off, 0.0))
     return trued, tuple(findings)
 

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from toilewright.intake.label_types import SeamLabel
 from toilewright.pattern.garment import EdgeRef, Garment, Seam
-from toilewright.tolerance import SEWS
+from toilewright.pattern.walk import side_length, walk
 
 CAP_EASE = (0.0, 40.0)
 """mm; sleeve head over armhole: 1 to 1 1/2 in in textbooks, 0 for shirts (common practice, sources disagree)."""
@@ -40,7 +40,8 @@ RULES: tuple[Rule, ...] = (
     Rule("frill seam", ("sleeve frill: seam front",), ("-sleeve frill: seam back",)),
     Rule("waist", ("bodice front: waist", "-bodice back: waist"), ("-skirt front: waist", "skirt back: waist")),
     Rule("skirt side seam", ("skirt front: side seam",), ("skirt back: side seam",)),
-    Rule("skirt tier", ("skirt front: hem", "-skirt back: hem"), ("-skirt tier: top", "skirt tier: top"), gathered=True),
+    Rule("skirt tier", ("skirt front: hem", "-skirt back: hem"), ("-skirt tier: top", "skirt tier: top"),
+         gathered=True),
     Rule("facing shoulder", ("front neck facing: shoulder",), ("back neck facing: shoulder",)),
     Rule("neck facing", ("-bodice front: neck", "bodice back: neck"),
          ("-front neck facing: neck", "back neck facing: neck")),
@@ -76,22 +77,13 @@ def guess_seams(garments: Sequence[Garment], other_hand: Mapping[str, bool]) -> 
     return tuple(found.values())
 
 
-def side_length(garment: Garment, refs: Sequence[EdgeRef]) -> float:
-    """Length of one side of a seam once darts are closed (mm)."""
-    return sum(garment.piece(r.piece).sewn_length(r.edge) * r.times for r in refs)
-
-
 def misfit(garment: Garment, seam: Seam) -> float:
-    """How far side b is from what side a can take (mm): positive too long, negative too short, 0 when it sews.
-
-    A gathered side is free in its length as long as it is the longer one.
-    """
-    a, b = side_length(garment, seam.a), side_length(garment, seam.b)
-    if seam.ratio is not None:
-        return min(0.0, b - a)
-    over = b - a
-    low, high = seam.ease[0] - SEWS, seam.ease[1] + SEWS
-    return over - high if over > high else min(0.0, over - low)
+    """How far side b is from what side a can take (mm): positive too long, negative too short, 0 when it sews."""
+    walked = walk(replace(garment, seams=(seam,)))[0]
+    if walked.sews:
+        return 0.0
+    low, high = walked.allowed
+    return walked.difference - (high if walked.difference > high else low)
 
 
 def _possible(rule: Rule, garments: Sequence[Garment]) -> bool:
