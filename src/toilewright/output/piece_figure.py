@@ -25,7 +25,7 @@ from toilewright.output.words import allowance_words, cut_words, usual_allowance
 from toilewright.pattern.garment import Garment
 from toilewright.pattern.piece import Piece
 
-_SMALL = 2.2
+SMALL = 2.2
 """mm; letter height of names along lines."""
 
 _SHOWN = ("bust point", "nape", "shoulder tip")
@@ -73,34 +73,37 @@ def _label(piece: Piece, marks: list[Mark], note: str, usual: float | None,
 
 def _line_names(piece: Piece, block: tuple[Point, ...]) -> list[Caption]:
     """Names along inner lines, the fold, the grain and the darts."""
-    captions = [_along(line.path, line.name, 0.72) for line in piece.lines]
+    captions = [along(line.path, line.name, 0.72) for line in piece.lines]
     for edge in fold_edges(piece):
-        captions.append(_on_fold(edge.path))
+        captions.append(on_fold_words(edge.path))
     if piece.grain and abs(piece.grain.end - piece.grain.start) > 40:
-        captions.append(_along(Path.line(piece.grain.start, piece.grain.end), "grain", 0.5))
+        captions.append(along(Path.line(piece.grain.start, piece.grain.end), "grain", 0.5))
     for dart in piece.darts:
         foot = sum(piece.feet(dart)) / 2
-        captions.append(_reading(dart.name, dart.apex + 0.45 * (foot - dart.apex), foot - dart.apex, 0.0))
+        captions.append(reading(dart.name, dart.apex + 0.45 * (foot - dart.apex), foot - dart.apex, 0.0))
     for landmark in piece.landmarks:
         if landmark.name == "bust point":
-            captions.append(Caption("bust point", landmark.at + complex(4, 1.5), _SMALL))
+            captions.append(Caption("bust point", landmark.at + complex(4, 1.5), SMALL))
     return captions
 
 
-def _along(path: Path, text: str, share: float) -> Caption:
+def along(path: Path, text: str, share: float) -> Caption:
+    """Words on a line, at a share of its length."""
     s = share * path.length
-    return _reading(text, path.point_at(s), path.tangent_at(s), 1.3)
+    return reading(text, path.point_at(s), path.tangent_at(s), 1.3)
 
 
-def _on_fold(path: Path) -> Caption:
+def on_fold_words(path: Path) -> Caption:
+    """Words in the bracket of a fold."""
     s = 0.5 * path.length
     depth = min(16.0, 0.3 * path.length)
-    return _reading("place on the fold", path.point_at(s) + path.normal_at(s) * (depth / 2), path.tangent_at(s), -0.4 * _SMALL)
+    at = path.point_at(s) + path.normal_at(s) * (depth / 2)
+    return reading("place on the fold", at, path.tangent_at(s), -0.4 * SMALL)
 
 
-def _reading(text: str, at: Point, way: Point, lift: float) -> Caption:
+def reading(text: str, at: Point, way: Point, lift: float, height: float = SMALL) -> Caption:
     """Words along a direction, never upside down, their baseline `lift` mm off the line."""
     way = unit(way)
     if way.real < -1e-6 or (abs(way.real) <= 1e-6 and way.imag < 0):
         way = -way
-    return Caption(text, at + way * 1j * lift, _SMALL, phase(way), "middle")
+    return Caption(text, at + way * 1j * lift, height, phase(way), "middle")

@@ -91,5 +91,6 @@ def _captions(lines: Sequence[Line], at: Point, tall: float, angle: float, scale
     for line in lines:
         step = line.height * scale * LEADING
         y -= step
-        captions.append(Caption(line.text, at + turn * complex(0, y + 0.25 * step), line.height * scale, angle, "middle"))
+        start = at + turn * complex(0, y + 0.25 * step)
+        captions.append(Caption(line.text, start, line.height * scale, angle, "middle"))
     return tuple(captions)
