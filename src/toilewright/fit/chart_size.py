@@ -1,0 +1,44 @@
+"""The envelope's body chart: which size is nearest to a measure."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from toilewright.body.tape import Body
+from toilewright.pattern.nest import BodyChart
+
+
+@dataclass(frozen=True, slots=True)
+class MeasureSize:
+    """The size of the chart that one measure is nearest to: body minus chart there is `off` mm."""
+
+    place: str
+    measure: str
+    body: float
+    size: str
+    off: float
+
+
+def nearest_size(chart: BodyChart, measure: str, value: float) -> str | None:
+    """The size whose value is nearest (mm); half-way the larger; None when the chart has no such row.
+
+    The chart is entered row by row: its steps need not be even.
+    """
+    row = chart.row(measure)
+    if row is None:
+        return None
+    best = min(range(len(row)), key=lambda i: (round(abs(row[i] - value), 6), -i))
+    return chart.sizes[best]
+
+
+def by_measure(chart: BodyChart | None, body: Body) -> tuple[MeasureSize, ...]:
+    """The nearest size for each measure that both chart and tape sheet have."""
+    out = []
+    for place, measure in (("bust", "bust girth"), ("bust", "upper bust girth"), ("waist", "waist girth"),
+                           ("hip", "hip girth"), ("upper arm", "upper arm girth")):
+        taken = body.get(measure)
+        size = nearest_size(chart, measure, taken.value) if chart and taken else None
+        if chart and taken and size is not None:
+            off = taken.value - (chart.value(measure, size) or 0.0)
+            out.append(MeasureSize(place, measure, taken.value, size, off))
+    return tuple(out)
