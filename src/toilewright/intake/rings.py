@@ -12,6 +12,9 @@ from toilewright.geometry.point import Point
 from toilewright.intake.sketch import Sketch
 from toilewright.tolerance import JOINT, READ_JOIN
 
+NOISE = 0.15
+"""mm; ends of one line that was cut up are nearer than this (rounding of files, overlaps of pages)."""
+
 CROWD = 200
 """Ends in one spot that are compared with each other; more are scribble, or a file made to keep us busy."""
 
@@ -55,7 +58,11 @@ def chain(paths: Iterable[Path], tolerance: float = READ_JOIN) -> Chained:
 
 
 def runs(paths: Sequence[Path], tolerance: float = READ_JOIN) -> tuple[Path, ...]:
-    """Open lines joined where just two ends meet, so that each run is as long as it can be."""
+    """Open lines joined where just two ends meet, so that each run is as long as it can be; close ends first."""
+    return _runs(_runs(paths, NOISE), tolerance) if tolerance > NOISE else _runs(paths, tolerance)
+
+
+def _runs(paths: Sequence[Path], tolerance: float) -> tuple[Path, ...]:
     nodes = _ends_meeting([p for path in paths for p in (path.start, path.end)], tolerance)
     at: dict[int, list[int]] = defaultdict(list)
     for end, node in enumerate(nodes):
