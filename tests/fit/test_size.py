@@ -60,7 +60,7 @@ def even(low, high, n):
 
 def test_the_ten_size_chart_of_the_trade():
     """30-24-33 to 48-42-51 in: 34-28-37 is size 3 (common practice, check value without a published source)."""
-    sizes = tuple("1 2 3 4 5 6 7 8 9 10".split())
+    sizes = tuple(["1", "2", "3", "4", "5", "6", "7", "8", "9", "10"])
     rows = (even(30, 48, 10), even(24, 42, 10), even(33, 51, 10))
     advice = advise(pattern(sizes, rows), body_of("x", dict(zip(("bust", "waist", "hip"), inches(34, 28, 37),
                                                                 strict=True))))
@@ -83,7 +83,7 @@ def test_an_uneven_chart_is_entered_row_by_row():
 
 
 # EN 13402-3, women: body measures by size code in cm (from memory).
-STANDARD = BodyChart(tuple("76 80 84 88 92 96 100 104".split()), (
+STANDARD = BodyChart(tuple(["76", "80", "84", "88", "92", "96", "100", "104"]), (
     ("bust girth", tuple(10.0 * v for v in (76, 80, 84, 88, 92, 96, 100, 104))),
     ("waist girth", tuple(10.0 * v for v in (60, 64, 68, 72, 76, 80, 84, 88))),
     ("hip girth", tuple(10.0 * v for v in (84, 88, 92, 96, 100, 104, 108, 112)))))

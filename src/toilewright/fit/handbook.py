@@ -38,6 +38,9 @@ RULES = {
                       "2 in or more at the biceps line: Threads magazine, 27 September 2021, on set-in sleeves"),
 }
 
+DRAFTED_CUP = 2 * MM_PER_INCH
+"""mm; full minus upper bust for which patterns usually are drafted (2 in; common practice, no published source)."""
+
 FIT_CLASSES = ((0.0, "smaller than the body"), (3.0, "close"), (4.0, "fitted"), (5.0, "semi-fitted"), (8.0, "loose"))
 """Upper bounds in inches of ease at the bust of a dress, and the word (printed on many envelopes; from memory)."""
 

@@ -14,7 +14,7 @@ from toilewright.body.tape import Body
 from toilewright.errors import InputError
 from toilewright.fit.chart_size import MeasureSize, by_measure, nearest_size
 from toilewright.fit.ease import Ease, measure_ease
-from toilewright.fit.handbook import RULES
+from toilewright.fit.handbook import DRAFTED_CUP, RULES
 from toilewright.fit.levels import bodice_pieces
 from toilewright.pattern.nest import BodyChart, Pattern
 from toilewright.tolerance import WORTH_DOING
@@ -22,9 +22,6 @@ from toilewright.units import show_length
 
 FULL_BUST = 50.0
 """mm; from this full minus upper bust on, choose by the upper bust (5 cm or 2 in; Texas AgriLife Extension E-372)."""
-
-DRAFTED_CUP = 50.8
-"""mm; full minus upper bust for which patterns usually are drafted (2 in; common practice, no published source)."""
 
 TOO_LOOSE = 60.0
 """mm; beyond both the handbooks and the design, a garment hangs (about one and a half sizes; our own rule)."""

@@ -1,0 +1,143 @@
+"""Amounts of alterations from the tape against the pieces."""
+
+from dataclasses import replace
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from toilewright.blocks.chart import body_of as chart_body
+from toilewright.blocks.concert import concert_dress
+from toilewright.body import body_of
+from toilewright.errors import AlterationError, NameUnknown
+from toilewright.fit.amounts import auto_amount
+from toilewright.known import Origin
+
+GARMENT = concert_dress().at("4")
+CHART = chart_body("4")
+EVERY = ("high round back", "bust dart height", "bust dart point", "full bust", "lengthen or shorten",
+         "waist in or out", "hip in or out")
+
+
+def body(without=(), **more):
+    measures = {k: v for k, v in CHART.items() if k not in without}
+    return body_of("Alto", measures | {k.replace("_", " "): v for k, v in more.items()}, waist_place="natural")
+
+
+@pytest.mark.parametrize("name", EVERY)
+def test_the_body_of_the_chart_needs_nothing(name):
+    known = auto_amount(name, GARMENT, body())
+    assert known.value == pytest.approx(0, abs=3.0)
+    assert "not worth doing" in known.reason and known.origin is Origin.MEASURED and known.spread > 0
+
+
+@settings(max_examples=25, deadline=None)
+@given(st.floats(6, 30))
+def test_a_high_round_back_is_what_the_centre_alone_needs(more):
+    hump = auto_amount("high round back", GARMENT, body(back_neck_point_to_waist=407 + more))
+    assert hump.value == pytest.approx(more, abs=0.05) and "not worth" not in hump.reason
+    # A long back is longer everywhere: no hump, but length.
+    long = body(back_neck_point_to_waist=407 + more, neck_shoulder_point_to_waist_back=425 + more)
+    assert auto_amount("high round back", GARMENT, long).value == pytest.approx(0, abs=0.05)
+    assert auto_amount("lengthen or shorten", GARMENT, long).value == pytest.approx(more, abs=0.05)
+
+
+def test_without_the_second_measure_the_reason_says_what_is_not_known():
+    known = auto_amount("high round back", GARMENT, body(["neck shoulder point to waist back"],
+                                                         back_neck_point_to_waist=422))
+    assert known.value == pytest.approx(15, abs=0.05) and "round back from a long one" in known.reason
+    assert known.spread > auto_amount("bust dart height", GARMENT, body()).spread
+
+
+def test_a_flat_back_has_no_hump_to_take_away():
+    assert auto_amount("high round back", GARMENT, body(back_neck_point_to_waist=390)).value == 0
+
+
+def test_a_low_bust_point_lowers_the_dart():
+    known = auto_amount("bust dart height", GARMENT, body(neck_shoulder_point_to_bust_point=281))
+    front = GARMENT.piece("bodice front")
+    neck, bust = front.landmark("neck point"), front.landmark("bust point")
+    # Check: the bust point so much lower is 281 from the neck point.
+    assert abs(bust - 1j * known.value - neck) == pytest.approx(281, abs=1e-6)
+    assert 20 < known.value < 24 and "lower" in known.reason
+    assert auto_amount("bust dart height", GARMENT, body(neck_shoulder_point_to_bust_point=240)).value < -15
+
+
+def test_a_bust_point_told_from_the_dart_is_less_sure():
+    front = GARMENT.piece("bodice front")
+    bare = GARMENT.with_piece(replace(front, landmarks=tuple(m for m in front.landmarks if m.name != "bust point")))
+    low = body(neck_shoulder_point_to_bust_point=281)
+    sure, unsure = auto_amount("bust dart height", GARMENT, low), auto_amount("bust dart height", bare, low)
+    assert unsure.value == pytest.approx(sure.value, abs=1.5) and unsure.spread > sure.spread
+
+
+def test_bust_points_farther_apart_bring_the_dart_point_out():
+    assert auto_amount("bust dart point", GARMENT, body(bust_point_width=212)).value == pytest.approx(10, abs=0.05)
+    assert auto_amount("bust dart point", GARMENT, body(bust_point_width=172)).value == pytest.approx(-10, abs=0.05)
+
+
+def test_full_bust_is_half_of_what_the_cup_has_more():
+    # Full minus upper 94, drafted for 50.8: 43.2 more; the ease of 82 - 40 = 42 grows to 85.
+    known = auto_amount("full bust", GARMENT, body(bust_girth=940))
+    assert known.value == pytest.approx((940 - 846 - 50.8) / 2, abs=0.05)
+    # The chart may say otherwise how the pattern is drafted.
+    drafted = auto_amount("full bust", GARMENT, body(bust_girth=940), options={"drafted": "54"})
+    assert drafted.value == pytest.approx(20, abs=0.05)
+    # A size chosen by the full bust has room already: not beyond the usual ease.
+    roomy = concert_dress().at("6")
+    assert auto_amount("full bust", roomy, body(bust_girth=940)).value == 0
+
+
+def test_small_bust_is_taken_in_only_as_the_ease_allows():
+    size5 = concert_dress().at("5")
+    known = auto_amount("full bust", size5, body(bust_girth=880, upper_bust_girth=870))
+    assert known.value == pytest.approx(-(50.8 - 10) / 2, abs=0.05)
+    assert auto_amount("full bust", GARMENT, body(bust_girth=900, upper_bust_girth=880)).value == pytest.approx(
+        (900 + 76.2 - 981.9) / 2, abs=0.2)
+
+
+def test_the_front_is_lengthened_over_the_bust():
+    more = auto_amount("lengthen or shorten", GARMENT, body(neck_shoulder_point_to_waist=459),
+                       options={"piece": "bodice front"})
+    assert more.value == pytest.approx(20 - 5, abs=2)
+    with pytest.raises(AlterationError, match="matter of taste"):
+        auto_amount("lengthen or shorten", GARMENT, body(), options={"piece": "sleeve"})
+
+
+def test_hip_out_to_the_usual_ease_and_to_the_wanted_one():
+    wide = body(hip_girth=1000)
+    assert auto_amount("hip in or out", GARMENT, wide).value == pytest.approx(1000 + 76.2 - 1032, abs=0.05)
+    assert auto_amount("hip in or out", GARMENT, wide, {"hip": 60}).value == pytest.approx(28, abs=0.05)
+    assert auto_amount("waist in or out", GARMENT, body(), {"waist": 25}).value == pytest.approx(-20, abs=0.05)
+    assert "bring it in" in auto_amount("waist in or out", GARMENT, body()).reason
+
+
+def test_forward_shoulder_only_from_the_tape_sheet():
+    assert auto_amount("forward shoulder", GARMENT, body(forward_shoulder=12)).value == 12
+    with pytest.raises(AlterationError, match="toile"):
+        auto_amount("forward shoulder", GARMENT, body())
+
+
+@pytest.mark.parametrize(("name", "measure"), [
+    ("high round back", "back neck point to waist"), ("bust dart height", "neck shoulder point to bust point"),
+    ("bust dart point", "bust point width"), ("full bust", "upper bust girth"), ("waist in or out", "waist girth"),
+    ("hip in or out", "hip girth")])
+def test_a_missing_measure_is_asked_for(name, measure):
+    with pytest.raises(AlterationError) as caught:
+        auto_amount(name, GARMENT, body([measure]))
+    assert measure in str(caught.value) and name in str(caught.value)
+
+
+def test_what_the_pieces_do_not_show_is_said():
+    skirt = replace(GARMENT, pieces=(GARMENT.piece("skirt front"), GARMENT.piece("skirt back")))
+    for name in ("high round back", "bust dart height", "full bust", "lengthen or shorten"):
+        with pytest.raises(AlterationError, match=name):
+            auto_amount(name, skirt, body())
+    plain = GARMENT.with_piece(replace(GARMENT.piece("bodice front"), darts=(), landmarks=()))
+    with pytest.raises(AlterationError, match="bust point"):
+        auto_amount("bust dart height", plain, body())
+
+
+def test_an_unknown_alteration_is_answered_with_the_nearest():
+    with pytest.raises(NameUnknown, match="full bust"):
+        auto_amount("full busted", GARMENT, body())
