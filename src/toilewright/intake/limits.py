@@ -14,3 +14,9 @@ MAX_SECONDS = 20.0
 
 MAX_REACH = 1_000_000.0
 """mm; a kilometre: a coordinate beyond it (or one that is no number) is a slip of the file."""
+
+MAX_PAGES = 400
+"""pages of one file; the largest tiled patterns have about a hundred."""
+
+MAX_STREAM_BYTES = 150_000_000
+"""bytes to which one page's drawing may unpack; forty pages of curves together take about 10 MB."""
