@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from toilewright.errors import GeometryError
-from toilewright.geometry import Affine, Path
+from toilewright.geometry import Affine, Cubic, Path
 from toilewright.tolerance import JOINT
 
 FEW = settings(max_examples=50, deadline=None)
@@ -73,6 +73,19 @@ def test_nearest_beats_dense_sampling(path, p):
     s, d = path.nearest(p)
     assert abs(path.point_at(s) - p) == pytest.approx(d, abs=0.002)
     assert d <= min(abs(q - p) for q in samples(path)) + 1e-6
+
+
+@FEW
+@given(st.one_of(strategies.cubics(), strategies.near_cusps()), st.floats(0.0, 1.0))
+def test_a_point_of_any_curve_is_found_again(curve, t):
+    assert Path.of([curve]).nearest(curve.point(t))[1] < 1e-4 * curve.length
+
+
+def test_nearest_where_a_curve_runs_back_beside_itself():
+    # An early version settled on the other branch, 1 % of the curve's size away.
+    curve = Cubic(0j, 0j, 1700j, 100 + 200j)
+    for k in range(1, 60):
+        assert Path.of([curve]).nearest(curve.point(k / 60))[1] < 1e-6
 
 
 @FEW

@@ -16,6 +16,10 @@ from toilewright.tolerance import FLATTEN, JOINT
 
 Handles = tuple[Point, Point] | None
 
+_PARTS, _HALVINGS = 8, 4
+"""Where the nearest point of a cubic is looked for: so many parts at first (a power of two, so that their bounds are
+exact), halved so often where it may be."""
+
 
 @dataclass(frozen=True)
 class Path:
@@ -32,6 +36,7 @@ class Path:
     handles: tuple[Handles, ...]
 
     def __post_init__(self) -> None:
+        """Check that joints and curves tally."""
         if len(self.nodes) != len(self.handles) + 1 or not self.handles:
             raise GeometryError("A path needs at least one curve, and one joint more than it has curves.")
 
@@ -273,15 +278,22 @@ def _nearest_on(curve: Curve, p: Point) -> tuple[float, float]:
         size = dot(v, v)
         t = min(max(dot(p - curve.start, v) / size, 0.0), 1.0) if size else 0.0
         return t, abs(curve.point(t) - p)
-    n = 12
-    samples = [abs(curve.point(k / n) - p) for k in range(n + 1)]
-    best = min(range(n + 1), key=samples.__getitem__)
-    # Two neighbouring dips can be close rivals: refine each dip that could still win.
-    slack = max(abs(samples[k] - samples[k + 1]) for k in range(n))
-    dips = {k for k in range(n + 1)
-            if samples[k] <= samples[max(k - 1, 0)] and samples[k] <= samples[min(k + 1, n)]
-            and samples[k] <= samples[best] + slack}
-    return min((_refine(curve, p, k / n, 1 / n) for k in dips), key=lambda found: found[1])
+    # The distance cannot fall faster than one runs along the curve, so a stretch whose ends are far enough away is
+    # out; the others are halved. What survives holds the nearest point, also where the curve runs close by itself.
+    fastest = 3 * max(abs(curve.c1 - curve.start), abs(curve.c2 - curve.c1), abs(curve.end - curve.c2))
+    far = {k / _PARTS: abs(curve.point(k / _PARTS) - p) for k in range(_PARTS + 1)}
+    width, starts = 1 / _PARTS, [k / _PARTS for k in range(_PARTS)]
+    for _ in range(_HALVINGS):
+        best = min(far.values())
+        starts = [t for t in starts if far[t] + far[t + width] - fastest * width <= 2 * best + JOINT]
+        if len(starts) > 2 * _PARTS or (len(starts) <= 2 and width < 1 / _PARTS):
+            break
+        width /= 2
+        starts = [u for t in starts for u in (t, t + width)]
+        far.update((t, abs(curve.point(t) - p)) for t in starts[1::2])
+    dips = {min((t, t + width), key=far.__getitem__) for t in starts}
+    dips = {t for t in dips if far[t] <= far.get(t - width, far[t]) and far[t] <= far.get(t + width, far[t])}
+    return min((_refine(curve, p, t, width) for t in dips), key=lambda found: found[1])
 
 
 def _refine(curve: Cubic, p: Point, t: float, reach: float) -> tuple[float, float]:
