@@ -220,7 +220,7 @@ class _Reader:
     def _enter(self, item: etree._Element, place: _Place) -> Iterator[tuple[etree._Element, _Place]]:
         """Draw one element, or hand back what is in it."""
         kind = etree.QName(item).localname
-        if kind not in _DRAWN:
+        if kind not in _DRAWN or (kind == "symbol" and not place.used):
             self.pictures += kind == "image"
             return
         style = self._style(place.style, item, kind)

@@ -12,6 +12,7 @@ from toilewright.intake.pencil import Pencil
 
 _NUMBER = re.compile(r"[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?")
 _TOKEN = re.compile(r"[MmZzLlHhVvCcSsQqTtAa]|[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?")
+_NEXT = re.compile(r"[\s,]*([+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?)")
 _FLAG = re.compile(r"[\s,]*([01])")
 _TAKES = {"M": 2, "L": 2, "H": 1, "V": 1, "C": 6, "S": 4, "Q": 4, "T": 2, "A": 7, "Z": 0}
 
@@ -91,10 +92,10 @@ def _take(text: str, at: int, kind: str) -> tuple[list[float], int]:
     """The numbers of one command; the two flags of an arc may stand without a gap."""
     args: list[float] = []
     for k in range(_TAKES[kind]):
-        found = _FLAG.match(text, at) if kind == "A" and k in (3, 4) else _TOKEN.search(text, at)
-        if not found or found.group()[-1].isalpha():
+        found = (_FLAG if kind == "A" and k in (3, 4) else _NEXT).match(text, at)
+        if not found:
             break
-        args.append(float(found.group(1) if found.lastindex else found.group()))
+        args.append(float(found.group(1)))
         at = found.end()
     return args, at
 

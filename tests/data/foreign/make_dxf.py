@@ -2,12 +2,12 @@
 
 blocks-metric.dxf   R12, mm, a block for each piece and size; curves as turn and curve points, darts as inner lines
 blocks-english.dxf  R2000, inches to 0.001; blocks placed turned and mirrored, size only in the block's name
-plain.dxf           R2000, cm, no blocks: lines, splines and arcs on layers named by size
+plain.dxf           R2004, cm, no blocks: lines, splines and arcs on layers named by size
 """
 
 from cmath import phase
 from itertools import pairwise
-from math import ceil, dist, radians
+from math import ceil, dist, radians, sqrt
 
 import ezdxf
 from sheet import COLOURS, HERE, MASTER, SIZES, captions, flat, marks
@@ -27,12 +27,14 @@ def ring(block, curves, layer, unit, digits, step):
 
 
 def spread(curves, step):
-    """Points on each curve at most about `step` mm apart."""
+    """Points on each curve at most about `step` mm apart, and closer where a chord would be 0.15 mm off the curve."""
     points = [tuple(curves[0])]
     for before, c in pairwise(curves):
         around = [before[-2:], *(c[i:i + 2] for i in range(0, len(c), 2))]
         long = sum(dist(a, b) for a, b in pairwise(around))
-        points += flat([before[-2:], c], ceil(long / step))[1:]
+        a, b, c2, d = (complex(*p) for p in around) if len(c) == 6 else (0j,) * 4
+        bend = max(abs(a - 2 * b + c2), abs(b - 2 * c2 + d))
+        points += flat([before[-2:], c], max(ceil(long / step), ceil(sqrt(0.75 * bend / 0.15))))[1:]
     return points
 
 
@@ -98,7 +100,7 @@ def english():
 
 
 def plain():
-    doc = ezdxf.new("R2000", setup=["linetypes"])
+    doc = ezdxf.new("R2004", setup=["linetypes"])
     doc.header["$INSUNITS"] = 5
     space = doc.modelspace()
     doc.layers.add("All sizes")
