@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import os
 import tempfile
+from cmath import rect
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from math import degrees
+from math import degrees, pi
 from pathlib import Path as FilePath
 
 from reportlab.pdfbase.pdfmetrics import stringWidth
@@ -144,6 +145,14 @@ def draw_caption(pdf: Canvas, caption: Caption, place: Callable[[Point], Point] 
                  letters: float = 1.0) -> None:
     """One caption of a figure."""
     write(pdf, caption.text, place(caption.at), caption.height * letters, angle=caption.angle, anchor=caption.anchor)
+
+
+def ground(caption: Caption) -> Path:
+    """The line that a caption stands on, and its last letter's height: enough to know where it shows (mm)."""
+    wide = width_of(caption.text, caption.height)
+    start = caption.at - rect({"start": 0.0, "middle": 0.5, "end": 1.0}[caption.anchor] * wide, caption.angle)
+    return Path.polyline((start, start + rect(wide, caption.angle),
+                          start + rect(wide, caption.angle) + rect(caption.height, caption.angle + pi / 2)))
 
 
 def draw_fitted(pdf: Canvas, figure: Figure, box: tuple[float, float, float, float], weight: float = 1.0,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from cmath import phase
 from dataclasses import replace
+from functools import lru_cache
 
 from toilewright.draw.figure import Caption, Figure, Mark
 from toilewright.geometry.path import Path
@@ -56,6 +57,7 @@ def piece_figure(piece: Piece, note: str = "", usual: float | None = 15.0, unit:
                   tuple(replace(c, layer=piece.name) for c in captions), piece.name)
 
 
+@lru_cache(maxsize=2)
 def garment_figures(garment: Garment, note: str = "", unit: str = "cm") -> tuple[Figure, ...]:
     """The figures of all pieces, in the order of the garment."""
     usual = usual_allowance(garment.pieces)

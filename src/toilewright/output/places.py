@@ -6,11 +6,15 @@ import cmath
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from math import pi
+from typing import Any
 
 from toilewright.draw.figure import Caption
 from toilewright.geometry.path import Path
 from toilewright.geometry.point import Point
 from toilewright.output.paper import width_of
+
+_STEPS = 48
+"""Places tried along the longer side of a piece."""
 
 LEADING = 1.7
 """Line spacing in letter heights."""
@@ -41,13 +45,12 @@ def place_label(lines: Sequence[Line], inside: Path, marks: Iterable[Path], clea
     Returns:
         The captions, and the four corners of the block.
     """
-    from shapely import STRtree
-    from shapely.geometry import LineString, Polygon
+    import shapely
 
-    room = Polygon([(p.real, p.imag) for p in inside.flatten(0.5)]).buffer(0)
-    obstacles = [LineString([(p.real, p.imag) for p in m.flatten(0.5)]) for m in (inside, *marks)]
-    obstacles += [Polygon([(p.real, p.imag) for p in block]) for block in avoid]
-    tree = STRtree(obstacles)
+    room = shapely.Polygon(_flat(inside)).buffer(0)
+    shapely.prepare(room)
+    tree = shapely.STRtree([shapely.LineString(_flat(m)) for m in (inside, *marks)]
+                           + [shapely.Polygon([(p.real, p.imag) for p in block]) for block in avoid])
     x0, y0, x1, y1 = inside.bounds
     wish = towards if towards is not None else complex(x0 + x1, y0 + y1) / 2
     # Upright first; turned up or smaller only where that does not fit.
@@ -55,30 +58,36 @@ def place_label(lines: Sequence[Line], inside: Path, marks: Iterable[Path], clea
         wide = max(width_of(line.text, line.height, line.bold) for line in lines) * scale
         tall = sum(line.height for line in lines) * LEADING * scale
         for angle in (0.0, pi / 2):
-            best: tuple[float, Point] | None = None
-            for p in _grid(inside.bounds, 24):
-                corners = _corners(p, wide, tall, angle)
-                block = Polygon([(c.real, c.imag) for c in corners])
-                if not room.contains(block):
-                    continue
-                gap = block.distance(obstacles[tree.nearest(block)])
-                if gap < clear * scale:
-                    continue
-                # A little distance from the lines is worth more than the exact middle.
-                worth = min(gap, 12.0) - 0.02 * abs(p - wish)
-                if best is None or worth > best[0]:
-                    best = worth, p
-            if best:
-                return _captions(lines, best[1], tall, angle, scale), _corners(best[1], wide, tall, angle)
+            best = _roomiest(room, tree, (wide, tall) if angle == 0 else (tall, wide), wish, clear * scale)
+            if best is not None:
+                return _captions(lines, best, tall, angle, scale), _corners(best, wide, tall, angle)
     return _captions(lines, wish, tall, 0.0, 0.5), _corners(wish, wide, tall, 0.0)
 
 
-def _grid(box: tuple[float, float, float, float], n: int) -> Iterable[Point]:
-    x0, y0, x1, y1 = box
-    step = max(x1 - x0, y1 - y0) / (2 * n)
-    for j in range(1, int((y1 - y0) / step) + 1):
-        for i in range(1, int((x1 - x0) / step) + 1):
-            yield complex(x0 + i * step, y0 + j * step)
+def _flat(path: Path) -> list[tuple[float, float]]:
+    return [(p.real, p.imag) for p in path.flatten(0.5)]
+
+
+def _roomiest(room: Any, tree: Any, size: tuple[float, float], wish: Point, clear: float) -> Point | None:
+    """Where a block of this width and height lies inside, clear of all lines; None where it cannot."""
+    import numpy as np
+    import shapely
+
+    x0, y0, x1, y1 = room.bounds
+    step = max(x1 - x0, y1 - y0) / _STEPS
+    xs, ys = (a.ravel() for a in np.meshgrid(np.arange(x0 + step, x1, step), np.arange(y0 + step, y1, step)))
+    half_w, half_h = size[0] / 2, size[1] / 2
+    blocks = shapely.box(xs - half_w, ys - half_h, xs + half_w, ys + half_h)
+    inside = shapely.contains(room, blocks)
+    if not inside.any():
+        return None
+    xs, ys = xs[inside], ys[inside]
+    found, gaps = tree.query_nearest(blocks[inside], return_distance=True, all_matches=False)
+    gap = gaps[np.argsort(found[0])]
+    # A little distance from the lines is worth more than the exact middle.
+    worth = np.where(gap >= clear, np.minimum(gap, 12.0) - 0.02 * np.hypot(xs - wish.real, ys - wish.imag), -np.inf)
+    i = int(np.argmax(worth))
+    return complex(xs[i], ys[i]) if worth[i] > -np.inf else None
 
 
 def _corners(at: Point, wide: float, tall: float, angle: float) -> tuple[Point, ...]:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import io
 import os
-from cmath import rect
 from collections.abc import Callable, Iterable, Iterator
 
 from reportlab.pdfgen.canvas import Canvas
@@ -15,7 +14,7 @@ from toilewright.geometry.path import Path
 from toilewright.geometry.point import Point
 from toilewright.output.cover import chart_table, draw_map, draw_steps, draw_test_square
 from toilewright.output.nest_drawing import COMMON, Ink, NestSheet, layer_of, nest_sheet
-from toilewright.output.paper import MM, canvas, draw_caption, replacing, trace, width_of, wrap, write
+from toilewright.output.paper import MM, canvas, draw_caption, ground, replacing, trace, wrap, write
 from toilewright.output.pdf_layers import PdfLayers
 from toilewright.output.tiles import (
     Tile,
@@ -90,7 +89,7 @@ def _finish(name: str, sheet: NestSheet, layers: bool, draw: Callable[[Canvas, P
 
 
 def _pages(pdf: Canvas, pattern: Pattern, sheet: NestSheet, grid: TileGrid, borders: str, layers: PdfLayers) -> None:
-    printed = inked_tiles(grid, [*(i.path for i in sheet.inks), *(_ground(c) for c in sheet.captions)])
+    printed = inked_tiles(grid, [*(i.path for i in sheet.inks), *(ground(c) for c in sheet.captions)])
     with layers.on(pdf, COMMON):
         _cover(pdf, pattern, sheet, grid, printed)
     pdf.showPage()
@@ -106,7 +105,7 @@ def _page(pdf: Canvas, sheet: NestSheet, grid: TileGrid, tile: Tile, borders: st
     window = grid.window(tile)
     for layer in sheet.layers:
         inks = [i for i in sheet.inks if i.layer == layer and touches(window, i.path.bounds)]
-        words = [c for c in sheet.captions if c.layer == layer and touches(window, _ground(c).bounds)]
+        words = [c for c in sheet.captions if c.layer == layer and touches(window, ground(c).bounds)]
         if not inks and not words:
             continue
         with layers.on(pdf, layer):
@@ -140,14 +139,6 @@ def within(path: Path, window: tuple[float, float, float, float]) -> Iterator[Pa
         middle = part.point_at(part.length / 2)
         if x0 <= middle.real <= x1 and y0 <= middle.imag <= y1:
             yield part
-
-
-def _ground(caption: Caption) -> Path:
-    """The line that a caption stands on, near enough to know on which pages it shows."""
-    wide = width_of(caption.text, caption.height)
-    start = caption.at - rect({"start": 0.0, "middle": 0.5, "end": 1.0}[caption.anchor] * wide, caption.angle)
-    return Path.polyline((start, start + rect(wide, caption.angle),
-                          start + rect(wide, caption.angle) + rect(caption.height, caption.angle + 1.5707963)))
 
 
 # -- cover and sheet -------------------------------------------------------------------------------
