@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import cmath
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
+from toilewright.intake.captions import LETTER
 from toilewright.intake.drawing import Word
 from toilewright.intake.raw import RawPattern
 from toilewright.pattern.nest import BodyChart
@@ -39,15 +40,19 @@ _ROWS: tuple[tuple[str, str], ...] = (
     ("crotch depth", r"^crotch depth"),
 )
 _NUMBER = re.compile(r"^(\d+)(?:[.,](\d+))?(?:\s+(\d+)/(\d+))?\s*(cm|mm|in|\"|″)?$", re.I)
-_UNIT = re.compile(r"\b(cm|mm|centimet\w+|millimet\w+|inch(?:es)?|in)\b|[\"″]", re.I)
-_MM = {"cm": 10.0, "ce": 10.0, "mm": 1.0, "mi": 1.0, "in": 25.4, '"': 25.4, "″": 25.4}
+_AMOUNT = re.compile(r"\d+(?:[.,]\d+)?(?:\s+\d+/\d+)?(?:/\d+)?\s*(?:cm|mm|in\b|\"|″)?", re.I)
+_UNITS = ((10.0, re.compile(r"\bcm\b|centimet", re.I)), (1.0, re.compile(r"\bmm\b|millimet", re.I)),
+          (25.4, re.compile(r"\binch|\bin\b|[\"″]", re.I)))
+FAR_APART = 12.0
+"""Letter heights; words farther apart than this on one baseline do not belong together."""
+
 _INCHES_TO = 66.0
 """A bust chart that stays below this number is in inches, above it in cm: no adult bust is 66 cm or 66 in."""
 
 
 @dataclass(frozen=True, slots=True)
 class _Row:
-    """Words on one baseline: what stands before the numbers, the numbers, and the unit named in the row."""
+    """Words on one baseline: what stands before the last numbers, and those numbers."""
 
     title: str
     values: tuple[str, ...]
@@ -89,8 +94,8 @@ def read_chart(raw: RawPattern) -> BodyChart | None:
 
 
 def _rows(words: Iterable[Word]) -> list[_Row]:
-    """Words in rows by their baseline, from left to right, taken apart into title and numbers."""
-    rows: list[tuple[float, float, list[tuple[float, str]]]] = []
+    """Words in rows by their baseline, from left to right, taken apart into titles and numbers."""
+    rows: list[tuple[float, float, list[tuple[float, float, str]]]] = []
     for word in words:
         spot = word.at * cmath.rect(1, -word.angle)
         row = next((r for r in rows
@@ -98,15 +103,35 @@ def _rows(words: Iterable[Word]) -> list[_Row]:
         if row is None:
             row = (spot.imag, word.angle, [])
             rows.append(row)
-        row[2].append((spot.real, word.text.strip()))
-    return [_parted(" ".join(text for _, text in sorted(cells))) for _, _, cells in rows]
+        row[2].append((spot.real, word.height, word.text.strip()))
+    return [made for _, _, cells in rows for made in _parted(sorted(cells))]
 
 
-def _parted(text: str) -> _Row:
-    """Title and numbers of a row; fractions ("34 1/2") stay with their whole number."""
-    tokens = re.findall(r"\d+(?:[.,]\d+)?(?:\s+\d+/\d+)?(?:\s*(?:cm|mm|in\b|\"|″))?", text)
-    first = re.search(r"(?:^|\s)\d", text)
-    return _Row(text[:first.start()].strip() if first else text, tuple(t.strip() for t in tokens))
+def _parted(cells: Sequence[tuple[float, float, str]]) -> Iterator[_Row]:
+    """Titles and the numbers behind them; other words on the baseline, far to the left, are a row of their own."""
+    title, values, reached = "", [], None
+    for x, height, text in cells:
+        words, numbers = _split(text)
+        far = reached is not None and x - reached > FAR_APART * height
+        if words and (values or far):
+            yield _Row(title, tuple(values))
+            title, values = "", []
+        title = f"{title} {words}".strip()
+        # A fraction written apart belongs to the whole number before it.
+        for number in numbers:
+            if "/" in number and " " not in number and values and "/" not in values[-1]:
+                values[-1] = f"{values[-1]} {number}"
+            else:
+                values.append(number)
+        reached = x + LETTER * height * len(text)
+    yield _Row(title, tuple(values))
+
+
+def _split(text: str) -> tuple[str, list[str]]:
+    """The words at the start of a cell, and the numbers behind them."""
+    first = re.search(r"(?:^|(?<=\s))\d", text)
+    head, tail = (text[:first.start()], text[first.start():]) if first else (text, "")
+    return head.strip(), [t.strip() for t in _AMOUNT.findall(tail)]
 
 
 def _value(text: str) -> float:
@@ -118,13 +143,12 @@ def _value(text: str) -> float:
 
 
 def _unit(title: str) -> float | None:
-    found = _UNIT.search(title)
-    return _MM[found[0].lower()[:2]] if found else None
+    return next((factor for factor, pattern in _UNITS if pattern.search(title)), None)
 
 
 def _own_unit(value: str) -> float | None:
     found = _NUMBER.match(value)
-    return _MM[found[5].lower()] if found and found[5] else None
+    return _unit(found[5]) if found and found[5] else None
 
 
 def _by_size(rows: dict[str, tuple[str, Sequence[str]]]) -> float:

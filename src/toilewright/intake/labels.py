@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -14,7 +15,7 @@ from toilewright.intake.labels_file import write_labels
 from toilewright.intake.labels_reader import read_labels
 from toilewright.intake.mark_names import cap_notches, dart_name, model_marks, numbered
 from toilewright.intake.naming import Naming, guess_kind, name_edges, on_fold
-from toilewright.intake.nest_maker import make_nest, printed_names
+from toilewright.intake.nest_maker import make_nest, printed_names, same_lines
 from toilewright.intake.piece_maker import Run, runs_of
 from toilewright.intake.raw import RawPattern, RawPiece
 from toilewright.intake.seam_guess import guess_seams
@@ -106,8 +107,8 @@ def _piece_label(guess: _Guess, raw: RawPattern, allowance: float, present: set[
     darts = numbered([dart_name(run.label.name) for run in marks.dart_runs])
     notches = numbered(_notch_names(guess, marks.notch_runs, marks.notch_places))
     return PieceLabel(
-        guess.printed, guess.name, tuple(edges), darts, notches, _line_names(model),
-        BUST_POINT_BEYOND if "bust dart" in darts else None, _cut(model))
+        guess.printed, guess.name, tuple(edges), darts, notches, _line_names(guess),
+        BUST_POINT_BEYOND if "bust dart" in darts else None, _cut(guess))
 
 
 def _edge_kind(spec: EdgeSpec | None, fold: bool, guess: _Guess, present: set[str]) -> EdgeKind:
@@ -163,15 +164,24 @@ def _notch_names(guess: _Guess, runs: Sequence[Run], places: Sequence[tuple[floa
     return names
 
 
-def _line_names(model: RawPiece) -> tuple[str, ...]:
-    names = [line_name(words) for _, words in model.lines]
-    return numbered([name or "line" for name in names])
+def _line_names(guess: _Guess) -> tuple[str, ...]:
+    """Names from the words along the lines, in whichever size they are written; twins of a named line have none."""
+    said: list[list[str]] = [[] for _ in guess.model.lines]
+    for raw, ring in zip(guess.raws, guess.nest.rings, strict=True):
+        if raw is not None and ring is not None:
+            for i, j in same_lines(guess.model, guess.nest.ring, raw, ring).items():
+                said[i].append(line_name(raw.lines[j][1]) or "")
+    names = [Counter(filter(None, words)).most_common(1) for words in said]
+    return numbered([name[0][0] if name else "line" for name in names])
 
 
-def _cut(model: RawPiece) -> Cut:
-    count = model.cut_count or 1
-    paired = model.mirrored if model.mirrored is not None else count == 2 and model.fold is None
-    return Cut(count, bool(paired) and count > 1)
+def _cut(guess: _Guess) -> Cut:
+    """As the words say; two of a piece that is not even are a pair, whether the words say so or not."""
+    model, kind = guess.model, guess.naming.kind
+    count, paired = model.cut_count or 1, model.mirrored
+    if paired is None:
+        paired = model.fold is None and not (kind and kind.strip)
+    return Cut(count, paired and count % 2 == 0)
 
 
 def _seams(raw: RawPattern, labels: Labels, guesses: Sequence[_Guess]) -> tuple[SeamLabel, ...]:

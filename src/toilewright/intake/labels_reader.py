@@ -180,8 +180,8 @@ def _edge(table: _Table) -> EdgeLabel:
     if allowance < 0:
         raise InputError(f'"allowance" in {table.where} is {allowance / 10:g} cm; an allowance is 0 or more.')
     if kind == EdgeKind.FOLD and allowance:
-        raise InputError(f'{table.where.capitalize()} lies on the fold and cannot have {allowance / 10:g} cm of allowance; '
-                         'make it "0 cm", or change "kind".')
+        raise InputError(f'{table.where.capitalize()} lies on the fold and cannot have an allowance of '
+                         f'{allowance / 10:g} cm; make it "0 cm", or change "kind".')
     name = table.text("name")
     if not name.strip():
         raise InputError(f'"name" in {table.where} is empty; give it a name such as "side seam".')

@@ -14,6 +14,9 @@ from toilewright.intake.piece_maker import Run, make_piece, runs_of
 from toilewright.intake.raw import RawPattern, RawPiece
 from toilewright.pattern.piece import Piece
 
+LINE_REACH = 0.2
+"""Share of the piece's span within which a line of one size is the same line in another."""
+
 NAMES = dict[str, list[str]]
 
 
@@ -107,13 +110,18 @@ def _odd(piece: str, size: str, what: str, odd: Sequence[tuple[str, int, int]]) 
 def _lines_like(model: RawPiece, model_ring: Ring, raw: RawPiece, ring: Ring,
                 names: Sequence[str]) -> tuple[tuple[str, Path], ...]:
     """The inner lines of a size under the names of the model's lines that lie where they do."""
+    found = same_lines(model, model_ring, raw, ring)
+    return tuple((names[i], raw.lines[j][0]) for i, j in sorted(found.items()) if names[i])
+
+
+def same_lines(model: RawPiece, model_ring: Ring, raw: RawPiece, ring: Ring) -> dict[int, int]:
+    """For each inner line of the model size the number of the line that lies where it does in another size."""
     def place(path: Path, on: Ring) -> complex:
         return (path.point_at(path.length / 2) - on.middle) / (on.span or 1.0)
-    wanted = [(name, place(path, model_ring)) for name, (path, _) in zip(names, model.lines, strict=True)]
-    pairs = sorted((abs(at - place(path, ring)), i, j) for i, (_, at) in enumerate(wanted)
-                   for j, (path, _) in enumerate(raw.lines))
+    wanted = [place(path, model_ring) for path, _ in model.lines]
+    have = [place(path, ring) for path, _ in raw.lines]
     found: dict[int, int] = {}
-    for gap, i, j in pairs:
-        if gap < 0.2 and i not in found and j not in found.values():
+    for gap, i, j in sorted((abs(a - b), i, j) for i, a in enumerate(wanted) for j, b in enumerate(have)):
+        if gap < LINE_REACH and i not in found and j not in found.values():
             found[i] = j
-    return tuple((wanted[i][0], raw.lines[j][0]) for i, j in sorted(found.items()) if wanted[i][0])
+    return found

@@ -15,7 +15,7 @@ from toilewright.intake.label_types import EdgeLabel, PieceLabel
 from toilewright.intake.piece_corners import Ring, leg_foot
 from toilewright.intake.raw import RawDart, RawNotch, RawPiece
 from toilewright.known import Origin
-from toilewright.pattern.parts import Dart, Edge, Grain, InnerLine, Landmark, Notch, Press
+from toilewright.pattern.parts import Dart, Edge, EdgeKind, Grain, InnerLine, Landmark, Notch, Press
 from toilewright.pattern.piece import Piece
 from toilewright.pattern.truing import mouth, true_darts
 from toilewright.tolerance import JOINT
@@ -64,7 +64,10 @@ class Marks:
 
 
 def marks_on(raw: RawPiece, runs: Sequence[Run]) -> Marks:
-    """Which edge each dart and notch belongs to; notches that only mark a dart's feet are left out."""
+    """Which edge each dart and notch belongs to.
+
+    Notches that only mark a dart's feet are left out, and what looks like one on a fold, where nothing is sewn.
+    """
     darts: dict[str, list[tuple[float, RawDart]]] = {}
     feet = []
     for dart in raw.darts:
@@ -77,6 +80,8 @@ def marks_on(raw: RawPiece, runs: Sequence[Run]) -> Marks:
         if any(abs(notch.at - foot) < AT_FOOT for foot in feet):
             continue
         run = min(runs, key=lambda r: r.path.nearest(notch.at)[1])
+        if run.label.kind is EdgeKind.FOLD:
+            continue
         notches.setdefault(run.label.name, []).append((run.path.nearest(notch.at)[0], notch))
     for found in (*darts.values(), *notches.values()):
         found.sort(key=lambda item: item[0])
