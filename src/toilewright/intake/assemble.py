@@ -8,7 +8,7 @@ from dataclasses import replace
 from toilewright.errors import Finding, InputError, NameUnknown, Severity
 from toilewright.intake.correspond import correspond
 from toilewright.intake.label_types import Labels
-from toilewright.intake.nest_maker import make_nest, printed_names
+from toilewright.intake.nest_maker import NAMELESS, make_nest, printed_names
 from toilewright.intake.raw import RawPattern
 from toilewright.intake.seam_guess import misfit
 from toilewright.pattern.garment import Garment, Seam
@@ -44,6 +44,10 @@ def build_pattern(raw: RawPattern, labels: Labels) -> tuple[Pattern, tuple[Findi
                 "edges-unnamed", f'"{label.name}" is no piece that is known by its name or shape; its edges are called '
                 '"edge 1", "edge 2" and so on: name them in the labels file if they are to be altered or sewn.',
                 Severity.NOTE, label.name))
+        elif label.printed.startswith(NAMELESS) and label.name != label.printed:
+            findings.append(Finding(
+                "piece-by-shape", f'The sheet does not name "{label.printed}"; by its shape it is called "{label.name}" '
+                "in the labels: check that it is.", Severity.NOTE, label.name))
         made.append(pieces)
     findings += [Finding("piece-left-out", f'"{name}" is on the sheet but not in the labels; it was left out.',
                          Severity.NOTE, name) for name in raws]

@@ -19,7 +19,8 @@ class EdgeSpec:
     Attributes:
         name: in the words used everywhere else.
         facing: direction its outer side looks in (degrees, 0 is right, 90 is up).
-        bend: ``straight``, ``hollow`` (curved into the piece), ``round`` (out of it) or ``any``.
+        bend: ``straight``, ``hollow`` (curved into the piece), ``round`` (out of it), ``level`` (anything but
+            round) or ``any``.
         long: the edge is one of the piece's long ones (True), short ones (False), or either (None).
         fold: the edge may lie on the fold.
         darts: darts may open on it.
@@ -45,6 +46,11 @@ class PieceKind:
     edges: tuple[EdgeSpec, ...]
     strip: bool = False
 
+    @property
+    def told_by_shape(self) -> bool:
+        """Can the piece be told without its name?"""
+        return not self.strip and not self.name.endswith("facing") and not self.name.startswith("wrap")
+
 
 def _bodice(side: str) -> PieceKind:
     centre = EdgeSpec(f"centre {side}", 180, "straight", fold=True,
@@ -59,7 +65,8 @@ def _skirt(name: str, centre: str) -> PieceKind:
     kind = EdgeKind.OPENING if centre in ("centre back", "wrap edge") else EdgeKind.SEAM
     return PieceKind(name, (
         EdgeSpec(centre, 180, "straight", fold=centre != "wrap edge", kind=kind),
-        EdgeSpec("hem", 270, kind=EdgeKind.HEM), EdgeSpec("side seam", 0), EdgeSpec("waist", 92, darts=True)))
+        EdgeSpec("hem", 270, kind=EdgeKind.HEM), EdgeSpec("side seam", 0),
+        EdgeSpec("waist", 92, "level", darts=True)))
 
 
 def _facing(side: str) -> PieceKind:

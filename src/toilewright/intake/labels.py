@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 
 from toilewright.intake.amounts import edge_amount
@@ -15,7 +15,7 @@ from toilewright.intake.labels_file import write_labels
 from toilewright.intake.labels_reader import read_labels
 from toilewright.intake.mark_names import cap_notches, dart_name, model_marks, numbered
 from toilewright.intake.naming import Naming, guess_kind, name_edges, on_fold
-from toilewright.intake.nest_maker import make_nest, printed_names, same_lines
+from toilewright.intake.nest_maker import NAMELESS, make_nest, printed_names, same_lines
 from toilewright.intake.piece_maker import Run, runs_of
 from toilewright.intake.raw import RawPattern, RawPiece
 from toilewright.intake.seam_guess import guess_seams
@@ -60,29 +60,38 @@ def guess_labels(raw: RawPattern) -> Labels:
 
 
 def _named(raw: RawPattern) -> list[_Guess]:
-    taken: set[str] = set()
-    guesses = []
-    for printed, raws in zip(printed_names(raw), raw.pieces, strict=True):
-        said = kind_of_name(printed)
-        nest, naming = _matched(raws, said)
-        name = naming.kind.name if naming.kind and naming.kind.name not in taken else printed
-        taken.add(name)
-        guesses.append(_Guess(printed, name, raws, nest, naming))
+    """Kinds by name first; pieces without a name then take, best fit first, what is left."""
+    names = printed_names(raw)
+    found = {name: _matched(raws, kind_of_name(name)) for name, raws in zip(names, raw.pieces, strict=True)}
+    taken = {naming.kind.name for _, naming in found.values() if naming.kind}
+    nameless = [n for n in names if found[n][1].kind is None and n.startswith(NAMELESS)]
+    models = dict(zip(names, raw.pieces, strict=True))
+    for name in sorted(nameless, key=lambda n: _by_shape(models[n], found[n][0], ()).price):
+        naming = _by_shape(models[name], found[name][0], taken)
+        if naming.kind:
+            found[name] = (found[name][0], naming)
+            taken.add(naming.kind.name)
+    guesses: list[_Guess] = []
+    for name, raws in zip(names, raw.pieces, strict=True):
+        nest, naming = found[name]
+        usual = naming.kind.name if naming.kind else name
+        own = usual if all(g.name != usual for g in guesses) else name
+        guesses.append(_Guess(name, own, raws, nest, naming))
     return guesses
+
+
+def _by_shape(raws: Sequence[RawPiece | None], nest: Nest, taken: Collection[str]) -> Naming:
+    return guess_kind(raws[nest.model], nest.ring, taken)
 
 
 def _matched(raws: Sequence[RawPiece | None], said: str | None) -> tuple[Nest, Naming]:
     """The piece's corners in all sizes, and its edges' names; soft corners are used where its kind needs them."""
     nest = correspond(raws)
-    model = raws[nest.model]
     kind = usual_kind(said)
-    if kind:
-        lacking = len(kind.edges) - len(nest.ring.corners)
-        if 0 < lacking <= len(nest.ring.soft):
-            nest = correspond(raws, len(kind.edges))
-        return nest, name_edges(model, nest.ring, kind)
-    unnamed = model.name.startswith("piece ")
-    return nest, guess_kind(model, nest.ring) if unnamed else name_edges(model, nest.ring, None)
+    lacking = len(kind.edges) - len(nest.ring.corners) if kind else 0
+    if 0 < lacking <= len(nest.ring.soft):
+        nest = correspond(raws, len(kind.edges))
+    return nest, name_edges(raws[nest.model], nest.ring, kind)
 
 
 def _title(raw: RawPattern) -> str:
@@ -176,11 +185,11 @@ def _line_names(guess: _Guess) -> tuple[str, ...]:
 
 
 def _cut(guess: _Guess) -> Cut:
-    """As the words say; two of a piece that is not even are a pair, whether the words say so or not."""
+    """As the words say; a piece with a left and a right side, not on the fold, is a pair unless they say otherwise."""
     model, kind = guess.model, guess.naming.kind
-    count, paired = model.cut_count or 1, model.mirrored
-    if paired is None:
-        paired = model.fold is None and not (kind and kind.strip)
+    sided = kind is not None and not kind.strip and model.fold is None
+    count = model.cut_count or (2 if sided and model.mirrored is not False else 1)
+    paired = model.mirrored if model.mirrored is not None else sided or (kind is None and model.fold is None)
     return Cut(count, paired and count % 2 == 0)
 
 

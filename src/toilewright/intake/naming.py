@@ -7,7 +7,7 @@ way up, which stretch first, which soft corners are none), and the cheapest one 
 from __future__ import annotations
 
 import cmath
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import combinations
@@ -73,13 +73,25 @@ def name_edges(raw: RawPiece, ring: Ring, kind: PieceKind | None) -> Naming:
     return best
 
 
-def guess_kind(raw: RawPiece, ring: Ring) -> Naming:
-    """The kind of a piece without a telling name, by shape alone; plain names when none fits well."""
-    tried = sorted((name_edges(raw, ring, k) for k in KINDS.values()), key=lambda n: (n.kind is None, n.price))
-    best = tried[0]
-    if best.kind is None or best.price > CREDIBLE:
+def guess_kind(raw: RawPiece, ring: Ring, taken: Collection[str] = ()) -> Naming:
+    """The kind of a piece without a telling name, by shape and marks alone; plain names when none fits well.
+
+    Args:
+        taken: kinds that other pieces are.
+    """
+    tried = [n for k in KINDS.values() if k.told_by_shape and k.name not in taken
+             if (n := name_edges(raw, ring, k)).kind]
+    best = min(tried, key=lambda n: n.price + _unlike(raw, n), default=None)
+    if best is None or best.price + _unlike(raw, best) > CREDIBLE:
         return name_edges(raw, ring, None)
     return best
+
+
+def _unlike(raw: RawPiece, naming: Naming) -> float:
+    """Fronts more often lie on the fold than backs do, and backs carry the double notches."""
+    front = naming.kind.name.endswith("front")
+    double = any(n.count == 2 for n in raw.notches)
+    return 0.05 * ((raw.fold is None) is front) + 0.05 * (double is front)
 
 
 @dataclass(frozen=True, slots=True)
@@ -202,6 +214,8 @@ def _price(side: _Side, spec: EdgeSpec, up: Point, usual: bool) -> float:
         price += 0.5 if side.bend > -0.02 else 0.0
     elif spec.bend == "round":
         price += 0.5 if side.bend < 0.02 else 0.0
+    elif spec.bend == "level":
+        price += 0.5 if side.bend > 0.05 else 0.0
     if spec.long is not None:
         price += 0.6 * (1 - side.share if spec.long else side.share)
     if side.fold:

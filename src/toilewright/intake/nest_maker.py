@@ -14,6 +14,9 @@ from toilewright.intake.piece_maker import Run, make_piece, runs_of
 from toilewright.intake.raw import RawPattern, RawPiece
 from toilewright.pattern.piece import Piece
 
+NAMELESS = "piece "
+"""How the names begin of pieces that the sheet does not name."""
+
 LINE_REACH = 0.2
 """Share of the piece's span within which a line of one size is the same line in another."""
 
