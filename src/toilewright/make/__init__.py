@@ -1,1 +1,1 @@
-"""The make: a recipe that says which pattern, which body, which alterations; and the jobs that follow it."""
+"""The recipe of one make, and everything that follows from it."""

@@ -1,0 +1,166 @@
+"""One make, computed from its recipe: size, ease, alterations, walk."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from toilewright.body.tape import Body, Wish, read_tape
+from toilewright.errors import AlterationError, Finding, InputError, Severity
+from toilewright.fit.alterations import alter, known_names, turned
+from toilewright.fit.amounts import auto_amount
+from toilewright.fit.blend import blend
+from toilewright.fit.ease import Ease, measure_ease
+from toilewright.fit.result import Altered, Order
+from toilewright.fit.size import PLACES, SizeAdvice, advise
+from toilewright.known import Known, Origin
+from toilewright.make.reading import Reading, read_pattern
+from toilewright.make.recipe import AUTO, Make, read_make, wishes
+from toilewright.pattern.garment import Garment
+from toilewright.pattern.walk import SeamWalk, walk
+from toilewright.tolerance import WORTH_DOING
+
+
+@dataclass(frozen=True)
+class Sized:
+    """A recipe up to the choice of size.
+
+    Attributes:
+        advice: what the chart and the real ease say; None when the tape sheet has no measure to choose by.
+        sizes: (place, size name) that was chosen; one row ("all", size) for a straight size.
+        before: the pieces in that size, as bought.
+        ease: real ease as bought.
+    """
+
+    make: Make
+    body: Body
+    reading: Reading
+    advice: SizeAdvice | None
+    sizes: tuple[tuple[str, str], ...]
+    before: Garment
+    ease: tuple[Ease, ...]
+
+    @property
+    def unit(self) -> str:
+        """In which she likes to read lengths."""
+        return self.make.unit or self.body.unit
+
+    @property
+    def size_name(self) -> str:
+        """The size in words: "5", or "bust 5, waist 6, hip 6"."""
+        if len(self.sizes) == 1:
+            return self.sizes[0][1]
+        return ", ".join(f"{place} {size}" for place, size in self.sizes)
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """A whole make.
+
+    Attributes:
+        altered: the pieces after all alterations, and each alteration that was made.
+        skipped: alterations that came out too small to be worth doing, with their reason.
+        ease: real ease after the alterations.
+        walks: every seam of the altered pieces.
+        walks_before: every seam as bought.
+        findings: everything that deserves a look.
+    """
+
+    sized: Sized
+    altered: Altered
+    skipped: tuple[tuple[str, Known], ...]
+    ease: tuple[Ease, ...]
+    walks: tuple[SeamWalk, ...]
+    walks_before: tuple[SeamWalk, ...]
+    findings: tuple[Finding, ...]
+
+
+def advise_size(make_file: str | os.PathLike[str]) -> Sized:
+    """The recipe of a make file up to the choice of size, with the real ease of the pieces.
+
+    Raises:
+        InputError: an entry or a file that cannot be used, said with its place.
+    """
+    make = read_make(os.fspath(make_file), known_names())
+    body = read_tape(make.tape)
+    reading = read_pattern(make.pattern, make.labels)
+    advice = None
+    if make.size == AUTO:
+        advice = advise(reading.pattern, body, dict(make.ease))
+        sizes = advice.blend or (("all", advice.size),)
+    else:
+        sizes = make.sizes or (("all", make.size),)
+        advice = _advice_if_possible(reading, body, make)
+    before = _garment(reading, sizes)
+    return Sized(make, body, reading, advice, tuple(sizes), before, measure_ease(before, body))
+
+
+def run_make(make_file: str | os.PathLike[str]) -> Outcome:
+    """Compute a whole make: choose the size, alter, walk.
+
+    Raises:
+        InputError: an entry or a file that cannot be used, said with its place.
+        AlterationError: an alteration that this pattern cannot take, or not by that much.
+    """
+    sized = advise_size(make_file)
+    orders, skipped = _orders(sized)
+    altered = alter(sized.before, orders)
+    before, after = walk(sized.before), walk(altered.garment)
+    findings = (*sized.body.findings, *sized.reading.findings, *altered.findings,
+                *(f for d in altered.done for f in d.findings), *_broken(before, after))
+    return Outcome(sized, altered, skipped, measure_ease(altered.garment, sized.body), after, before,
+                   tuple(dict.fromkeys(findings)))
+
+
+def _advice_if_possible(reading: Reading, body: Body, make: Make) -> SizeAdvice | None:
+    """A size was asked for, so a tape sheet too short for advice is no obstacle."""
+    try:
+        return advise(reading.pattern, body, dict(make.ease))
+    except InputError:
+        return None
+
+
+def _garment(reading: Reading, sizes: Sequence[tuple[str, str]]) -> Garment:
+    chosen = dict(sizes)
+    if "all" in chosen:
+        return reading.pattern.at(chosen["all"])
+    first = next(iter(chosen.values()))
+    return blend(reading.pattern, {place: chosen.get(place, first) for place in PLACES})
+
+
+def _orders(sized: Sized) -> tuple[tuple[Order, ...], tuple[tuple[str, Known], ...]]:
+    """Alterations with their amounts; those worked out and too small to show are set apart."""
+    orders, skipped = [], []
+    for wish in wishes(sized.make, sized.body, known_names()):
+        known = _amount(wish, sized)
+        if wish.amount is None and abs(known.value) < WORTH_DOING:
+            skipped.append((wish.name, known))
+        else:
+            orders.append(Order(wish.name, known, dict(wish.options)))
+    return tuple(orders), tuple(skipped)
+
+
+def _amount(wish: Wish, sized: Sized) -> Known:
+    if wish.amount is not None:
+        return Known(wish.amount, Origin.ASKED, None, "The amount was asked for.")
+    return auto_amount(wish.name, sized.before, sized.body, dict(sized.make.ease), wish.options)
+
+
+def _broken(before: Sequence[SeamWalk], after: Sequence[SeamWalk]) -> list[Finding]:
+    """Seams that do not sew: a stop when the alterations broke them, a look when they were bought so."""
+    was = {w.seam: w.sews for w in before}
+    found = []
+    for w in after:
+        if w.sews:
+            continue
+        broken = was.get(w.seam, True)
+        found.append(Finding(
+            "does-not-sew",
+            f'The seam "{w.seam}" does not sew {"after the alterations" if broken else "as bought"}: '
+            f"{w.sides[0]} measures {w.length_a / 10:.1f} cm, {w.sides[1]} {w.length_b / 10:.1f} cm; {w.note}.",
+            Severity.STOP if broken else Severity.LOOK, possible=None, asked=w.difference))
+    return found
+
+
+__all__ = ["AlterationError", "Outcome", "Sized", "advise_size", "run_make"]

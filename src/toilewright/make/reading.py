@@ -1,0 +1,66 @@
+"""A pattern file, read all the way: drawing, joined sheet, pieces as printed, names, pattern."""
+
+from __future__ import annotations
+
+import os
+from dataclasses import dataclass
+
+from toilewright.errors import Finding
+from toilewright.intake.assemble import build_pattern
+from toilewright.intake.blocks_dxf import recognise_blocks
+from toilewright.intake.drawing import Drawing
+from toilewright.intake.labels import Labels, guess_labels, read_labels
+from toilewright.intake.open import open_drawing
+from toilewright.intake.raw import RawPattern
+from toilewright.intake.recognise import recognise
+from toilewright.intake.tiles import join_pages
+from toilewright.pattern.nest import Pattern
+
+
+@dataclass(frozen=True)
+class Reading:
+    """What a pattern file holds.
+
+    Attributes:
+        raw: pieces by size, as printed.
+        labels: the guessed names, or those of the labels file.
+        pattern: the pieces at the seam line, under those names.
+        findings: everything that deserves a look, in the order in which it was found.
+        confirmed: do the names come from a labels file?
+    """
+
+    raw: RawPattern
+    labels: Labels
+    pattern: Pattern
+    findings: tuple[Finding, ...]
+    confirmed: bool
+
+
+def read_pattern(path: str | os.PathLike[str], labels: str | os.PathLike[str] | None = None) -> Reading:
+    """Read a pattern file (PDF, SVG or DXF).
+
+    Args:
+        labels: a labels file with confirmed names; without one the names are guessed.
+
+    Raises:
+        FileError: the file is missing, locked, damaged or of another kind.
+        InputError: the labels do not fit the file.
+    """
+    drawing = open_drawing(path)
+    raw = _recognise(drawing)
+    names = guess_labels(raw) if labels is None else read_labels(labels)
+    pattern, found = build_pattern(raw, names)
+    return Reading(raw, names, pattern, _once((*drawing.findings, *raw.findings, *found)), labels is not None)
+
+
+def _recognise(drawing: Drawing) -> RawPattern:
+    if drawing.kind == "dxf":
+        blocks = recognise_blocks(drawing)
+        if blocks is not None:
+            return blocks
+    return recognise(join_pages(drawing))
+
+
+def _once(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
+    """Findings in order, each one once."""
+    return tuple(dict.fromkeys(findings))
