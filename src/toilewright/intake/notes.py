@@ -16,6 +16,10 @@ BESIDE = 25.0
 """mm; words farther from an edge do not speak of it."""
 
 
+SAME_LINE = 120.0
+"""mm; an inner line moves less than this from the smallest to the largest size."""
+
+
 def along(caption: CaptionLine, way: Point) -> bool:
     """Do the words run in this direction, or against it (within 6 degrees)?"""
     return abs((cmath.rect(1, caption.angle) * way.conjugate()).imag) < 0.1
@@ -39,6 +43,32 @@ def words_of_lines(lines: Sequence[Path], captions: Sequence[CaptionLine], name:
         if best:
             found[best[1]] = " ".join(filter(None, (found[best[1]], text)))
     return found
+
+
+def lent_words(lines: Sequence[Sequence[Path]], words: Sequence[Sequence[str]]) -> list[list[str]]:
+    """The words of each size's lines, those written beside one size only lent to the same line of the others.
+
+    The same line is the nearest parallel one; sizes next to each other lend first.
+    """
+    out = [list(w) for w in words]
+    for i, row in enumerate(out):
+        for j in sorted(range(len(words)), key=lambda j: abs(j - i)):
+            given = [(p, said) for p, said in zip(lines[j], words[j], strict=True) if said and said not in row]
+            pairs = sorted((abs(_middle(p) - _middle(own)), k, said) for p, said in given
+                           for k, own in enumerate(lines[i]) if _parallel(p, own))
+            for gap, k, said in pairs:
+                if gap < SAME_LINE and not row[k] and said not in row:
+                    row[k] = said
+    return out
+
+
+def _middle(path: Path) -> Point:
+    return (path.start + path.end) / 2
+
+
+def _parallel(a: Path, b: Path) -> bool:
+    v, w = a.end - a.start, b.end - b.start
+    return abs((v * w.conjugate()).imag) < 0.2 * abs(v) * abs(w)
 
 
 def grain_by_words(lines: Sequence[Path], captions: Sequence[CaptionLine]) -> int | None:

@@ -14,7 +14,7 @@ from toilewright.intake.corners import refit
 from toilewright.intake.features import FOLD_REACH, Features, belongs, find_features
 from toilewright.intake.matching import Nest
 from toilewright.intake.notches import cut_out_darts, smooth_outline
-from toilewright.intake.notes import fold_by_words, grain_by_words, words_of_lines
+from toilewright.intake.notes import fold_by_words, grain_by_words, lent_words, words_of_lines
 from toilewright.intake.outlines import SizeLines, crossing, place
 from toilewright.intake.raw import RawDart, RawPiece
 from toilewright.intake.rings import ccw
@@ -54,8 +54,9 @@ def build_piece(nest: Nest, sizes: Sequence[SizeLines], common: Sequence[Sketch]
     name, note = piece_name(captions) or fallback, cut_note(captions)
     clean = [o and _clean(o.sketch.path) for o in nest.outlines]
     edges = [c and Sketch(c.outline) for c in clean]
-    apart = len(nest.spots) > 1
-    once = share_out([s for s in common if any(belongs(s, o.sketch) for o in nest.spots)], edges)
+    spots = nest.spots
+    apart = len(spots) > 1
+    once = share_out([s for s in common if any(belongs(s, o.sketch) for o in spots)], edges)
     read = []
     for i, edge in enumerate(edges):
         if edge is None:
@@ -67,16 +68,17 @@ def build_piece(nest: Nest, sizes: Sequence[SizeLines], common: Sequence[Sketch]
         read.append(replace(found, darts=(*clean[i].darts, *found.darts)))
     read = _shared(read, clean, captions, note)
     words = tuple(w for c in captions for w in c.words)
+    lines = [f.lines if f else () for f in read]
+    said = lent_words(lines, [words_of_lines(row, captions, name) for row in lines])
     made = []
     for i, found in enumerate(read):
         if found is None:
             made.append(None)
             continue
-        said = words_of_lines(found.lines, captions, name)
         seam = nest.outlines[i].seam
         made.append(RawPiece(
             name, sizes[i].size, clean[i].outline, found.notches, found.darts, found.grain, found.fold,
-            tuple(zip(found.lines, said, strict=True)), seam and refit(ccw(seam.path)), words,
+            tuple(zip(found.lines, said[i], strict=True)), seam and refit(ccw(seam.path)), words,
             note.count, note.mirrored))
     return Nested(tuple(made), (*_doubts(name, made, read, edges), *_fold_doubts(name, note, made)), note.on_fold)
 

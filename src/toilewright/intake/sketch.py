@@ -6,6 +6,7 @@ is known which part of it matters.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
@@ -160,6 +161,13 @@ class Sketch:
         p = self.points
         return tuple(np.interp(wanted, self.run, p.real) + 1j * np.interp(wanted, self.run, p.imag))
 
+    def distances(self, points: Sequence[Point]) -> np.ndarray:
+        """Distance of each point to the polyline (mm)."""
+        v, size = self._steps
+        w = np.array(points, dtype=complex)[:, None] - self.points[:-1]
+        t = np.minimum(np.maximum((w * v.conjugate()).real / size, 0.0), 1.0)
+        return np.abs(w - t * v).min(axis=1)
+
     def nearest(self, p: Point) -> Place:
         """The spot of the path nearest to p, on the exact curve."""
         p = complex(p)
@@ -198,15 +206,19 @@ def is_seam_of(inner: Sketch, outer: Sketch) -> bool:
 
     Hem and fold may differ: three fifths of the way round are enough.
     """
-    if not (outer.path.closed and inner.path.closed) or abs(inner.area) >= abs(outer.area):
+    a, b = inner.box, outer.box
+    if not (b[0] <= a[0] + 0.5 and b[1] <= a[1] + 0.5 and a[2] <= b[2] + 0.5 and a[3] <= b[3] + 0.5):
         return False
-    probes = inner.along(60)
-    if sum(outer.contains(p) for p in probes[::6]) < 9:
+    if not (inner.path.closed and outer.path.closed) or abs(inner.area) >= abs(outer.area):
         return False
-    gaps = sorted(outer.nearest(p).distance for p in probes)
-    best = max(range(len(gaps)), key=lambda i: sum(abs(g - gaps[i]) < 0.4 for g in gaps))
-    alike = sum(abs(g - gaps[best]) < 0.4 for g in gaps)
-    return 3.0 < gaps[best] < 40.0 and alike >= 0.6 * len(gaps)
+    for count in (12, 60):
+        probes = inner.along(count)
+        gaps = outer.distances(probes)
+        alike = np.abs(gaps[:, None] - gaps) < 0.4
+        best = int(alike.sum(axis=1).argmax())
+        if not 3.0 < gaps[best] < 40.0 or alike[best].sum() < 0.6 * count:
+            return False
+    return sum(outer.contains(p) for p in probes[::6]) >= 9
 
 
 def is_outline(line: Sketch) -> bool:
