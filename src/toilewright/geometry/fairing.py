@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 from toilewright.errors import GeometryError
 from toilewright.geometry.path import Handles, Path
@@ -35,7 +36,7 @@ def curve_through(points: Sequence[Point], start_along: Point | None = None,
     n = len(points)
     if n < 2:
         raise GeometryError("A curve needs two points or more.")
-    chords = [abs(b - a) for a, b in zip(points, points[1:], strict=False)]
+    chords = [abs(b - a) for a, b in pairwise(points)]
     if min(chords) < JOINT:
         raise GeometryError("A curve cannot pass the same point twice in a row.")
     slopes = [(b - a) / h for a, b, h in zip(points, points[1:], chords, strict=False)]
