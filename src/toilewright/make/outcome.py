@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from toilewright.body.tape import Body, Wish, read_tape
 from toilewright.errors import AlterationError, Finding, InputError, Severity
-from toilewright.fit.alterations import alter, known_names, turned
+from toilewright.fit.alterations import alter, known_names
 from toilewright.fit.amounts import auto_amount
 from toilewright.fit.blend import blend
 from toilewright.fit.ease import Ease, measure_ease

@@ -32,6 +32,8 @@ from toilewright.body.tape import Body, Wish, read_wish
 from toilewright.errors import FileError, InputError, NameUnknown
 from toilewright.units import parse_length, show_length, unit_name
 
+Names = Mapping[str, tuple[str, float]]
+
 AUTO = "auto"
 PAPERS = ("a4", "letter", "sheet", "projector")
 SIZE_PLACES = ("bust", "waist", "hip")
@@ -69,11 +71,12 @@ class Make:
     unit: str = ""
 
 
-def read_make(path: Path | str, names: Mapping[str, str] | None = None) -> Make:
+def read_make(path: Path | str, names: Names | None = None) -> Make:
     """The recipe of a make file (TOML).
 
     Args:
-        names: every name and alias of an alteration, with the name it stands for; None leaves names as written.
+        names: every name and alias of an alteration, with the name it stands for and the sign that it gives to the
+            amount (to raise a dart is to lower it by less than nothing); None leaves names as written.
 
     Raises:
         FileError: the make file, or a file that it names, is not there or cannot be read.
@@ -96,7 +99,7 @@ def read_make(path: Path | str, names: Mapping[str, str] | None = None) -> Make:
         _papers(table_of(sheet, "print", where), where), unit)
 
 
-def wishes(make: Make, body: Body, names: Mapping[str, str] | None = None) -> tuple[Wish, ...]:
+def wishes(make: Make, body: Body, names: Names | None = None) -> tuple[Wish, ...]:
     """All alterations asked for: the body's standing ones first, then the pattern's own.
 
     One of the pattern's own replaces a standing one of the same name on the same piece.
@@ -115,14 +118,15 @@ def wishes(make: Make, body: Body, names: Mapping[str, str] | None = None) -> tu
     return kept + make.alterations
 
 
-def _named(wish: Wish, names: Mapping[str, str] | None, where: str) -> Wish:
+def _named(wish: Wish, names: Names | None, where: str) -> Wish:
     if names is None:
         return wish
     plain = " ".join(wish.name.lower().replace("_", " ").split())
     by_key = {k.lower(): v for k, v in names.items()}
     if plain not in by_key:
         raise NameUnknown.among("alteration", wish.name, names, where)
-    return replace(wish, name=by_key[plain])
+    name, sign = by_key[plain]
+    return replace(wish, name=name, amount=None if wish.amount is None else sign * wish.amount)
 
 
 def _file(sheet: Mapping[str, Any], key: str, make_path: Path, where: str) -> Path:
