@@ -128,7 +128,8 @@ def find_brackets(bits: Sequence[Bit], shapes: Sequence[Sketch], outline: Sketch
             continue
         (j, tip_a, left), (k, tip_b, _) = arms
         towards = shaft.way * (1j if left else -1j)
-        if outline.nearest(tip_a).distance > 15 or outline.nearest(tip_b).distance > 15:
+        # Drawn for one size, it may reach beyond the ends of another size's fold.
+        if min(outline.nearest(tip_a).distance, outline.nearest(tip_b).distance) > 15:
             continue
         wings, caps = [], []
         for tip in (tip_a, tip_b):

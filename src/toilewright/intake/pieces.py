@@ -56,7 +56,8 @@ def build_piece(nest: Nest, sizes: Sequence[SizeLines], common: Sequence[Sketch]
     edges = [c and Sketch(c.outline) for c in clean]
     spots = nest.spots
     apart = len(spots) > 1
-    once = share_out([s for s in common if any(belongs(s, o.sketch) for o in spots)], edges)
+    smallest = min((o for o in nest.outlines if o), key=lambda o: o.sketch.area)
+    once = share_out([s for s in common if any(belongs(s, o.sketch) for o in (*spots, smallest))], edges)
     read = []
     for i, edge in enumerate(edges):
         if edge is None:
