@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
+from functools import cached_property
 
 from toilewright.draw.figure import Figure
 from toilewright.errors import Finding
 from toilewright.known import Known
 from toilewright.pattern.garment import Garment
+from toilewright.pattern.walk import SeamWalk
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,20 +49,32 @@ class Card:
     figures: tuple[Figure, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Done:
-    """One alteration that was made: the order, the names of the pieces it changed, and its card."""
+    """One alteration that was made.
+
+    Attributes:
+        order: what was asked, by the alteration's own name and sign.
+        changed: names of the pieces it changed.
+        draw_card: makes its card.
+    """
 
     order: Order
     changed: tuple[str, ...]
-    card: Card
+    draw_card: Callable[[], Card] = field(repr=False, compare=False)
     findings: tuple[Finding, ...] = ()
+
+    @cached_property
+    def card(self) -> Card:
+        """How to do it by hand; drawn when first asked for."""
+        return self.draw_card()
 
 
 @dataclass(frozen=True, slots=True)
 class Altered:
-    """A garment after a row of alterations, with each one done in the order it was made."""
+    """A garment after a row of alterations, with each one done in the order it was made, and every seam walked."""
 
     garment: Garment
     done: tuple[Done, ...]
     findings: tuple[Finding, ...] = ()
+    walks: tuple[SeamWalk, ...] = ()

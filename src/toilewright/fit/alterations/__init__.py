@@ -1,0 +1,95 @@
+"""Every alteration by its name, and a row of them made in the order of the trade."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from toilewright.errors import AlterationError, Finding, NameUnknown, Severity
+from toilewright.fit.alterations import (
+    bust_dart_height,
+    bust_dart_point,
+    forward_shoulder,
+    full_bust,
+    high_round_back,
+    hip,
+    lengthen,
+    waist,
+)
+from toilewright.fit.alterations.cards import card_for
+from toilewright.fit.alterations.kinds import Alteration, Change
+from toilewright.fit.result import Altered, Done, Order
+from toilewright.pattern.garment import Garment
+from toilewright.pattern.truing import true_darts
+from toilewright.pattern.walk import SeamWalk, walk
+
+ALTERATIONS: tuple[Alteration, ...] = tuple(m.ALTERATION for m in (
+    lengthen, high_round_back, forward_shoulder, bust_dart_height, bust_dart_point, full_bust, waist, hip))
+
+
+def find_alteration(name: str) -> tuple[Alteration, float]:
+    """The alteration of that name or alias, and the sign that the alias gives its amount.
+
+    Raises:
+        NameUnknown: there is none (the nearest name is offered).
+    """
+    wanted = " ".join(name.lower().split())
+    for one in ALTERATIONS:
+        if wanted == one.name or wanted in one.aliases:
+            return one, one.signs.get(wanted, 1.0)
+    raise NameUnknown.among("alteration", name, [n for one in ALTERATIONS for n in (one.name, *one.aliases)])
+
+
+def alter(garment: Garment, orders: Sequence[Order]) -> Altered:
+    """Make a row of alterations, in the trade's order: lengths, shoulders and back, bust, widths, waist and hip, hem.
+
+    Partner pieces follow, darts are trued and every seam is walked at the end. An amount of 0 changes nothing.
+
+    Raises:
+        NameUnknown: an alteration that is not known.
+        AlterationError: one that this pattern cannot take, or not by that much.
+    """
+    named = [(*find_alteration(order.name), order) for order in orders]
+    row = sorted(named, key=lambda item: item[0].rank)
+    findings: list[Finding] = []
+    if [o for *_, o in row] != list(orders):
+        findings.append(Finding("re-ordered", "The alterations were made in the usual order: "
+                                + ", ".join(o.name for *_, o in row) + ".", Severity.NOTE))
+    done = []
+    now = garment
+    for one, sign, order in row:
+        asked = replace(order, name=one.name, amount=replace(order.amount, value=sign * order.amount.value))
+        now, made = _make(now, one, asked)
+        done.append(made)
+    walks = walk(now)
+    findings += [_not_sewn(w) for w in walks if not w.sews]
+    return Altered(now, tuple(done), tuple(findings), walks)
+
+
+def _make(garment: Garment, one: Alteration, order: Order) -> tuple[Garment, Done]:
+    amount = order.amount.value
+    if amount == 0:
+        return garment, Done(order, (), lambda: card_for(one, order, garment, garment, Change(garment)))
+    change = one.apply(garment, amount, order.options)
+    after = _trued(garment, change.garment)
+    changed = tuple(p.name for p, q in zip(garment.pieces, after.pieces, strict=True) if p is not q)
+    findings = change.findings
+    if not one.sane[0] <= amount <= one.sane[1]:
+        findings = (*findings, Finding(
+            "unusual-amount", f'"{one.name}" by {amount:.0f} mm is more than usual ({one.sane[0]:.0f} to '
+            f"{one.sane[1]:.0f} mm); measure again before you cut.", asked=amount))
+    return after, Done(order, changed, lambda: card_for(one, order, garment, after, change), findings)
+
+
+def _trued(before: Garment, after: Garment) -> Garment:
+    pieces = tuple(q if p is q or not q.darts else true_darts(q)
+                   for p, q in zip(before.pieces, after.pieces, strict=True))
+    return replace(after, pieces=pieces)
+
+
+def _not_sewn(found: SeamWalk) -> Finding:
+    return Finding("does-not-sew", f'The seam "{found.seam}" does not sew: {found.note}.', Severity.STOP,
+                   asked=found.difference, possible=found.allowed[1])
+
+
+__all__ = ["ALTERATIONS", "AlterationError", "alter", "find_alteration"]

@@ -1,0 +1,67 @@
+"""Bust dart point: the point alone moves, nearer to the bust point or farther from it, inward or outward."""
+
+from __future__ import annotations
+
+from toilewright.draw.figure import Mark, Pen
+from toilewright.errors import AlterationError
+from toilewright.fit.alterations.kinds import Alteration, Change, Options, too_much
+from toilewright.fit.frame import bust_dart, bust_point, needed_piece, outward
+from toilewright.fit.moves.darts import axis, move_dart
+from toilewright.fit.result import Card, Order
+from toilewright.geometry.path import Path
+from toilewright.geometry.point import dot
+from toilewright.pattern.garment import Garment
+from toilewright.pattern.truing import true_darts
+
+NAME = "bust dart point"
+
+SHORTEST = 40.0
+"""mm; a bust dart shorter than this is a tuck (common practice)."""
+
+
+def apply(garment: Garment, amount: float, options: Options) -> Change:
+    """Point of the bust dart nearer to the bust point by `amount` mm, farther when negative; its mouth stays.
+
+    Options:
+        piece: ``bodice front`` unless told otherwise.
+        way: ``along`` the dart (as said above), or ``in``: parallel to the bust line, towards the centre front.
+
+    Raises:
+        AlterationError: there is no bust dart, or the point would pass the bust point.
+    """
+    piece = needed_piece(garment, NAME, options, "bodice front")
+    dart = bust_dart(piece, NAME)
+    way = options.get("way", "along")
+    if way not in ("along", "in"):
+        raise AlterationError(f'"{NAME}" cannot go "{way}"; it goes "along" the dart, or "in" towards the centre front.')
+    along = axis(piece, dart) if way == "along" else -outward(piece, dart.edge)
+    room = dot(bust_point(piece, dart) - dart.apex, along)
+    if amount > room:
+        raise too_much(NAME, amount, piece.name, "puts the point past the bust point", max(room, 0.0))
+    length = dot(dart.apex - sum(piece.feet(dart)) / 2, axis(piece, dart))
+    if length + amount < SHORTEST:
+        raise too_much(NAME, amount, piece.name, f"leaves a dart of {length + amount:.0f} mm", SHORTEST - length)
+    apex = dart.apex + along * amount
+    moved = true_darts(move_dart(piece, dart.name, apex))
+    first, second = piece.feet(dart)
+    marks = (Mark(Path.polyline((first, apex, second)), Pen.SLASH),)
+    return Change(garment.with_piece(moved), {piece.name: marks}, {"stops": abs(bust_point(piece, dart) - apex)})
+
+
+def _card(order: Order, change: Change) -> Card:
+    amount = order.amount.value
+    by = f"{{{abs(amount):.1f} mm}}"
+    way = ("in towards the centre front" if amount > 0 else "out towards the side") \
+        if order.options.get("way") == "in" else ("nearer to the bust point" if amount > 0 else "farther from it")
+    steps = (f"Mark the new point of the dart {by} {way}.",
+             "Rule both legs anew from the new point to the ends of the old ones.",
+             "Make the legs equal, fold the dart and cut its mouth while it is folded.")
+    check = ("The mouth is where it was and as wide.",
+             f"The point stops {{{change.numbers['stops']:.0f} mm}} short of the bust point.")
+    return Card("Bust dart point", ("ruler", "pencil"), steps, check, SOURCE)
+
+
+SOURCE = "Threads no. 181 (1 in for a small bust to 2 1/2 in for a large one); common practice"
+
+ALTERATION = Alteration(
+    NAME, ("bust dart length", "dart point"), "a front with a bust dart", (-60.0, 40.0), SOURCE, 2, apply, _card)

@@ -1,0 +1,42 @@
+"""The hand card of an alteration, with a picture of every piece that changes: old lines, cuts, added paper, new lines."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from toilewright.draw.figure import Caption, Figure, Mark, Pen
+from toilewright.fit.alterations.kinds import Alteration, Change
+from toilewright.fit.result import Card, Order
+from toilewright.geometry.path import Path
+from toilewright.pattern.garment import Garment
+from toilewright.pattern.piece import Piece
+
+
+def card_for(one: Alteration, order: Order, before: Garment, after: Garment, change: Change) -> Card:
+    """The card, with a figure for every piece that changed."""
+    if not order.amount.value:
+        return Card(one.name.capitalize(), (), ("Nothing to do: the amount is 0.",), (), one.source)
+    card = one.steps(order, change)
+    figures = tuple(_figure(p, q, change.cuts.get(p.name, ()))
+                    for p, q in zip(before.pieces, after.pieces, strict=True) if p is not q)
+    return replace(card, title=f"{card.title}, {{{abs(order.amount.value):.1f} mm}}", figures=figures)
+
+
+def _figure(before: Piece, after: Piece, cuts: tuple[Mark, ...]) -> Figure:
+    added = [Mark(e.path, Pen.NEW) for e in after.edges]
+    marks = (Mark(after.outline, Pen.FILL), *_lines(before, Pen.OLD), *added, *_darts(after, Pen.NEW), *cuts)
+    box = after.outline.bounds
+    middle = complex((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)
+    return Figure(marks, (Caption(before.name, middle, anchor="middle"),), before.name)
+
+
+def _lines(piece: Piece, pen: Pen) -> list[Mark]:
+    return [*(Mark(e.path, pen) for e in piece.edges), *_darts(piece, pen)]
+
+
+def _darts(piece: Piece, pen: Pen) -> list[Mark]:
+    out = []
+    for dart in piece.darts:
+        first, second = piece.feet(dart)
+        out.append(Mark(Path.polyline((first, dart.apex, second)), pen))
+    return out

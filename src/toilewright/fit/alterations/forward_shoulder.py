@@ -1,0 +1,136 @@
+"""Forward shoulder: the shoulder seam comes forward at its tip, tapering to nothing at the neck."""
+
+from __future__ import annotations
+
+from math import sqrt
+
+from toilewright.draw.figure import Mark, Pen
+from toilewright.errors import AlterationError
+from toilewright.fit.alterations.kinds import Alteration, Change, Options, too_much
+from toilewright.fit.follow import move_cap_notch, turn_facing
+from toilewright.fit.frame import need_edges, needed_piece
+from toilewright.fit.moves.edges import Redrawn, corner, ends_at, redraw_edge, shift_end, towards
+from toilewright.fit.result import Card, Order
+from toilewright.geometry.affine import Affine
+from toilewright.geometry.path import Path
+from toilewright.geometry.point import Point, dot, reflected, turn, unit
+from toilewright.pattern.garment import Garment
+from toilewright.pattern.piece import Piece
+
+NAME = "forward shoulder"
+
+LEFT_OVER = 15.0
+"""mm of armhole that must stay between the new tip and the nearest notch (common practice)."""
+
+
+def apply(garment: Garment, amount: float, options: Options) -> Change:
+    """Front armhole shorter by `amount` mm at the tip, back armhole longer by it; the cap's shoulder point follows.
+
+    Both shoulder seams keep their difference, the neck is not touched. A negative amount brings the seam back.
+
+    Options:
+        front, back: names of the pieces, ``bodice front`` and ``bodice back`` unless told otherwise.
+
+    Raises:
+        AlterationError: a piece or an edge is missing, or the amount does not fit.
+    """
+    front = needed_piece(garment, NAME, {"piece": options.get("front", "bodice front")}, "")
+    back = needed_piece(garment, NAME, {"piece": options.get("back", "bodice back")}, "")
+    for piece in (front, back):
+        need_edges(piece, NAME, "shoulder", "armhole", "neck")
+    loser, winner = (front, back) if amount > 0 else (back, front)
+    by = abs(amount)
+    surplus = winner.sewn_length("shoulder") - loser.sewn_length("shoulder")
+    cut = _taken(loser, by, amount)
+    long = cut.sewn_length("shoulder") + surplus
+    grown = _given(winner, by, long + _dart_widths(winner))
+    altered = garment.with_piece(cut).with_piece(grown)
+    for old, new in ((loser, cut), (winner, grown)):
+        altered = turn_facing(altered, old, _turned(old, new))
+    altered = move_cap_notch(altered, front.name, amount)
+    marks = {p.name: (Mark(Path.line(corner(p, "shoulder", "neck"), corner(q, "shoulder", "armhole")), Pen.SLASH),)
+             for p, q in ((loser, cut), (winner, grown))}
+    return Change(altered, marks, {"by": by})
+
+
+def _dart_widths(piece: Piece) -> float:
+    return sum(d.end - d.start for d in piece.darts_on("shoulder"))
+
+
+def _turned(old: Piece, new: Piece) -> float:
+    neck = corner(old, "shoulder", "neck")
+    return turn(corner(old, "shoulder", "armhole") - neck, corner(new, "shoulder", "armhole") - neck)
+
+
+def _taken(piece: Piece, by: float, amount: float) -> Piece:
+    """The piece that loses `by` mm of armhole at the shoulder tip."""
+    path = towards(piece, "armhole", "shoulder")
+    length, at_end = path.length, ends_at(piece, "armhole", "shoulder")
+    marks = [n.at if at_end else length - n.at for n in piece.notches if n.edge == "armhole"]
+    most = length - max(marks, default=0.5 * length) - LEFT_OVER
+    if by > most:
+        raise too_much(NAME, amount, piece.name, "brings the shoulder seam down to the armhole's notch", max(most, 0.0))
+    kept = path.split(length - by)[0]
+    return _with_tip(piece, kept, at_end)
+
+
+def _given(piece: Piece, by: float, shoulder: float) -> Piece:
+    """The piece that gains `by` mm of armhole beyond its tip, its shoulder then being `shoulder` mm from end to end."""
+    path = towards(piece, "armhole", "shoulder")
+    at_end = ends_at(piece, "armhole", "shoulder")
+    tip, neck, along = path.end, corner(piece, "shoulder", "neck"), path.end_tangent
+    chord = by
+    for _ in range(3):
+        new_tip = _apart(tip, chord, neck, shoulder, along)
+        way = unit(new_tip - tip)
+        bow = Path.cubic(tip, tip + along * chord / 3,
+                         new_tip - unit(reflected(along, 0j, way)) * chord / 3, new_tip)
+        chord *= by / bow.length
+    return _with_tip(piece, Path.joined((path, bow)), at_end)
+
+
+def _apart(a: Point, from_a: float, b: Point, from_b: float, along: Point) -> Point:
+    """The point at given distances from two points, ahead of the first one as seen along a direction."""
+    gap = abs(b - a)
+    x = (gap * gap + from_a * from_a - from_b * from_b) / (2 * gap)
+    rest = from_a * from_a - x * x
+    if rest < 0:
+        raise AlterationError(f'"{NAME}" cannot keep both shoulder seams equal here: the shoulder does not meet the '
+                              "armhole squarely; true the shoulder tip first.")
+    base = a + (b - a) / gap * x
+    sides = [base + (b - a) / gap * 1j * s * sqrt(rest) for s in (1, -1)]
+    return max(sides, key=lambda p: dot(p - a, along))
+
+
+def _with_tip(piece: Piece, armhole: Path, at_end: bool) -> Piece:
+    old, new = piece.edge("armhole").path.length, armhole.length
+    keep = min(old, new)
+    tip = armhole.end
+    if at_end:
+        drawn = Redrawn("armhole", armhole, (0.0, keep, max(old, keep + 1e-9)), (0.0, keep, new))
+    else:
+        drawn = Redrawn("armhole", armhole.reversed(), (0.0, old - keep, old), (0.0, new - keep, new))
+    shift = Affine.shift(tip - corner(piece, "shoulder", "armhole"))
+    return redraw_edge(piece, drawn, shift_end(piece, "shoulder", "armhole", shift), landmarks={"shoulder tip": tip})
+
+
+def _card(order: Order, change: Change) -> Card:
+    by = f"{{{change.numbers['by']:.1f} mm}}"
+    on, off = ("front", "back") if order.amount.value > 0 else ("back", "front")
+    steps = (
+        f"On the {on}, measure {by} down the armhole seam line from the shoulder tip and rule a line from there to the "
+        "neck point: the new shoulder seam.",
+        f"Cut the wedge off and tape it to the {off} shoulder, seam line to seam line, its point at the neck.",
+        "Lay both shoulders together: trim the tip so that the seams match as they did before.",
+        "Run the armhole smoothly across the seam.",
+        f"Move the shoulder notch of the sleeve head {by} towards the {on}; turn the facings' shoulders in the same way.")
+    check = (f"The {on} armhole is {by} shorter, the {off} armhole {by} longer; together they measure what they did.",
+             "The neck is the same.")
+    return Card("Forward shoulder", ("paper", "tape", "ruler", "scissors"), steps, check, SOURCE)
+
+
+SOURCE = "Texas AgriLife Extension E-372; USDA Home Economics Research Report 32 (1966)"
+
+ALTERATION = Alteration(
+    NAME, ("forward shoulders", "forward shoulder seam"), "front and back with shoulder, armhole, neck",
+    (-20.0, 30.0), SOURCE, 1, apply, _card)

@@ -1,0 +1,66 @@
+"""Hip in or out at the side seams, tapering to nothing at waist and hem."""
+
+from __future__ import annotations
+
+from toilewright.draw.figure import Mark, Pen
+from toilewright.fit.alterations.kinds import Alteration, Change, Options, too_much
+from toilewright.fit.alterations.side_shift import SIDE, hip_out, hip_place, rounds, shift_group, side_edges
+from toilewright.fit.frame import outward
+from toilewright.fit.result import Card, Order
+from toilewright.geometry.path import Path
+from toilewright.pattern.garment import Garment
+from toilewright.pattern.piece import Piece
+
+NAME = "hip in or out"
+
+STEEPEST = 0.25
+"""mm of shift for each mm of side seam between waist and hip: more makes a bulge (common practice)."""
+
+
+def apply(garment: Garment, amount: float, options: Options) -> Change:
+    """Hip girth larger by `amount` mm (smaller when negative), evenly at all side edges of the skirts.
+
+    Options:
+        piece: only the pieces that belong to this one.
+
+    Raises:
+        AlterationError: the edges are missing, or the amount does not fit.
+    """
+    marks: dict[str, tuple[Mark, ...]] = {}
+    by = 0.0
+    for group in rounds(garment, NAME, options, "waist", "hem"):
+        count = side_edges(group)
+        by = amount / count
+        for piece in group:
+            path = piece.edge(SIDE).path
+            hip = hip_place(piece)
+            most = STEEPEST * min(hip, path.length - hip)
+            if abs(by) > most:
+                raise too_much(NAME, amount, piece.name, "makes a bulge in the side seam",
+                               (1 if amount > 0 else -1) * most * count)
+            here, out = path.point_at(hip), outward(piece)
+            marks[piece.name] = (Mark(Path.line(here - 12 * out, here + 12 * out), Pen.GUIDE),)
+
+        def shifted(piece: Piece, by: float = by) -> Piece:
+            return hip_out(piece, by, outward(piece))
+
+        garment = shift_group(garment, group, shifted, "hem")
+    return Change(garment, marks, {"each": by})
+
+
+def _card(order: Order, change: Change) -> Card:
+    each = f"{{{abs(change.numbers['each']):.1f} mm}}"
+    out = order.amount.value > 0
+    steps = (f"On every side seam of the skirt, measure {each} {'out' if out else 'in'} at the hip line and mark.",
+             "Draw the side seam anew from the waist through the mark to the hem, tapering to nothing at both.",
+             "Walk front against back and true the difference at the hem.")
+    check = (f"The whole hip is {{{abs(order.amount.value):.1f} mm}} {'larger' if out else 'smaller'}.",
+             "Waist and hem are what they were; front and back side seams are equal.")
+    return Card(f"Hip {'out' if out else 'in'}", ("ruler", "curve"), steps, check, SOURCE)
+
+
+SOURCE = "NMSU Cooperative Extension C-228; Texas AgriLife Extension E-372; halves: common practice"
+
+ALTERATION = Alteration(
+    NAME, ("hip out", "hip in", "let out hip", "take in hip", "hips in or out"), "skirts with waist, side seam, hem",
+    (-120.0, 160.0), SOURCE, 5, apply, _card, {"hip in": -1.0, "take in hip": -1.0})

@@ -1,0 +1,175 @@
+"""What waist and hip in or out share: which pieces take part, and a side seam that moves and tapers to nothing."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from toilewright.errors import AlterationError
+from toilewright.fit.alterations.kinds import Options
+from toilewright.fit.follow import even, opposite
+from toilewright.fit.moves.edges import (
+    STAY,
+    Redrawn,
+    bend,
+    corner,
+    ends_at,
+    redraw_edge,
+    shift_end,
+    sums,
+    towards,
+)
+from toilewright.geometry.affine import Affine
+from toilewright.geometry.path import Path
+from toilewright.geometry.point import Point, turn
+from toilewright.pattern.garment import Garment
+from toilewright.pattern.piece import Piece
+
+SIDE = "side seam"
+
+USUAL_HIP_DEPTH = 200.0
+"""mm below the waist, along the side seam, where neither a hip line nor a hip notch is drawn (common practice)."""
+
+
+def rounds(garment: Garment, name: str, options: Options, *edges: str) -> list[list[Piece]]:
+    """The pieces that go round the body together, by the side seams that join them.
+
+    Raises:
+        AlterationError: there are none.
+    """
+    able = [p for p in garment.pieces if p.has_edge(SIDE) and all(p.has_edge(e) for e in edges)]
+    groups: list[list[Piece]] = []
+    for piece in able:
+        beside = {r.piece for r in opposite(garment, piece.name, SIDE)}
+        home = next((g for g in groups if any(q.name in beside for q in g)), None)
+        if home is None:
+            groups.append([piece])
+        else:
+            home.append(piece)
+    wanted = options.get("piece")
+    if wanted is not None:
+        groups = _joined_at_waist(garment, groups, wanted)
+    if not groups:
+        what = " and ".join(f'"{e}"' for e in (*edges, SIDE))
+        raise AlterationError(f'"{name}" needs pieces with the edges {what}'
+                              + (f' that belong to "{wanted}"' if wanted else "")
+                              + "; correct the names of the edges in the labels file.")
+    return groups
+
+
+def _joined_at_waist(garment: Garment, groups: list[list[Piece]], wanted: str) -> list[list[Piece]]:
+    kept = [g for g in groups if any(p.name == wanted for p in g)]
+    reached = {r.piece for g in kept for p in g if p.has_edge("waist")
+               for seam in garment.seams for mine, theirs in ((seam.a, seam.b), (seam.b, seam.a))
+               if any(m.piece == p.name and m.edge == "waist" for m in mine) for r in theirs}
+    return kept + [g for g in groups if g not in kept and any(p.name in reached for p in g)]
+
+
+def side_edges(group: Sequence[Piece]) -> int:
+    """How many side edges of cloth go round: two for a piece on the fold or cut as a pair."""
+    return sum(2 if p.on_fold or p.cut.count >= 2 else 1 for p in group)
+
+
+def shift_group(garment: Garment, group: Sequence[Piece], shift: Callable[[Piece], Piece], slides: str) -> Garment:
+    """Every piece of a round shifted, and the side seams of partners made even again at their corner with `slides`."""
+    before = {p.name: p.sewn_length(SIDE) for p in group}
+    for piece in group:
+        garment = garment.with_piece(shift(piece))
+    names = [p.name for p in group]
+    for i, name in enumerate(names):
+        for ref in opposite(garment, name, SIDE):
+            if ref.piece in names[i + 1:] and ref.edge == SIDE:
+                garment = even(garment, (name, SIDE, slides), (ref.piece, SIDE, slides),
+                               before[ref.piece] - before[name])
+    return garment
+
+
+def hip_place(piece: Piece) -> float:
+    """Arc length from the start of the side seam to the hip level (mm)."""
+    path = piece.edge(SIDE).path
+    line = piece.line("hip line")
+    if line is not None:
+        return min((path.nearest(p) for p in (line.start, line.end)), key=lambda found: found[1])[0]
+    notch = next((n.at for n in piece.notches if n.edge == SIDE and n.name == "hip notch"), None)
+    if notch is not None:
+        return notch
+    depth = min(USUAL_HIP_DEPTH, 0.6 * path.length)
+    return path.length - depth if ends_at(piece, SIDE, "waist") else depth
+
+
+def waist_out(piece: Piece, by: float) -> Piece:
+    """The waist longer by `by` mm at the side; the shift tapers to nothing at the underarm, or at the hip of a skirt."""
+    at_end = ends_at(piece, SIDE, "waist")
+    length = piece.edge(SIDE).path.length
+    hip = hip_place(piece) if piece.has_edge("hem") else None
+    reach = length if hip is None else (length - hip if at_end else hip)
+    along = towards(piece, "waist", SIDE).end_tangent
+    here, goal = corner(piece, "waist", SIDE), piece.sewn_length("waist") + by
+    stretch = by
+    out = piece
+    for _ in range(3):
+        out = _waist_moved(piece, along * stretch, reach, at_end, here)
+        miss = goal - out.sewn_length("waist")
+        if abs(miss) < 1e-4:
+            break
+        stretch += miss
+    return out
+
+
+def _waist_moved(piece: Piece, by: Point, reach: float, at_end: bool, here: Point) -> Piece:
+    side = _tapered(piece, by, reach, at_end)
+    tilt = (turn(piece.edge(SIDE).path.end_tangent, side.path.end_tangent) if at_end
+            else turn(piece.edge(SIDE).path.start_tangent, side.path.start_tangent))
+    move = Affine.turn(tilt, here).then(Affine.shift(by))
+    marks = {m.name: m.at + by for m in piece.landmarks if abs(m.at - here) < 1e-3}
+    return redraw_edge(piece, side, shift_end(piece, "waist", SIDE, move), landmarks=marks)
+
+
+def _tapered(piece: Piece, by: Point, reach: float, at_end: bool) -> Redrawn:
+    """The side seam moved by a vector at the waist, evenly less up to `reach` mm from it, darts thought closed.
+
+    Past a dart the shift turns with it, so that its legs stay equal and its angle what it was.
+    """
+    path = piece.edge(SIDE).path
+    length = path.length
+    darts = piece.darts_on(SIDE)
+    still = length - reach if at_end else reach
+    places = sorted({s for d in darts for s in (d.start, d.end)} | ({still} if 1e-6 < still < length - 1e-6 else set()))
+    parts = path.cut_at(places)
+    bounds = sums(parts)
+    spans = list(zip(parts, bounds, bounds[1:], strict=False))
+    sewn = reach - sum(d.end - d.start for d in darts if (d.start >= still if at_end else d.end <= still))
+    gone, vector, fresh = 0.0, by, []
+    for part, low, high in (reversed(spans) if at_end else spans):
+        dart = next((d for d in darts if abs(d.start - low) < 1e-6 and abs(d.end - high) < 1e-6), None)
+        near, far = (part.end, part.start) if at_end else (part.start, part.end)
+        if dart is not None:
+            left = 1 - gone / sewn
+            start = near + vector * left
+            vector *= _turned(near - dart.apex, far - dart.apex)
+            end = far + vector * left
+            fresh.append(Path.line(end, start) if at_end else Path.line(start, end))
+            continue
+        if gone >= sewn - 1e-6:
+            fresh.append(part)
+            continue
+        first, last = (Affine.shift(vector * max(0.0, 1 - s / sewn)) for s in (gone, gone + part.length))
+        fresh.append(bend(part, last, first) if at_end else bend(part, first, last))
+        gone += part.length
+    if at_end:
+        fresh.reverse()
+    return Redrawn(SIDE, Path.joined(fresh), bounds, sums(fresh))
+
+
+def _turned(a: Point, b: Point) -> Point:
+    q = b / a
+    return q / abs(q)
+
+
+def hip_out(piece: Piece, by: float, out: Point) -> Piece:
+    """The side seam moved outward by `by` mm at the hip, tapering to nothing at both its ends."""
+    path = piece.edge(SIDE).path
+    hip = hip_place(piece)
+    first, second = path.split(hip)
+    shift = Affine.shift(out * by)
+    parts = (bend(first, STAY, shift), bend(second, shift, STAY))
+    return redraw_edge(piece, Redrawn(SIDE, Path.joined(parts), (0.0, hip, path.length), sums(parts)))

@@ -1,0 +1,66 @@
+"""Waist in or out at the side seams; what is sewn to the waist follows."""
+
+from __future__ import annotations
+
+from toilewright.draw.figure import Mark, Pen
+from toilewright.fit.alterations.kinds import Alteration, Change, Options, too_much
+from toilewright.fit.alterations.side_shift import SIDE, rounds, shift_group, side_edges, waist_out
+from toilewright.fit.follow import grow_band
+from toilewright.fit.moves.edges import corner
+from toilewright.fit.result import Card, Order
+from toilewright.geometry.path import Path
+from toilewright.pattern.garment import Garment
+
+NAME = "waist in or out"
+
+LEAST_OUTER = 0.3
+"""Share of the waist between the dart and the side that may be taken in (common practice)."""
+
+
+def apply(garment: Garment, amount: float, options: Options) -> Change:
+    """Waist girth larger by `amount` mm (smaller when negative), evenly at all side edges.
+
+    On a bodice the shift tapers to nothing at the underarm, on a skirt at the hip; a waistband follows.
+
+    Options:
+        piece: only the pieces that belong to this one (and what is sewn to their waist).
+
+    Raises:
+        AlterationError: the edges are missing, or the amount does not fit.
+    """
+    marks: dict[str, tuple[Mark, ...]] = {}
+    by = 0.0
+    for group in rounds(garment, NAME, options, "waist"):
+        by = amount / side_edges(group)
+        for piece in group:
+            most = LEAST_OUTER * piece.sewn_length("waist")
+            if abs(by) > most:
+                sign = 1 if amount > 0 else -1
+                raise too_much(NAME, amount, piece.name, "takes more than the side of the piece can give",
+                               sign * most * side_edges(group))
+            here = corner(piece, "waist", SIDE)
+            marks[piece.name] = (Mark(Path.line(here - 12j, here + 12j), Pen.GUIDE),)
+        slides = "waist"
+        garment = shift_group(garment, group, lambda p, by=by: waist_out(p, by), slides)
+        for piece in group:
+            garment = grow_band(garment, piece.name, "waist", SIDE, by)
+    return Change(garment, marks, {"each": by})
+
+
+def _card(order: Order, change: Change) -> Card:
+    each = f"{{{abs(change.numbers['each']):.1f} mm}}"
+    out = order.amount.value > 0
+    steps = (f"At the side of every waist edge, measure {each} {'out' if out else 'in'} along the waist seam line and mark.",
+             "Close darts in the side seam. Rule from the mark to the underarm on a bodice, to the hip line on a skirt, so "
+             "that the change tapers to nothing; follow the old curve.",
+             f"{'Lengthen' if out else 'Shorten'} a waistband by the same amount at each of its side marks.")
+    check = (f"The whole waist is {{{abs(order.amount.value):.1f} mm}} {'larger' if out else 'smaller'}.",
+             "Front and back side seams are equal.")
+    return Card(f"Waist {'out' if out else 'in'}", ("ruler", "curve", "paper", "tape"), steps, check, SOURCE)
+
+
+SOURCE = "NMSU Cooperative Extension C-228; Texas AgriLife Extension E-372; halves: common practice"
+
+ALTERATION = Alteration(
+    NAME, ("waist out", "waist in", "let out waist", "take in waist"), "pieces with waist and side seam", (-120.0, 160.0),
+    SOURCE, 5, apply, _card, {"waist in": -1.0, "take in waist": -1.0})

@@ -1,0 +1,221 @@
+"""Edges moved and redrawn: ends that go elsewhere, joints that are faired, corners that slide, partners made even."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from toilewright.errors import AlterationError
+from toilewright.geometry.affine import Affine
+from toilewright.geometry.fairing import hermite
+from toilewright.geometry.path import Path
+from toilewright.geometry.point import Point, cross, turn, unit
+from toilewright.pattern.parts import Edge
+from toilewright.pattern.piece import Piece
+from toilewright.tolerance import JOINT
+
+STAY = Affine()
+"""The map that leaves everything where it is."""
+
+SMOOTH = 0.006
+"""radians (a third of a degree); a joint that turns less than this is not faired."""
+
+
+@dataclass(frozen=True, slots=True)
+class Redrawn:
+    """An edge with its new line, and the arc lengths (old, new) between which marks are spread evenly (mm)."""
+
+    edge: str
+    path: Path
+    old: tuple[float, ...]
+    new: tuple[float, ...]
+
+    def at(self, s: float) -> float:
+        """Where a mark goes that lay at arc length s."""
+        k = next((i for i in range(1, len(self.old) - 1) if s <= self.old[i]), len(self.old) - 1)
+        span = self.old[k] - self.old[k - 1]
+        share = (s - self.old[k - 1]) / span if span > JOINT else 0.0
+        return self.new[k - 1] + share * (self.new[k] - self.new[k - 1])
+
+
+def redraw_edge(piece: Piece, *redrawn: Redrawn, landmarks: Mapping[str, Point] | None = None) -> Piece:
+    """The piece with some edges exchanged; their marks go along. Neighbours that share a corner must come together."""
+    by_name = {r.edge: r for r in redrawn}
+    moved = landmarks or {}
+    edges = [replace(e, path=by_name[e.name].path) if e.name in by_name else e for e in piece.edges]
+    for i, edge in enumerate(edges):  # one corner, one point
+        start = edges[i - 1].path.end
+        if edge.path.start != start and abs(edge.path.start - start) < 1e-3:
+            edges[i] = replace(edge, path=edge.path.with_ends(start=start))
+    return replace(
+        piece, edges=tuple(edges),
+        darts=tuple(replace(d, start=by_name[d.edge].at(d.start), end=by_name[d.edge].at(d.end))
+                    if d.edge in by_name else d for d in piece.darts),
+        notches=tuple(replace(n, at=by_name[n.edge].at(n.at)) if n.edge in by_name else n for n in piece.notches),
+        landmarks=tuple(replace(m, at=moved[m.name]) if m.name in moved else m for m in piece.landmarks))
+
+
+# -- neighbours and corners -------------------------------------------------------------------------
+
+
+def ends_at(piece: Piece, edge: str, other: str) -> bool:
+    """Does the edge end (True) or start (False) where the other one begins?
+
+    Raises:
+        AlterationError: they do not meet.
+    """
+    names = [e.name for e in piece.edges]
+    piece.edge(edge), piece.edge(other)
+    i = names.index(edge)
+    if names[(i + 1) % len(names)] == other:
+        return True
+    if names[i - 1] == other:
+        return False
+    raise AlterationError(f'This needs "{edge}" and "{other}" of "{piece.name}" to meet in a corner, but they do not; '
+                          "look at the names of the edges in the labels file.")
+
+
+def corner(piece: Piece, edge: str, other: str) -> Point:
+    """The point where two edges meet."""
+    path = piece.edge(edge).path
+    return path.end if ends_at(piece, edge, other) else path.start
+
+
+def towards(piece: Piece, edge: str, other: str) -> Path:
+    """An edge's line, walked so that it ends at its corner with the other edge."""
+    path = piece.edge(edge).path
+    return path if ends_at(piece, edge, other) else path.reversed()
+
+
+# -- lines that go elsewhere ------------------------------------------------------------------------
+
+
+def bend(path: Path, first: Affine, last: Affine) -> Path:
+    """The path carried by `first` at its start and by `last` at its end, and by what lies between in between.
+
+    Every joint is carried together with its handles, so smooth joints stay smooth.
+    """
+    total = path.length
+    maps = [_between(first, last, s / total) for s in path.lengths]
+    nodes = tuple(m(p) for m, p in zip(maps, path.nodes, strict=True))
+    handles = tuple(h and (maps[i](h[0]), maps[i + 1](h[1])) for i, h in enumerate(path.handles))
+    return Path(nodes, handles)
+
+
+def _between(a: Affine, b: Affine, u: float) -> Affine:
+    return Affine(a.p + (b.p - a.p) * u, a.q + (b.q - a.q) * u, a.r + (b.r - a.r) * u)
+
+
+def shift_end(piece: Piece, edge: str, other: str, move: Affine, reach: float | None = None) -> Redrawn:
+    """An edge whose corner with another one moves; the shift tapers to nothing at its nearest dart, or within `reach`.
+
+    Args:
+        move: carries the corner and the direction of the edge there.
+        reach: mm from the corner; None for as far as there is no dart.
+    """
+    path = piece.edge(edge).path
+    at_end = ends_at(piece, edge, other)
+    length = path.length
+    free = min((length - d.end if at_end else d.start for d in piece.darts if d.edge == edge), default=length)
+    stretch = free if reach is None else min(free, reach)
+    keep = length - stretch
+    if at_end:
+        head, tail = (None, path) if keep <= JOINT else path.split(keep)
+        fresh = bend(tail, STAY, move)
+        whole = fresh if head is None else Path.joined([head, fresh])
+        return Redrawn(edge, whole, (0.0, keep, length), (0.0, keep, keep + fresh.length))
+    tail, head = (path, None) if keep <= JOINT else path.split(stretch)
+    fresh = bend(tail, move, STAY)
+    whole = fresh if head is None else Path.joined([fresh, head])
+    return Redrawn(edge, whole, (0.0, stretch, length), (0.0, fresh.length, fresh.length + keep))
+
+
+def slide_corner(piece: Piece, edge: str, other: str, by: float) -> Piece:
+    """The corner of two edges pushed along the first one, so that it grows by `by` mm (or shrinks); the other follows.
+
+    Meant for the last tenths of a millimetre that make partners even.
+    """
+    if abs(by) < 1e-7:
+        return piece
+    along = towards(piece, edge, other).end_tangent
+    move = Affine.shift(along * by)
+    reach = max(60.0, 3 * abs(by))
+    first, second = shift_end(piece, edge, other, move, reach), shift_end(piece, other, edge, move)
+    here = corner(piece, edge, other)
+    marks = {m.name: m.at + along * by for m in piece.landmarks if abs(m.at - here) < 1e-3}
+    return redraw_edge(piece, first, second, landmarks=marks)
+
+
+def match_length(piece: Piece, edge: str, other: str, sewn: float) -> Piece:
+    """Make an edge `sewn` mm long, darts closed, by sliding its corner with the other edge."""
+    for _ in range(3):
+        miss = sewn - piece.sewn_length(edge)
+        if abs(miss) < 1e-6:
+            break
+        piece = slide_corner(piece, edge, other, miss)
+    return piece
+
+
+# -- fairing ----------------------------------------------------------------------------------------
+
+
+def soften(piece: Piece, edge: str, at: float, reach: float = 30.0) -> Piece:
+    """Fair the joint of an edge at arc length `at` over `reach` mm on both sides; its length stays what it was."""
+    path = piece.edge(edge).path
+    marks = [s for d in piece.darts if d.edge == edge for s in (d.start, d.end)]
+    low_end = max([s for s in marks if s <= at], default=0.0)
+    high_end = min([s for s in marks if s > at], default=path.length)
+    low, high = max(at - reach, low_end + 0.1 * (at - low_end)), min(at + reach, high_end - 0.1 * (high_end - at))
+    fresh = fair_joint(path, at, low, high)
+    if fresh is path:
+        return piece
+    return replace(piece, edges=tuple(replace(e, path=fresh) if e.name == edge else e for e in piece.edges))
+
+
+def fair_joint(path: Path, at: float, low: float, high: float) -> Path:
+    """The path with its stretch from low to high as one curve of the same length and the same end directions."""
+    if abs(turn(path.tangent_at(at - 0.01), path.tangent_at(at + 0.01))) < SMOOTH:
+        return path
+    parts = path.cut_at((low, high))
+    start, end = parts[0].end, parts[-1].start
+    t0, t1 = parts[0].end_tangent, parts[-1].start_tangent
+    middle = curve_of_length(start, t0, end, t1, high - low)
+    return Path.joined([parts[0], middle, parts[-1]])
+
+
+def curve_of_length(start: Point, along_start: Point, end: Point, along_end: Point, length: float) -> Path:
+    """One curve between two points with given directions, as long as asked (mm) if its fullness allows."""
+    x0, x1 = 0.33, 0.36
+    first = hermite(start, along_start, end, along_end, x0)
+    y0 = first.length - length
+    found = first
+    for _ in range(8):
+        found = hermite(start, along_start, end, along_end, x1)
+        y1 = found.length - length
+        if abs(y1) < 1e-7 or y1 == y0:
+            break
+        x0, x1, y0 = x1, min(max(x1 - y1 * (x1 - x0) / (y1 - y0), 0.08), 0.8), y1
+    return found
+
+
+def straight(path: Path, within: float = 0.05) -> bool:
+    """Is it one straight line (within mm)?"""
+    chord = path.end - path.start
+    if abs(chord) < JOINT:
+        return False
+    along = unit(chord)
+    points = [*path.nodes, *(h for pair in path.handles if pair for h in pair)]
+    return all(abs(cross(along, p - path.start)) < within for p in points)
+
+
+def edge_like(edge: Edge, path: Path) -> Edge:
+    """The same edge with another line."""
+    return replace(edge, path=path)
+
+
+def sums(parts: Sequence[Path]) -> tuple[float, ...]:
+    """Arc lengths at the ends of parts laid end to end, 0 first (mm)."""
+    out = [0.0]
+    for part in parts:
+        out.append(out[-1] + part.length)
+    return tuple(out)
