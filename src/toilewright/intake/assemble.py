@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from itertools import combinations
 
 from toilewright.errors import Finding, InputError, NameUnknown, Severity
 from toilewright.intake.correspond import correspond
@@ -46,7 +47,7 @@ def build_pattern(raw: RawPattern, labels: Labels) -> tuple[Pattern, tuple[Findi
                 Severity.NOTE, label.name))
         elif label.printed.startswith(NAMELESS) and label.name != label.printed:
             findings.append(Finding(
-                "piece-by-shape", f'The sheet does not name "{label.printed}"; by its shape it is called "{label.name}" '
+                "piece-by-shape", f'The sheet does not name "{label.printed}"; by shape it is called "{label.name}" '
                 "in the labels: check that it is.", Severity.NOTE, label.name))
         made.append(pieces)
     findings += [Finding("piece-left-out", f'"{name}" is on the sheet but not in the labels; it was left out.',
@@ -77,30 +78,26 @@ def _missing(name: str, sizes: Sequence[object], names: Sequence[str]) -> list[F
 
 
 def _odd_edges(pieces: Sequence[Piece | None], sizes: Sequence[str]) -> list[Finding]:
-    """Edges whose length leaves the run of the sizes around it."""
-    there = [(p, s) for p, s in zip(pieces, sizes, strict=True) if p is not None]
+    """Edges whose length leaves the run of the sizes around it; of three sizes nobody can tell which is the odd one."""
+    there = [(i, p) for i, p in enumerate(pieces) if p is not None]
     findings = []
-    for edge in (there[0][0].edges if len(there) > 2 else ()):
-        lengths = [p.edge(edge.name).path.length for p, _ in there]
-        wanted = _expected(lengths)
-        off = [abs(have - want) for have, want in zip(lengths, wanted, strict=True)]
-        # One odd size pulls at what its neighbours are compared with: the largest leap of a run is the culprit.
-        for i, (piece, size) in enumerate(there):
-            if off[i] > max(ODD_SHARE * lengths[i], 10.0) and off[i] >= max(off[max(i - 2, 0):i + 3]):
+    for edge in (there[0][1].edges if len(there) > 3 else ()):
+        lengths = {i: p.edge(edge.name).path.length for i, p in there}
+        for i, piece in there:
+            have, want = lengths[i], _expected(lengths, i)
+            if abs(have - want) > max(ODD_SHARE * want, 10.0):
                 findings.append(Finding(
-                    "edge-differs", f'"{edge.name}" of "{piece.name}" is {lengths[i] / 10:.1f} cm long in size {size}, '
-                    f"where the sizes around it let {wanted[i] / 10:.1f} cm expect; check its two corners there.",
-                    Severity.LOOK, piece.name, edge.name, size, lengths[i], wanted[i]))
+                    "edge-differs", f'"{edge.name}" of "{piece.name}" is {have / 10:.1f} cm long in size {sizes[i]}, where '
+                    f"the sizes around it let {want / 10:.1f} cm expect; check its two corners there.",
+                    Severity.LOOK, piece.name, edge.name, sizes[i], have, want))
     return findings
 
 
-def _expected(lengths: Sequence[float]) -> list[float]:
-    """What each size's neighbours let expect: halfway between them, or their step run on at either end."""
-    n = len(lengths)
-    inner = [(lengths[i - 1] + lengths[i + 1]) / 2 for i in range(1, n - 1)]
-    if n < 4:
-        return [lengths[0], *inner, lengths[-1]]
-    return [2 * lengths[1] - lengths[2], *inner, 2 * lengths[-2] - lengths[-3]]
+def _expected(lengths: Mapping[int, float], i: int) -> float:
+    """What the nearest sizes let expect: the step of any two of them run on to size `i`, whichever fits best."""
+    near = sorted((k for k in lengths if k != i), key=lambda k: abs(k - i))[:4]
+    guesses = [lengths[j] + (lengths[k] - lengths[j]) / (k - j) * (i - j) for j, k in combinations(near, 2)]
+    return min(guesses, key=lambda g: abs(g - lengths[i]))
 
 
 def _there(garment: Garment, seams: Sequence[Seam]) -> tuple[Seam, ...]:

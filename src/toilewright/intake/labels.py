@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
+from statistics import median
 
 from toilewright.intake.amounts import edge_amount
 from toilewright.intake.charts import read_chart
@@ -110,7 +111,7 @@ def _piece_label(guess: _Guess, raw: RawPattern, allowance: float, present: set[
         kind = _edge_kind(specs.get(name), fold, guess, present)
         edges.append(EdgeLabel(
             name if fold or not naming.kind else UNFOLDED.get((naming.kind.name, name), name),
-            kind, _allowance(name, kind, model, raw, allowance), where(corner, ring.path.bounds)))
+            kind, _allowance(name, kind, guess, i, raw, allowance), where(corner, ring.path.bounds)))
     runs = runs_of(ring, edges)
     marks = model_marks(model, runs)
     darts = numbered([dart_name(run.label.name) for run in marks.dart_runs])
@@ -130,9 +131,14 @@ def _edge_kind(spec: EdgeSpec | None, fold: bool, guess: _Guess, present: set[st
     return spec.kind
 
 
-def _allowance(name: str, kind: EdgeKind, model: RawPiece, raw: RawPattern, usual: float) -> float:
+def _allowance(name: str, kind: EdgeKind, guess: _Guess, stretch: int, raw: RawPattern, usual: float) -> float:
+    """Measured where the sheet draws both lines, else what its words say, else the usual one."""
+    model = guess.model
     if kind is EdgeKind.FOLD:
         return 0.0
+    if guess.nest.ring.drawn_seam:
+        path = guess.nest.ring.edges[stretch]
+        return round(median(model.outline.nearest(path.point_at(f * path.length / 8))[1] for f in range(1, 8)), 1)
     said = edge_amount(model.words, name)
     if said is None and kind is EdgeKind.HEM:
         said = edge_amount(model.words, "hem") or edge_amount(raw.words, "hem")

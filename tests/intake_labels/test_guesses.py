@@ -1,0 +1,171 @@
+"""What the guesses make of words, shapes and sheets that we did not draw ourselves."""
+
+from dataclasses import replace
+from pathlib import Path as FilePath
+
+import pytest
+from raw_builders import raw_pattern
+
+from toilewright.blocks.chart import CHART
+from toilewright.blocks.concert import concert_dress
+from toilewright.geometry import Path
+from toilewright.intake.amounts import edge_amount
+from toilewright.intake.assemble import build_pattern
+from toilewright.intake.charts import read_chart
+from toilewright.intake.drawing import Word
+from toilewright.intake.kinds import kind_of_name, line_name
+from toilewright.intake.labels import guess_labels
+from toilewright.intake.open import open_drawing
+from toilewright.intake.raw import RawPattern
+from toilewright.intake.recognise import recognise
+from toilewright.pattern import Cut, EdgeKind, Pattern
+
+FOREIGN = FilePath(__file__).parent.parent / "data" / "foreign"
+DRESS = concert_dress()
+THREE = Pattern(DRESS.name, ("3", "4", "5"), tuple(DRESS.at(s) for s in ("3", "4", "5")))
+
+
+@pytest.mark.parametrize(("text", "kind"), [
+    ("front", "bodice front"), ("bodice back", "bodice back"), ("vorderteil", "bodice front"),
+    ("rückenteil oberteil", "bodice back"), ("skirt back", "skirt back"), ("rock vorderteil", "skirt front"),
+    ("front skirt", "skirt front"), ("wrap skirt front", "wrap skirt front"), ("sleeve", "sleeve"), ("ärmel", "sleeve"),
+    ("ruffle for sleeve", "sleeve frill"), ("skirt frill", "skirt tier"), ("tier", "skirt tier"),
+    ("front facing", "front neck facing"), ("back neck facing", "back neck facing"), ("waist band", "waistband"),
+    ("belt", "waist tie"), ("tie", "waist tie"),
+    ("collar", None), ("pocket", None), ("side front", None), ("facing", None),
+])
+def test_names_in_several_languages(text, kind):
+    assert kind_of_name(text) == kind
+
+
+@pytest.mark.parametrize(("text", "edge", "amount"), [
+    ("hem 3 cm", "hem", 30.0), ("Hem allowance: 1 1/4 in", "hem", 31.75), ("Saumzugabe 4cm", "hem", 40.0),
+    ("2 cm at centre back", "centre back", 20.0), ("Center back 5/8\"", "centre back", 15.875),
+    ("side seam", "side seam", None),
+    ("outer edge 0.6 cm, centre back 2 cm", "centre back", 20.0), ("1.5 cm seam allowance", "hem", None),
+])
+def test_allowances_in_words(text, edge, amount):
+    assert edge_amount([Word(text, 0j, 4.0)], edge) == (amount if amount is None else pytest.approx(amount))
+
+
+def test_lines_are_known_by_their_words():
+    assert line_name("LENGTHEN OR SHORTEN HERE") == "lengthen or shorten"
+    assert line_name("natural waistline") == "waist line"
+    assert line_name("place pocket here") is None
+
+
+def test_without_names_shape_and_marks_tell():
+    names = {p[0].name: f"piece {i + 1}" for i, p in enumerate(raw_pattern(THREE).pieces)}
+    raw = raw_pattern(THREE)
+    wanted = ("bodice front", "bodice back", "sleeve", "skirt front", "skirt back")
+    nameless = replace(raw, pieces=tuple(
+        tuple(replace(p, name=names[p.name], words=(), cut_count=None, mirrored=None) for p in sizes)
+        for sizes in raw.pieces if sizes[0].name in wanted))
+    labels = guess_labels(nameless)
+    assert {p.printed: p.name for p in labels.pieces} == {names[n]: n for n in wanted}
+    assert {p.name: p.cut for p in labels.pieces}["sleeve"] == Cut(2, mirrored=True)
+    _, findings = build_pattern(nameless, labels)
+    assert {f.code for f in findings} == {"piece-by-shape"}
+    assert all(s.confirmed for s in labels.seams if s.seam.name in ("shoulder", "side seam", "armhole", "waist"))
+
+
+def test_a_drawn_seam_line_is_believed():
+    piece = DRESS.at("4").piece("bodice back")
+    raw = raw_pattern(THREE)
+    both = replace(raw, pieces=(tuple(
+        replace(p, seam_drawn=THREE.at(p.size).piece("bodice back").outline, words=()) for p in raw.pieces[1]),))
+    pattern, _ = build_pattern(both, guess_labels(both))
+    now = pattern.at("4").piece("bodice back")
+    assert now.edge("centre back").allowance == pytest.approx(20.0, abs=0.2)  # measured, not said
+    assert now.area == pytest.approx(piece.area, rel=1e-5)
+
+
+def test_unknown_pieces_get_plain_edges_and_a_note():
+    ring = Path.polyline((0j, 120 + 0j, 150 + 80j, 60 + 140j, -30 + 80j, 0j))
+    raw = raw_pattern(THREE)
+    pocket = replace(raw.pieces[0][0], name="pocket", outline=ring, notches=(), darts=(), lines=(), fold=None, words=())
+    raw = replace(raw, pieces=(tuple(replace(pocket, size=s) for s in raw.sizes),))
+    pattern, findings = build_pattern(raw, guess_labels(raw))
+    assert [e.name for e in pattern.at("3").piece("pocket").edges] == [f"edge {i}" for i in range(1, 6)]
+    assert [f.code for f in findings] == ["edges-unnamed"]
+
+
+def test_the_same_name_twice_makes_one_edge():
+    raw = raw_pattern(THREE)
+    labels = guess_labels(raw)
+    tie = next(p for p in labels.pieces if p.name == "waist tie")
+    edges = tuple(replace(e, name="long edge", kind=EdgeKind.SEAM) if e.name == "end" else e for e in tie.edges)
+    joined = replace(labels, pieces=(replace(tie, edges=edges),), seams=())
+    pattern, _ = build_pattern(raw, joined)
+    assert {e.name for e in pattern.at("3").piece("waist tie").edges} == {"long edge", "fold", "band end"}
+
+
+def test_mouths_that_would_not_be_caught_are_redrawn_and_reported():
+    raw = raw_pattern(THREE, at_seam=True)
+    front = raw.pieces[0][0]
+    dart = max(front.darts, key=lambda d: d.first.real)
+    a, b = sorted(front.outline.nearest(p)[0] for p in (dart.first, dart.second))
+    parts = front.outline.cut_at((a, b))
+    middle = (dart.first + dart.second) / 2
+    hollow = middle + 0.1 * (dart.apex - middle)
+    cut = Path.joined([parts[0], Path.polyline((parts[0].end, hollow, parts[2].start)), parts[2]])
+    raw = replace(raw, sizes=("3",), pieces=((replace(front, outline=cut),),))
+    pattern, findings = build_pattern(raw, guess_labels(raw))
+    assert any(f.code == "dart-mouth" for f in findings)
+    was = DRESS.at("3").piece("bodice front")
+    assert pattern.at("3").piece("bodice front").edge("side seam").path.length == pytest.approx(
+        was.edge("side seam").path.length, abs=0.1)
+
+
+# -- charts -----------------------------------------------------------------------------------------
+
+
+def table(rows, unit="cm", title="Body measures in {}"):
+    words = [Word(title.format(unit), 10 + 300j, 3.0)]
+    for i, (name, values) in enumerate(rows):
+        y = 290 - 6 * i
+        words.append(Word(name, complex(10, y), 3.0))
+        words += [Word(text, complex(80 + 15 * k, y + 0.1), 3.0) for k, text in enumerate(values)]
+    return tuple(words)
+
+
+def chart_of(words, sizes):
+    return read_chart(RawPattern(sizes, (), None, "cutting", None, words))
+
+
+def test_the_envelopes_chart_is_read_in_cm():
+    rows = [(n, [f"{v / (1 if 'slope' in n else 10):g}" for v in values]) for n, values in CHART.rows]
+    assert chart_of(table(rows), CHART.sizes) == CHART
+
+
+def test_charts_in_inches_with_fractions_and_everyday_names():
+    rows = [("Size", ["8", "10", "12"]), ("Bust", ["31 1/2", "32,5", "34"]), ("Waist", ["24", "25", "26 1/2"]),
+            ("Back waist length", ["15 3/4", "16", "16 1/4"]), ("Price", ["1", "2", "3"])]
+    chart = chart_of(table(rows, "inches"), ("8", "10", "12"))
+    assert dict(chart.rows) == {
+        "bust girth": pytest.approx((800.1, 825.5, 863.6)), "waist girth": pytest.approx((609.6, 635.0, 673.1)),
+        "back neck point to waist": pytest.approx((400.05, 406.4, 412.75))}
+    untold = chart_of(table(rows, "", "Chart"), ("8", "10", "12"))
+    assert dict(untold.rows) == dict(chart.rows)
+
+
+def test_rows_of_another_length_are_no_chart():
+    assert chart_of(table([("Bust", ["80", "84"])]), ("8", "10", "12")) is None
+
+
+# -- sheets of other programs -----------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("name", [
+    "inkscape-layers.svg", "inkscape-plain.svg", "libreoffice-sheet.svg", "cairo-sheet.svg", "plain.dxf",
+    "blocks-metric.dxf", "cairo-sheet.pdf", "inkscape-sheet.pdf"])
+def test_foreign_sheets_become_patterns(name):
+    raw = recognise(open_drawing(FOREIGN / name))
+    pattern, findings = build_pattern(raw, guess_labels(raw))
+    assert not [f for f in findings if f.code not in ("seam-lengths", "piece-by-shape", "dart-mouth")]
+    for garment in pattern.garments:
+        assert {p.name: len(p.edges) for p in garment.pieces} == {"bodice front": 6, "bodice back": 6, "sleeve": 4}
+        front = garment.piece("bodice front")
+        assert front.dart("bust dart").edge == "side seam" and front.edge("centre front").kind is EdgeKind.FOLD
+        assert garment.piece("bodice back").dart("waist dart").edge == "waist"
+        assert [n.name for n in garment.piece("sleeve").notches] == ["front notch", "shoulder point", "back notch"]
