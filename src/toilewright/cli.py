@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import json
+import logging
 import os
 import sys
+from collections.abc import Callable
 from pathlib import Path
 from typing import Annotated
 
@@ -39,12 +41,15 @@ def read(file: Path, *, labels: Path | None = None, as_json: Json = False) -> No
     labels
         Write the guessed names of pieces, edges and seams to this file, for you to confirm or correct.
     """
-    from toilewright.make import jobs, tell
+    from toilewright.intake.labels import write_labels
+    from toilewright.make.reading import read_pattern
+    from toilewright.make.result import reading_result
+    from toilewright.make.tell import tell_reading
 
-    reading = jobs.read(file)
+    reading = read_pattern(file)
     if labels is not None:
-        jobs.write_labels(reading, labels)
-    _answer(as_json, lambda: jobs.reading_report(reading), lambda: tell.reading(reading, labels))
+        write_labels(reading.labels, labels)
+    _answer(as_json, lambda: reading_result(reading), lambda: tell_reading(reading, labels))
 
 
 @app.command
@@ -56,10 +61,12 @@ def size(make_file: Path, *, as_json: Json = False) -> None:
     make_file
         Your make file (TOML): which pattern, which tape sheet, what you want.
     """
-    from toilewright.make import jobs, tell
+    from toilewright.make.outcome import advise_size
+    from toilewright.make.result import size_result
+    from toilewright.make.tell import tell_size
 
-    report = jobs.size(make_file)
-    _answer(as_json, lambda: jobs.size_report(report), lambda: tell.size(report))
+    sized = advise_size(make_file)
+    _answer(as_json, lambda: size_result(sized), lambda: tell_size(sized))
 
 
 @app.command
@@ -73,11 +80,14 @@ def make(make_file: Path, *, out: Path, as_json: Json = False) -> None:
     out
         The folder for the results. Files of the same names there are replaced, others are left alone.
     """
-    from toilewright.make import jobs, tell
+    from toilewright.make.deliver import write_outcome
+    from toilewright.make.outcome import run_make
+    from toilewright.make.result import make_result
+    from toilewright.make.tell import tell_outcome
 
-    outcome = jobs.make(make_file)
-    jobs.deliver(outcome, out)
-    _answer(as_json, lambda: jobs.result(outcome), lambda: tell.outcome(outcome, out))
+    outcome = run_make(make_file)
+    write_outcome(outcome, out)
+    _answer(as_json, lambda: make_result(outcome), lambda: tell_outcome(outcome, out))
 
 
 @app.command
@@ -92,13 +102,14 @@ def demo(*, out: Path, as_json: Json = False) -> None:
         The folder for the demo's files.
     """
     from toilewright import demo as choir
-    from toilewright.make import jobs, tell
+    from toilewright.make.result import make_result
+    from toilewright.make.tell import tell_outcome
 
     outcome = choir.run(out)
-    _answer(as_json, lambda: jobs.result(outcome), lambda: tell.outcome(outcome, out))
+    _answer(as_json, lambda: make_result(outcome), lambda: tell_outcome(outcome, out))
 
 
-def _answer(as_json: bool, data, words) -> None:
+def _answer(as_json: bool, data: Callable[[], object], words: Callable[[], None]) -> None:
     """Print for a machine or for her."""
     if as_json:
         print(json.dumps(data(), indent=2, ensure_ascii=False))
@@ -115,6 +126,8 @@ def _fail(text: str, kind: str) -> int:
 
 def main(words: list[str] | None = None) -> None:
     """Run the program; errors become one sentence on standard error and exit code 2."""
+    # Libraries log what we tell in findings.
+    logging.getLogger().setLevel(logging.CRITICAL)
     try:
         app(words, exit_on_error=False, print_error=False)
     except CycloptsError as problem:

@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from toilewright.body.tape import Body, Wish, read_tape
-from toilewright.errors import AlterationError, Finding, InputError, Severity
-from toilewright.fit.alterations import alter, known_names
+from toilewright.errors import Finding, InputError, Severity
+from toilewright.fit.alterations import ALTERATIONS, alter
 from toilewright.fit.amounts import auto_amount
 from toilewright.fit.blend import blend
 from toilewright.fit.ease import Ease, measure_ease
@@ -20,6 +20,9 @@ from toilewright.make.recipe import AUTO, Make, read_make, wishes
 from toilewright.pattern.garment import Garment
 from toilewright.pattern.walk import SeamWalk, walk
 from toilewright.tolerance import WORTH_DOING
+
+NAMES = {name: (one.name, one.signs.get(name, 1.0)) for one in ALTERATIONS for name in (one.name, *one.aliases)}
+"""Every name and alias of an alteration, the name it stands for, and the sign it gives to an amount."""
 
 
 @dataclass(frozen=True)
@@ -82,7 +85,7 @@ def advise_size(make_file: str | os.PathLike[str]) -> Sized:
     Raises:
         InputError: an entry or a file that cannot be used, said with its place.
     """
-    make = read_make(os.fspath(make_file), known_names())
+    make = read_make(os.fspath(make_file), NAMES)
     body = read_tape(make.tape)
     reading = read_pattern(make.pattern, make.labels)
     advice = None
@@ -106,8 +109,9 @@ def run_make(make_file: str | os.PathLike[str]) -> Outcome:
     sized = advise_size(make_file)
     orders, skipped = _orders(sized)
     altered = alter(sized.before, orders)
-    before, after = walk(sized.before), walk(altered.garment)
-    findings = (*sized.body.findings, *sized.reading.findings, *altered.findings,
+    before, after = walk(sized.before), altered.walks
+    findings = (*sized.body.findings, *sized.reading.findings,
+                *(f for f in altered.findings if f.code != "does-not-sew"),
                 *(f for d in altered.done for f in d.findings), *_broken(before, after))
     return Outcome(sized, altered, skipped, measure_ease(altered.garment, sized.body), after, before,
                    tuple(dict.fromkeys(findings)))
@@ -132,7 +136,7 @@ def _garment(reading: Reading, sizes: Sequence[tuple[str, str]]) -> Garment:
 def _orders(sized: Sized) -> tuple[tuple[Order, ...], tuple[tuple[str, Known], ...]]:
     """Alterations with their amounts; those worked out and too small to show are set apart."""
     orders, skipped = [], []
-    for wish in wishes(sized.make, sized.body, known_names()):
+    for wish in wishes(sized.make, sized.body, NAMES):
         known = _amount(wish, sized)
         if wish.amount is None and abs(known.value) < WORTH_DOING:
             skipped.append((wish.name, known))
@@ -162,5 +166,3 @@ def _broken(before: Sequence[SeamWalk], after: Sequence[SeamWalk]) -> list[Findi
             Severity.STOP if broken else Severity.LOOK, possible=None, asked=w.difference))
     return found
 
-
-__all__ = ["AlterationError", "Outcome", "Sized", "advise_size", "run_make"]

@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 from dataclasses import dataclass
 
-from toilewright.errors import Finding
+from toilewright.errors import FileError, Finding, Severity
 from toilewright.intake.assemble import build_pattern
 from toilewright.intake.blocks_dxf import recognise_blocks
 from toilewright.intake.drawing import Drawing
@@ -48,6 +48,9 @@ def read_pattern(path: str | os.PathLike[str], labels: str | os.PathLike[str] | 
     """
     drawing = open_drawing(path)
     raw = _recognise(drawing)
+    if not raw.pieces:
+        raise FileError(f'No pattern pieces were made out in "{os.fspath(path)}": '
+                        + " ".join(f.text for f in raw.findings if f.severity is Severity.STOP))
     names = guess_labels(raw) if labels is None else read_labels(labels)
     pattern, found = build_pattern(raw, names)
     return Reading(raw, names, pattern, _once((*drawing.findings, *raw.findings, *found)), labels is not None)

@@ -1,0 +1,99 @@
+"""The demo: a village choir sews its concert dresses, and one alto needs hers to fit.
+
+All data here is invented.
+"""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+from toilewright.blocks.concert import concert_dress
+from toilewright.errors import FileError
+from toilewright.intake.labels import write_labels
+from toilewright.make.deliver import write_outcome
+from toilewright.make.outcome import Outcome, run_make
+from toilewright.make.reading import read_pattern
+from toilewright.output.printed_pattern import print_pattern
+
+PATTERN, LABELS, TAPE, MAKE = "concert-dress.pdf", "concert-dress-labels.toml", "alto-tape.toml", "alto-dress.toml"
+
+TAPE_SHEET = """\
+# Tape sheet of one alto of the village choir (invented).
+name = "the alto"
+date = "2026-11-20"
+unit = "cm"
+waist_place = "natural"
+posture = ["high round back", "shoulders carried forward", "low bust points"]
+
+[measures]
+height = 166
+bust = "95,5"
+high_bust = 90
+waist = "78,5 cm"
+hip = 102
+nape_to_waist = "43"
+neck_shoulder_point_to_waist_back = "43,4"
+neck_shoulder_point_to_bust_point = "29,1 cm"
+front_waist_length = "45"
+bust_point_to_bust_point = 20
+across_back = "36,2"
+shoulder = "12,5"
+upper_arm = "29,5"
+arm_length = 58
+waist_to_hip = "20,8"
+forward_shoulder = "1,2"
+
+# What she always needs.
+[[alteration]]
+name = "high round back"
+amount = "auto"
+
+[[alteration]]
+name = "forward shoulder"
+amount = "auto"
+"""
+
+MAKE_FILE = f"""\
+# One make: which pattern, whose body, and what is to be altered. Run it again whenever something here changes:
+#   toilewright make {MAKE} --out DIR
+title = "Concert dress for the alto"
+pattern = "{PATTERN}"
+labels = "{LABELS}"
+tape = "{TAPE}"
+size = "auto"
+
+[[alteration]]
+name = "bust dart height"
+amount = "auto"
+
+[[alteration]]
+name = "waist in or out"
+amount = "auto"
+
+[[alteration]]
+name = "lengthen or shorten"
+piece = "skirt front"
+amount = "2 cm"
+"""
+
+
+def run(out: str | os.PathLike[str]) -> Outcome:
+    """Draw and print the 'bought' pattern, then do the whole job from that PDF alone; all files go to `out`.
+
+    Raises:
+        FileError: the folder cannot be made or written to.
+    """
+    folder = Path(out)
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        (folder / TAPE).write_text(TAPE_SHEET, encoding="utf-8")
+        (folder / MAKE).write_text(MAKE_FILE, encoding="utf-8")
+    except OSError as problem:
+        raise FileError(f'The demo cannot write to "{folder}" ({problem.strerror}); name another folder with '
+                        "--out.") from None
+    print_pattern(concert_dress(), folder / PATTERN, "a4")
+    write_labels(read_pattern(folder / PATTERN).labels, folder / LABELS)
+    outcome = run_make(folder / MAKE)
+    write_outcome(outcome, folder)
+    return outcome

@@ -1,0 +1,99 @@
+"""All files of one make, written together or not at all."""
+
+from __future__ import annotations
+
+import json
+import os
+import shutil
+import tempfile
+from collections.abc import Callable
+from pathlib import Path
+
+from toilewright.errors import FileError, Severity, SewError
+from toilewright.make.outcome import Outcome
+from toilewright.make.page import summary_of
+from toilewright.make.result import make_result
+from toilewright.output.before_after import write_before_after
+from toilewright.output.cards import in_her_unit, write_cards
+from toilewright.output.dxf import write_dxf
+from toilewright.output.projector import write_projector
+from toilewright.output.sheet import write_sheet
+from toilewright.output.summary import write_summary
+from toilewright.output.svg import write_svg
+from toilewright.output.tiled import write_tiled
+
+FILES = ("result.json", "pieces-a4.pdf", "pieces-letter.pdf", "pieces-sheet.pdf", "pieces-projector.pdf", "pieces.svg",
+         "pieces.dxf", "cards.pdf", "before-after.svg", "summary.pdf")
+
+
+def write_outcome(outcome: Outcome, out: str | os.PathLike[str]) -> tuple[Path, ...]:
+    """Write every file of a make into a folder; files of the same names there are replaced.
+
+    Nothing is left half-written: all files are made beside the folder first, then moved in.
+
+    Raises:
+        SewError: the altered pieces do not sew together (said seam by seam); nothing is printed.
+        FileError: the folder cannot be made or written to.
+    """
+    _must_sew(outcome)
+    folder = Path(out)
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        work = Path(tempfile.mkdtemp(prefix=".toilewright-", dir=folder))
+    except (OSError, FileExistsError) as problem:
+        raise FileError(f'The results cannot be written to "{folder}" ({problem.strerror}); name another folder with '
+                        "--out.") from None
+    writers = _writers(outcome)
+    try:
+        for name, write in writers.items():
+            write(work / name)
+        return tuple(_moved(work / name, folder / name) for name in writers)
+    finally:
+        shutil.rmtree(work, ignore_errors=True)
+
+
+def _must_sew(outcome: Outcome) -> None:
+    stops = [f for f in outcome.findings if f.severity is Severity.STOP]
+    if stops:
+        raise SewError("Nothing was printed, because the pieces would not sew together. "
+                       + " ".join(f.text for f in stops))
+
+
+def _moved(source: Path, target: Path) -> Path:
+    os.replace(source, target)
+    return target
+
+
+def _writers(outcome: Outcome) -> dict[str, Callable[[Path], None]]:
+    sized = outcome.sized
+    garment, size, unit = outcome.altered.garment, sized.size_name, sized.unit
+    words = {"title": sized.make.title, "note": f"size {size}, {sized.body.name}", "unit": unit}
+    papers: dict[str, tuple[str, Callable[[Path], None]]] = {
+        "a4": ("pieces-a4.pdf", lambda p: write_tiled(garment, p, "a4", **words)),
+        "letter": ("pieces-letter.pdf", lambda p: write_tiled(garment, p, "letter", **words)),
+        "sheet": ("pieces-sheet.pdf", lambda p: write_sheet(garment, p, **words)),
+        "projector": ("pieces-projector.pdf", lambda p: write_projector(garment, p, **words)),
+    }
+    writers: dict[str, Callable[[Path], None]] = {"result.json": lambda p: _write_json(outcome, p)}
+    writers |= {name: write for paper, (name, write) in papers.items() if paper in sized.make.papers}
+    return writers | {
+        "pieces.svg": lambda p: write_svg(garment, p, **words),
+        "pieces.dxf": lambda p: write_dxf(garment, p, size, sized.make.title),
+        "cards.pdf": lambda p: write_cards([d.card for d in outcome.altered.done], p, unit),
+        "before-after.svg": lambda p: write_before_after(sized.before, garment, p, _notes(outcome)),
+        "summary.pdf": lambda p: write_summary(summary_of(outcome), p),
+    }
+
+
+def _notes(outcome: Outcome) -> dict[str, str]:
+    """By piece, what was done to it."""
+    notes: dict[str, list[str]] = {}
+    for done in outcome.altered.done:
+        title = in_her_unit(done.card.title, outcome.sized.unit)
+        for piece in done.changed:
+            notes.setdefault(piece, []).append(title)
+    return {piece: "; ".join(words) for piece, words in notes.items()}
+
+
+def _write_json(outcome: Outcome, path: Path) -> None:
+    path.write_text(json.dumps(make_result(outcome), indent=2, ensure_ascii=False) + "\n", encoding="utf-8")

@@ -1,0 +1,79 @@
+"""What the one-page summary and the terminal say of a make, in her words and her unit."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from toilewright.fit.ease import Ease
+from toilewright.make.outcome import Outcome, Sized
+from toilewright.output.before_after import overlays
+from toilewright.output.summary import Summary, Table
+from toilewright.pattern.walk import SeamWalk
+from toilewright.units import show_length
+
+
+def summary_of(outcome: Outcome) -> Summary:
+    """The words and pictures of the summary page."""
+    sized = outcome.sized
+    return Summary(
+        sized.make.title, (who(sized), *size_lines(sized)),
+        (ease_table(sized, outcome.ease), alteration_table(outcome), walk_table(outcome.walks, sized.unit)),
+        tuple(f.text for f in outcome.findings), overlays(sized.before, outcome.altered.garment))
+
+
+def who(sized: Sized) -> str:
+    """For whom, when measured, from which pattern."""
+    when = f", measured on {sized.body.date}" if sized.body.date else ""
+    return f"For {sized.body.name}{when}. Pattern: {sized.reading.pattern.name}."
+
+
+def size_lines(sized: Sized) -> tuple[str, ...]:
+    """The size that was cut, and why, or what was advised instead."""
+    if sized.advice is None:
+        return (f"Size {sized.size_name}, as asked for.",)
+    if sized.make.size == "auto":
+        return sized.advice.reasons
+    return (f"Size {sized.size_name}, as asked for. The advice would be: {sized.advice.reasons[0]}",)
+
+
+def ease_table(sized: Sized, after: Sequence[Ease]) -> Table:
+    """Ease as bought and as altered, beside what the handbooks ask."""
+    bought = {e.place: e for e in sized.ease}
+    unit = sized.unit
+    rows = [(e.place, _length(e.body, unit), _length(bought[e.place].ease if e.place in bought else None, unit),
+             _length(e.ease, unit), handbook(e, unit)) for e in after]
+    return Table("Ease that is really in the pieces", ("where", "body", "as bought", "altered", "handbooks"),
+                 tuple(rows), (0.3, 0.17, 0.17, 0.17, 0.19))
+
+
+def handbook(e: Ease, unit: str) -> str:
+    """What the handbooks ask at a place, in a few words."""
+    if e.minimum is None or e.usual is None:
+        return "-"
+    low, high = e.usual
+    least = show_length(e.minimum, unit)
+    if high is None:
+        return f"{show_length(low, unit)} or more"
+    return f"{least} to {show_length(high, unit)}"
+
+
+def alteration_table(outcome: Outcome) -> Table:
+    """Every alteration with its amount and reason, also those not worth doing."""
+    unit = outcome.sized.unit
+    rows = [(d.order.name, show_length(d.order.amount.value, unit), d.order.amount.reason)
+            for d in outcome.altered.done]
+    rows += [(name, "none", f"{show_length(k.value, unit)} is not worth doing. {k.reason}")
+             for name, k in outcome.skipped]
+    return Table("Alterations, in the order of work", ("what", "how much", "why"), tuple(rows), (0.24, 0.15, 0.61))
+
+
+def walk_table(walks: Sequence[SeamWalk], unit: str) -> Table:
+    """Every seam, walked."""
+    rows = [(w.seam, show_length(w.length_a, unit), show_length(w.length_b, unit),
+             f"{w.difference:+.1f} mm", w.verdict) for w in walks]
+    return Table("The walk: do the seams sew?", ("seam", "one side", "the other", "more", ""), tuple(rows),
+                 (0.32, 0.18, 0.18, 0.16, 0.16))
+
+
+def _length(known, unit: str) -> str:
+    return "-" if known is None else show_length(known.value, unit)
