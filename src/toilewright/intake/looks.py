@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
+import cmath
+from collections import Counter, defaultdict
 from collections.abc import Sequence
 
 from toilewright.errors import Finding
@@ -10,7 +11,7 @@ from toilewright.intake.captions import CaptionLine
 from toilewright.intake.drawing import Look, Stroke
 from toilewright.intake.rings import chain, runs
 from toilewright.intake.sizes import SizeSplit, shared_out, size_name
-from toilewright.intake.sketch import BIG, Sketch, box_overlap, is_outline, is_seam_of
+from toilewright.intake.sketch import BIG, Sketch, box_overlap, boxes_touch, is_outline, is_seam_of
 
 NESTED = 0.3
 """Share of their common box from which two outlines count as one piece in two sizes."""
@@ -78,21 +79,38 @@ def _large_lines(strokes: Sequence[Stroke]) -> list[Sketch]:
 
 def _names(nested: dict[tuple, list[Sketch]], captions: Sequence[CaptionLine],
            looks: dict[tuple, list[Stroke]]) -> tuple[dict[tuple, str], tuple[Finding, ...]]:
-    """Size names of looks: from the legend, else numbers by area."""
+    """Size names of looks: from the legend, else from numbers written along the lines, else numbers by area."""
     legend = _legend(nested, captions, looks)
-    if len(legend) == len(nested) and len(set(legend.values())) == len(legend):
-        return legend, ()
+    for found in (legend, _numbers_on_lines(nested, captions)):
+        if len(found) == len(nested) and len(set(found.values())) == len(found):
+            return found, ()
     if len({k[0] for k in nested}) == len(nested) and all(isinstance(k[0], str) for k in nested):
         return {k: k[0] for k in nested}, (Finding(
             "sizes-by-layer", "The layers do not carry size names but hold one size each; sizes are called by their "
             "layers here: put the true names into the labels file."),)
     ordered = sorted(nested, key=lambda k: sum((s.box[2] - s.box[0]) * (s.box[3] - s.box[1]) for s in nested[k]))
     names = {key: str(i + 1) for i, key in enumerate(ordered)}
-    missing = len(nested) - len(legend)
-    why = f"a legend names only {len(legend)} of them" if legend else "no layer or legend names them"
     return names, (Finding(
-        "sizes-unnamed", f"The sheet shows {len(nested)} sizes by their line style, but {why} ({missing} left); they "
-        f'are called "1" (smallest) to "{len(nested)}": put the true names into the labels file.'),)
+        "sizes-unnamed", f"The sheet shows {len(nested)} sizes by their line style, but neither layers nor a legend "
+        f'name all of them; they are called "1" (smallest) to "{len(nested)}": put the true names into the labels '
+        "file."),)
+
+
+def _numbers_on_lines(nested: dict[tuple, list[Sketch]], captions: Sequence[CaptionLine]) -> dict[tuple, str]:
+    """Look -> the size most often written close to its outlines."""
+    votes: dict[tuple, Counter[str]] = {key: Counter() for key in nested}
+    rings = [(key, ring) for key, big in nested.items() for ring in big]
+    for caption in captions:
+        name = size_name(caption.text)
+        if name is None:
+            continue
+        spot = caption.at + cmath.rect(caption.width / 2, caption.angle)
+        reach = 1.5 * caption.height
+        near = sorted((float(ring.distances([spot])[0]), k) for k, (_, ring) in enumerate(rings)
+                      if boxes_touch(ring.box, (spot.real, spot.imag, spot.real, spot.imag), reach))
+        if near and near[0][0] < reach:
+            votes[rings[near[0][1]][0]][name] += 1
+    return {key: count.most_common(1)[0][0] for key, count in votes.items() if count}
 
 
 def _legend(nested: dict[tuple, list[Sketch]], captions: Sequence[CaptionLine],

@@ -57,7 +57,7 @@ def build_piece(nest: Nest, sizes: Sequence[SizeLines], common: Sequence[Sketch]
     spots = nest.spots
     apart = len(spots) > 1
     smallest = min((o for o in nest.outlines if o), key=lambda o: o.sketch.area)
-    once = share_out([s for s in common if any(belongs(s, o.sketch) for o in (*spots, smallest))], edges)
+    once, unclear = share_out([s for s in common if any(belongs(s, o.sketch) for o in (*spots, smallest))], edges)
     read = []
     for i, edge in enumerate(edges):
         if edge is None:
@@ -81,7 +81,8 @@ def build_piece(nest: Nest, sizes: Sequence[SizeLines], common: Sequence[Sketch]
             name, sizes[i].size, clean[i].outline, found.notches, found.darts, found.grain, found.fold,
             tuple(zip(found.lines, said[i], strict=True)), seam and refit(ccw(seam.path)), words,
             note.count, note.mirrored))
-    return Nested(tuple(made), (*_doubts(name, made, read, edges), *_fold_doubts(name, note, made)), note.on_fold)
+    doubts = (*_doubts(name, made, read, edges), *_fold_doubts(name, note, made), *_unclear(name, unclear))
+    return Nested(tuple(made), doubts, note.on_fold)
 
 
 def _clean(ring: Path) -> _Clean:
@@ -165,6 +166,14 @@ def _counts(name: str, made: Sequence[RawPiece], what: str, code: str) -> list[F
     listed = ", ".join(f"{n} in size {size}" for size, n in odd[:6])
     return [Finding(code, f'"{name}" has {usual} {what} in most sizes but {listed}; look at the sheet there and '
                     "correct the labels file.", piece=name, size=odd[0][0])]
+
+
+def _unclear(name: str, spots: Sequence[Point]) -> list[Finding]:
+    if not spots:
+        return []
+    return [Finding("notches-unclear", f'"{name}" has {len(spots)} ticks on lines that several sizes share, all drawn '
+                    f"alike (the first {place(spots[0])}); they were left out because nothing tells their sizes: put "
+                    "them into the labels file.", piece=name)]
 
 
 def _fold_doubts(name: str, note: CutNote, made: Sequence[RawPiece | None]) -> list[Finding]:

@@ -15,6 +15,9 @@ from toilewright.tolerance import JOINT, READ_JOIN
 NOISE = 0.15
 """mm; ends of one line that was cut up are nearer than this (rounding of files, overlaps of pages)."""
 
+BACK = 0.03
+"""radians; no dart is as narrow as this."""
+
 CROWD = 200
 """Ends in one spot that are compared with each other; more are scribble, or a file made to keep us busy."""
 
@@ -79,7 +82,7 @@ def _runs(paths: Sequence[Path], tolerance: float) -> tuple[Path, ...]:
             walked.append(paths[i] if end % 2 == 0 else paths[i].reversed())
             here = at[nodes[end ^ 1]]
             following = [e for e in here if e // 2 not in done]
-            if len(here) != 2 or not following:
+            if len(here) != 2 or not following or _turns_back(walked[-1], paths[following[0] // 2], following[0] % 2):
                 return walked
             end = following[0]
 
@@ -88,6 +91,13 @@ def _runs(paths: Sequence[Path], tolerance: float) -> tuple[Path, ...]:
         if end // 2 not in done:
             found.append(join(follow(end)))
     return tuple(found)
+
+
+def _turns_back(path: Path, following: Path, from_end: int) -> bool:
+    """Would the next line run straight back over this one? Then they are two lines that end at one place."""
+    a = path.nodes[-1] - path.nodes[-2]
+    b = following.nodes[-2] - following.nodes[-1] if from_end else following.nodes[1] - following.nodes[0]
+    return (b * a.conjugate()).real < 0 and abs((b * a.conjugate()).imag) < BACK * abs(a) * abs(b)
 
 
 def join(paths: Sequence[Path], closed: bool = False) -> Path:

@@ -32,8 +32,9 @@ class _Item:
     axis: Point
 
 
-def share_out(common: Sequence[Sketch], outlines: Sequence[Sketch | None]) -> list[list[Sketch]]:
-    """For each size the common marks that are its own or everybody's.
+def share_out(common: Sequence[Sketch],
+              outlines: Sequence[Sketch | None]) -> tuple[list[list[Sketch]], tuple[Point, ...]]:
+    """For each size the common marks that are its own or everybody's; and where ticks could not be told apart.
 
     A mark whose end lies on the outline of one size belongs to it. Marks that come in as many copies as there are
     sizes are dealt out from the inside to the outside. Arrows and all else are everybody's.
@@ -41,18 +42,21 @@ def share_out(common: Sequence[Sketch], outlines: Sequence[Sketch | None]) -> li
     present = sorted((i for i, o in enumerate(outlines) if o), key=lambda i: outlines[i].area)
     open_marks = [s for s in common if not s.path.closed]
     if len(present) < 2 or not open_marks:
-        return [list(common) if o else [] for o in outlines]
+        return [list(common) if o else [] for o in outlines], ()
     arrows = _of_arrows(common)
     lines = [s for s in open_marks if id(s) not in arrows]
     touched = _touched(lines, outlines, present)
     sure = {id(s): [t[0]] for s in lines if s.span <= SMALL and len(t := touched[id(s)]) == 1}
     unsure = [s for s in lines if id(s) not in sure]
-    dealt = _deal(_items(unsure, outlines[present[0]], outlines[present[-1]]), outlines, present)
+    dealt, muddle = _deal(_items(unsure, outlines[present[0]], outlines[present[-1]]), outlines, present)
+    unclear = {m for item in muddle for m in item.marks}
     heaps: list[list[Sketch]] = [[] for _ in outlines]
     for mark in common:
+        if id(mark) in unclear:
+            continue
         for i in sure.get(id(mark)) or dealt.get(id(mark)) or touched.get(id(mark)) or present:
             heaps[i].append(mark)
-    return heaps
+    return heaps, tuple(item.points[0] for item in muddle)
 
 
 def _of_arrows(common: Sequence[Sketch]) -> set[int]:
@@ -113,8 +117,12 @@ def _items(lines: Sequence[Sketch], smallest: Sketch, largest: Sketch) -> list[_
     return items
 
 
-def _deal(items: Sequence[_Item], outlines: Sequence[Sketch | None], present: Sequence[int]) -> dict[int, list[int]]:
-    """The id of a mark -> the sizes it belongs to, for marks that come in as many copies as there are sizes."""
+def _deal(items: Sequence[_Item], outlines: Sequence[Sketch | None],
+          present: Sequence[int]) -> tuple[dict[int, list[int]], list[_Item]]:
+    """The id of a mark -> the sizes it belongs to, for marks that come in as many copies as there are sizes.
+
+    Also the ticks that crowd on a line which sizes share, too many for one mark and not one for each size.
+    """
     largest = outlines[present[-1]]
     growth = largest.middle - outlines[present[0]].middle
     dealt: dict[int, list[int]] = {}
@@ -129,7 +137,8 @@ def _deal(items: Sequence[_Item], outlines: Sequence[Sketch | None], present: Se
                 for mark in item.marks:
                     dealt.setdefault(mark, []).append(size)
         left = rest
-    return dealt
+    crowds = [g for g in _alike(left, STEPS[-1]) if len(g) > len(present) / 2 and len(g[0].points) == 2]
+    return dealt, [item for g in crowds for item in g if abs(item.axis) <= SMALL]
 
 
 def _outward(group: Sequence[_Item], largest: Sketch, growth: Point) -> list[_Item]:
