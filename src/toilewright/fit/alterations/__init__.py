@@ -61,6 +61,7 @@ def alter(garment: Garment, orders: Sequence[Order]) -> Altered:
         asked = replace(order, name=one.name, amount=replace(order.amount, value=sign * order.amount.value))
         now, made = _make(now, one, asked)
         done.append(made)
+    now = _trued(garment, now)
     walks = walk(now)
     findings += [_not_sewn(w) for w in walks if not w.sews]
     return Altered(now, tuple(done), tuple(findings), walks)
@@ -71,14 +72,14 @@ def _make(garment: Garment, one: Alteration, order: Order) -> tuple[Garment, Don
     if amount == 0:
         return garment, Done(order, (), lambda: card_for(one, order, garment, garment, Change(garment)))
     change = one.apply(garment, amount, order.options)
-    after = _trued(garment, change.garment)
+    after = change.garment
     changed = tuple(p.name for p, q in zip(garment.pieces, after.pieces, strict=True) if p is not q)
     findings = change.findings
     if not one.sane[0] <= amount <= one.sane[1]:
         findings = (*findings, Finding(
             "unusual-amount", f'"{one.name}" by {amount:.0f} mm is more than usual ({one.sane[0]:.0f} to '
             f"{one.sane[1]:.0f} mm); measure again before you cut.", asked=amount))
-    return after, Done(order, changed, lambda: card_for(one, order, garment, after, change), findings)
+    return after, Done(order, changed, lambda: card_for(one, order, garment, _trued(garment, after), change), findings)
 
 
 def _trued(before: Garment, after: Garment) -> Garment:

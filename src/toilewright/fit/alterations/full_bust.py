@@ -20,7 +20,7 @@ from toilewright.fit.frame import (
     outward,
 )
 from toilewright.fit.moves.darts import axis
-from toilewright.fit.moves.edges import ends_at, soften
+from toilewright.fit.moves.edges import ends_at, reline, soften
 from toilewright.fit.moves.ring import Carried, Place, Region, carry, crossing, point_of
 from toilewright.fit.result import Card, Order
 from toilewright.geometry.affine import Affine
@@ -77,7 +77,7 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
     carried, aim = _carry(piece, cuts, swing, opened, drop)
     altered = soften(carried.piece, "armhole", carried.at("armhole", cuts.hinge.at))
     altered = _waist_taken_in(altered, carried, cuts, amount, aim)
-    altered = replace(altered, landmarks=tuple(
+    altered = replace(_levelled(piece, altered, aim), landmarks=tuple(
         replace(m, at=aim) if m.name == "bust point" else m for m in altered.landmarks))
     h, w = point_of(piece, cuts.hinge), point_of(piece, cuts.foot)
     middle = sum(piece.feet(dart)) / 2
@@ -207,6 +207,21 @@ def _waist_taken_in(piece: Piece, carried: Carried, cuts: _Cuts, amount: float, 
     start, end = (carried.at(cuts.edge, cuts.foot.at, after) for after in (False, True))
     apex = aim + down(piece) * WAIST_DART_STOPS
     return replace(piece, darts=(*piece.darts, Dart("waist dart", cuts.edge, start, end, apex)))
+
+
+def _levelled(before: Piece, piece: Piece, aim: Point) -> Piece:
+    """Lines across the grain that the cuts have tilted, drawn level again: through the bust point or their side end."""
+    across = down(piece) * 1j
+    lines = []
+    for old, new in zip(before.lines, piece.lines, strict=True):
+        a, b = new.path.start, new.path.end
+        was = old.path.end - old.path.start
+        if abs(dot(b - a, across * 1j)) > 1e-6 and abs(dot(was, across * 1j)) < 0.02 * abs(was):
+            through = aim if old.name == "bust line" else max((a, b), key=lambda p: abs(dot(p - aim, across)))
+            ends = [p + across * 1j * dot(through - p, across * 1j) for p in (a, b)]
+            new = replace(new, path=Path.line(*ends))
+        lines.append(new)
+    return reline(before, replace(piece, lines=tuple(lines)), *(e.name for e in piece.edges))
 
 
 def _card(order: Order, change: Change) -> Card:

@@ -7,7 +7,7 @@ from toilewright.errors import AlterationError, Finding, Severity
 from toilewright.fit.alterations.kinds import Alteration, Change, Options, too_much
 from toilewright.fit.follow import opposite
 from toilewright.fit.frame import down
-from toilewright.fit.moves.edges import Redrawn, redraw_edge, straight, sums
+from toilewright.fit.moves.edges import Redrawn, redraw_edge, reline, straight, sums
 from toilewright.fit.moves.ring import Place, point_of
 from toilewright.fit.moves.slash import holds, slash_parallel
 from toilewright.fit.result import Card, Order
@@ -146,7 +146,7 @@ def _moved(piece: Piece, one: Place, other: Place, amount: float) -> Piece:
     for place in (one, other):
         gap = carried.at(place.edge, place.at), carried.at(place.edge, place.at, after=True)
         out = redraw_edge(out, _across_step(out, place.edge, *gap))
-    return out
+    return reline(piece, out, *{one.edge, other.edge})
 
 
 def _upper(piece: Piece, one: Place, other: Place, way: Point) -> str:

@@ -14,6 +14,7 @@ from toilewright.fit.moves.edges import (
     corner,
     ends_at,
     redraw_edge,
+    reline,
     shift_end,
     sums,
     towards,
@@ -109,10 +110,10 @@ def waist_out(piece: Piece, by: float) -> Piece:
     for _ in range(3):
         out = _waist_moved(piece, along * stretch, reach, at_end, here)
         miss = goal - out.sewn_length("waist")
-        if abs(miss) < 1e-4:
+        if abs(miss) < 1e-3:
             break
         stretch += miss
-    return out
+    return reline(piece, out, SIDE)
 
 
 def _waist_moved(piece: Piece, by: Point, reach: float, at_end: bool, here: Point) -> Piece:
@@ -171,5 +172,13 @@ def hip_out(piece: Piece, by: float, out: Point) -> Piece:
     hip = hip_place(piece)
     first, second = path.split(hip)
     shift = Affine.shift(out * by)
-    parts = (bend(first, STAY, shift), bend(second, shift, STAY))
-    return redraw_edge(piece, Redrawn(SIDE, Path.joined(parts), (0.0, hip, path.length), sums(parts)))
+    before, after = bend(first, STAY, shift), bend(second, shift, STAY)
+    # Both parts are given one direction at the hip, so that no corner shows: a straight part keeps its own.
+    miss = turn(before.end_tangent, after.start_tangent) - turn(first.end_tangent, second.start_tangent)
+    share = 0.0 if before.handles[-1] is None else 1.0 if after.handles[0] is None else 0.5
+    here = before.end
+    before = bend(before, STAY, Affine.turn(miss * share, here))
+    after = bend(after, Affine.turn(miss * (share - 1.0), here), STAY) if after.handles[0] else after
+    parts = (before, after.with_ends(start=before.end))
+    moved = redraw_edge(piece, Redrawn(SIDE, Path.joined(parts), (0.0, hip, path.length), sums(parts)))
+    return reline(piece, moved, SIDE)

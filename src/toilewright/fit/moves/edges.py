@@ -8,14 +8,17 @@ from dataclasses import dataclass, replace
 from toilewright.errors import AlterationError
 from toilewright.geometry.affine import Affine
 from toilewright.geometry.fairing import hermite
+from toilewright.geometry.meeting import line_meetings
 from toilewright.geometry.path import Path
 from toilewright.geometry.point import Point, cross, turn, unit
-from toilewright.pattern.parts import Edge
 from toilewright.pattern.piece import Piece
 from toilewright.tolerance import JOINT
 
 STAY = Affine()
 """The map that leaves everything where it is."""
+
+TOUCHES = 1.0
+"""mm; an inner line that ends nearer than this to an edge was drawn up to it (a pen line and a little)."""
 
 SMOOTH = 0.006
 """radians (a third of a degree); a joint that turns less than this is not faired."""
@@ -156,6 +159,32 @@ def match_length(piece: Piece, edge: str, other: str, sewn: float) -> Piece:
     return piece
 
 
+def reline(before: Piece, after: Piece, *edges: str) -> Piece:
+    """Straight inner lines that reached one of these edges reach it again, at its new place."""
+    lines = []
+    for old, new in zip(before.lines, after.lines, strict=True):
+        a, b = new.path.start, new.path.end
+        if len(new.path.nodes) == 2 and a != b:
+            for edge in edges:
+                a, b = _reach(before, after, edge, old.path, a, b), _reach(before, after, edge, old.path.reversed(), b, a)
+        kept = (a, b) == (new.path.start, new.path.end)
+        lines.append(new if kept else replace(new, path=Path.line(a, b)))
+    return replace(after, lines=tuple(lines))
+
+
+def _reach(before: Piece, after: Piece, edge: str, old: Path, end: Point, other: Point) -> Point:
+    """Where the line's end lies on the edge, if it did so before; else where it is."""
+    path = after.edge(edge).path
+    if path is before.edge(edge).path:
+        return end
+    beyond = unit(end - other) * 60.0
+    was = line_meetings(before.edge(edge).path, old.start - beyond, old.start + beyond)
+    if not any(abs(m.point - old.start) < TOUCHES for m in was):
+        return end
+    now = line_meetings(path, end - beyond, end + beyond)
+    return min((m.point for m in now), key=lambda p: abs(p - end), default=end)
+
+
 # -- fairing ----------------------------------------------------------------------------------------
 
 
@@ -206,11 +235,6 @@ def straight(path: Path, within: float = 0.05) -> bool:
     along = unit(chord)
     points = [*path.nodes, *(h for pair in path.handles if pair for h in pair)]
     return all(abs(cross(along, p - path.start)) < within for p in points)
-
-
-def edge_like(edge: Edge, path: Path) -> Edge:
-    """The same edge with another line."""
-    return replace(edge, path=path)
 
 
 def sums(parts: Sequence[Path]) -> tuple[float, ...]:
