@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from math import pi
 
 from toilewright.errors import GeometryError
@@ -24,18 +24,23 @@ def offset_path(path: Path, distance: float, tolerance: float = OFFSET) -> Path:
     """
     if distance == 0.0:
         return path
-    runs: list[list[Curve]] = []
+    runs: list[list[list[Curve]]] = []
     arrived: Point | None = None
     for curve in path.curves:
         if curve.length < JOINT:
             continue
         if arrived is None or abs(turn(arrived, curve.derivative(0.0))) > 1e-3:
             runs.append([])
-        runs[-1].extend(_offset_curve(curve, distance, tolerance))
+        for arm in _arms(curve, distance, tolerance):
+            if runs[-1] and abs(runs[-1][-1][-1].end - arm[0].start) < 1e-4:
+                runs[-1][-1].extend(arm)
+            else:
+                runs[-1].append(arm)
         arrived = curve.derivative(1.0)
-    if not runs:
-        raise GeometryError("A line without length has no line beside it.")
-    parts = [Path.of(run) for run in runs]
+    # Of a tight bend nothing is left beside it; its neighbours then meet in a corner.
+    parts = [_crossed([Path.of(arm) for arm in run]) for run in runs if run]
+    if not parts:
+        raise GeometryError("A line without length, or bent tighter than the allowance, has no line beside it.")
     result = parts[0]
     for nxt in parts[1:]:
         before, corner, after = _corner(result, nxt, abs(distance), CORNER_LIMIT)
@@ -165,6 +170,62 @@ def _trim_by_running_on(a: Path, b: Path, out: Point, into: Point) -> tuple[Path
             head = a if m.on_first > a.length - JOINT else a.split(m.on_first)[0].with_ends(end=m.point)
             return head, Path.line(m.point, b.start) if abs(m.point - b.start) > JOINT else None, b
     return a, Path.line(a.end, b.start), b
+
+
+def _arms(curve: Curve, d: float, tolerance: float) -> list[list[Curve]]:
+    """The curve moved to its right by d, without the stretches that would run backwards.
+
+    Where a curve bends tighter than d, the line beside it turns back on itself in a swallow's tail.
+    """
+    if isinstance(curve, Line):
+        return [_offset_curve(curve, d, tolerance)]
+
+    def ahead(t: float) -> float:
+        v = curve.derivative(t)
+        return abs(v) ** 3 + d * cross(v, curve.second(t))
+
+    steps = [k / _LOOKS for k in range(_LOOKS + 1)]
+    signs = [ahead(t) > 0 for t in steps]
+    if all(signs):
+        return [_offset_curve(curve, d, tolerance)]
+    turns = [_root(ahead, steps[k], steps[k + 1]) for k in range(_LOOKS) if signs[k] != signs[k + 1]]
+    bounds = [*([0.0] if signs[0] else []), *turns, *([1.0] if signs[-1] else [])]
+    arms = []
+    for t0, t1 in zip(bounds[::2], bounds[1::2], strict=True):
+        if t1 - t0 > 1e-6:
+            part = curve.split(t1)[0].split(t0 / t1)[1] if t0 > 0 else curve.split(t1)[0]
+            arms.append(_offset_curve(part, d, tolerance))
+    return arms
+
+
+_LOOKS = 40
+"""Places on a curve where its bend is compared with the allowance."""
+
+
+def _root(f: Callable[[float], float], low: float, high: float) -> float:
+    """Where a function changes its sign, kept a hair on the side where it is positive."""
+    rising = f(high) > 0
+    for _ in range(40):
+        middle = (low + high) / 2
+        if (f(middle) > 0) == rising:
+            high = middle
+        else:
+            low = middle
+    return high if rising else low
+
+
+def _crossed(arms: Sequence[Path]) -> Path:
+    """Arms of one run joined where they cross; by a straight step where they do not."""
+    result = arms[0]
+    for arm in arms[1:]:
+        hits = meetings(result, arm)
+        hit = max(hits, key=lambda m: m.on_first, default=None)
+        if hit and JOINT < hit.on_first < result.length - JOINT and JOINT < hit.on_second < arm.length - JOINT:
+            result = Path.joined([result.split(hit.on_first)[0].with_ends(end=hit.point),
+                                  arm.split(hit.on_second)[1].with_ends(start=hit.point)])
+        else:
+            result = Path.joined([result, Path.line(result.end, arm.start), arm])
+    return result
 
 
 def _offset_curve(curve: Curve, d: float, tolerance: float, depth: int = 0) -> list[Curve]:

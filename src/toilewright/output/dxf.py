@@ -7,8 +7,11 @@ Curves are polylines whose chords stay within 0.02 mm.
 
 from __future__ import annotations
 
+import logging
 import os
-from collections.abc import Iterable
+import re
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 
 import ezdxf
 
@@ -34,19 +37,36 @@ def write_dxf(garment: Garment, path: str | os.PathLike[str], size: str, title: 
         size: size name for the annotations.
         title: style name for the annotations.
     """
-    document = ezdxf.new("R12", units=0)
-    document.header["$MEASUREMENT"] = 1
-    for layer in _LAYERS:
-        document.layers.add(layer)
-    shifts = stack([p.outline.bounds for p in garment.pieces], 60.0, 2000.0)
-    model = document.modelspace()
-    for piece, shift in zip(garment.pieces, shifts, strict=True):
-        name = f"{piece.name}-{size}".replace(" ", "_").upper()
-        _piece(document.blocks.new(name), piece, size)
-        model.add_blockref(name, (shift.real, shift.imag), dxfattribs={"layer": BOUNDARY})
-    _notes(model, (f"STYLE NAME: {title}", f"SAMPLE SIZE: {size}", "UNITS: METRIC"), complex(0, 60), 8.0)
-    with replacing(path) as temporary:
+    with _same_bytes(), replacing(path) as temporary:
+        document = ezdxf.new("R12", units=0)
+        document.header["$MEASUREMENT"] = 1
+        for layer in _LAYERS:
+            document.layers.add(layer)
+        shifts = stack([p.outline.bounds for p in garment.pieces], 60.0, 2000.0)
+        model = document.modelspace()
+        for piece, shift in zip(garment.pieces, shifts, strict=True):
+            name = re.sub(r"[^A-Z0-9_-]+", "_", f"{piece.name}-{size}".upper())
+            _piece(document.blocks.new(name), piece, size)
+            model.add_blockref(name, (shift.real, shift.imag), dxfattribs={"layer": BOUNDARY})
+        _notes(model, (f"STYLE NAME: {title}", f"SAMPLE SIZE: {size}", "UNITS: METRIC"), complex(0, 60), 8.0)
         document.saveas(temporary)
+
+
+@contextmanager
+def _same_bytes() -> Iterator[None]:
+    """While a document is made and saved: no dates in it, and no warning that R12 cannot say its unit.
+
+    The annotation says the unit; the same pieces give the same file.
+    """
+    log = logging.getLogger("ezdxf")
+    level, dated = log.level, ezdxf.options.write_fixed_meta_data_for_testing
+    log.setLevel(logging.ERROR)
+    ezdxf.options.write_fixed_meta_data_for_testing = True
+    try:
+        yield
+    finally:
+        log.setLevel(level)
+        ezdxf.options.write_fixed_meta_data_for_testing = dated
 
 
 def _piece(block, piece: Piece, size: str) -> None:

@@ -81,5 +81,5 @@ def _piece_page(pdf: Canvas, figure: Figure, back: str, ink: str) -> None:
             pdf.drawPath(trace(pdf, mark.path, lambda p: p + shift), stroke=1, fill=0)
     pdf.setDash([])
     for c in figure.captions:
-        write(pdf, c.text, c.at + shift, 1.6 * c.height, colour=ink, angle=c.angle, anchor=c.anchor)
+        write(pdf, c.text, c.at + shift, 1.25 * c.height, colour=ink, angle=c.angle, anchor=c.anchor)
     pdf.showPage()
