@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cached_property
 from itertools import pairwise
 
 import numpy as np
@@ -12,7 +11,7 @@ import numpy as np
 from toilewright.geometry.fairing import fit_cubics
 from toilewright.geometry.path import Path
 from toilewright.geometry.point import Point
-from toilewright.intake.sketch import Sketch
+from toilewright.intake.sketch import Sketch, kept
 from toilewright.tolerance import CORNER
 
 SHARP = 0.6
@@ -39,17 +38,17 @@ class Bit:
         """Its end."""
         return self.path.nodes[-1]
 
-    @cached_property
+    @kept
     def sketch(self) -> Sketch:
         """Its polyline."""
         return Sketch(self.path)
 
-    @cached_property
+    @kept
     def length(self) -> float:
         """Its length (mm)."""
         return self.sketch.length
 
-    @cached_property
+    @kept
     def straight(self) -> bool:
         """Does it leave its chord by no more than half a pen line (or 0.3 % of its length)?"""
         chord = self.b - self.a

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from shapely import Polygon, polygons
 
-from toilewright.intake.sketch import BIG, Sketch, box_overlap, boxes_touch
+from toilewright.intake.sketch import BIG, Sketch, box_overlap, boxes_touch, kept
 
 SAME = 0.35
 """Shared area over joint area from which two outlines of different sizes are one piece."""
@@ -22,18 +22,21 @@ class Outline:
     seam: Sketch | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Nest:
-    """One piece: its outline in each size, in the order of the sizes; None where it is missing."""
+    """One piece: its outline in each size, in the order of the sizes; None where it is missing.
+
+    No slots: what was worked out is kept.
+    """
 
     outlines: tuple[Outline | None, ...]
 
-    @property
+    @kept
     def largest(self) -> Outline:
         """The outline with the largest area."""
         return max((o for o in self.outlines if o), key=lambda o: o.sketch.area)
 
-    @property
+    @kept
     def spots(self) -> tuple[Outline, ...]:
         """The largest outline, and those that lie elsewhere on the sheet (sizes laid out side by side)."""
         first = self.largest

@@ -25,15 +25,19 @@ def along(caption: CaptionLine, way: Point) -> bool:
     return abs((cmath.rect(1, caption.angle) * way.conjugate()).imag) < 0.1
 
 
-def words_of_lines(lines: Sequence[Path], captions: Sequence[CaptionLine], name: str) -> list[str]:
+def line_captions(captions: Sequence[CaptionLine], name: str) -> list[CaptionLine]:
+    """The words on a piece that may belong to an inner line: no size, grain, fold, cut count or name of the piece."""
+    return [c for c in captions if not (
+        size_name(c.text) or GRAIN.search(c.text) or FOLD.search(c.text) or cut_note([c]).count
+        or tidy_name(c.text) == name)]
+
+
+def words_of_lines(lines: Sequence[Path], captions: Sequence[CaptionLine]) -> list[str]:
     """For each inner line the words along it ("" if none); each caption goes to its nearest line."""
     found = [""] * len(lines)
     sketches = [Sketch(p) for p in lines]
-    for caption in captions:
+    for caption in captions if lines else ():
         text = caption.text.strip()
-        if (size_name(text) or GRAIN.search(text) or FOLD.search(text) or cut_note([caption]).count
-                or tidy_name(text) == name):
-            continue
         best: tuple[float, int] | None = None
         for i, sketch in enumerate(sketches):
             spot = sketch.nearest(caption.middle)

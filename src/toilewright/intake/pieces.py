@@ -14,7 +14,7 @@ from toilewright.intake.corners import refit
 from toilewright.intake.features import FOLD_REACH, Features, belongs, find_features
 from toilewright.intake.matching import Nest
 from toilewright.intake.notches import cut_out_darts, smooth_outline
-from toilewright.intake.notes import fold_by_words, grain_by_words, lent_words, words_of_lines
+from toilewright.intake.notes import fold_by_words, grain_by_words, lent_words, line_captions, words_of_lines
 from toilewright.intake.outlines import SizeLines, crossing, place
 from toilewright.intake.raw import RawDart, RawPiece
 from toilewright.intake.rings import ccw
@@ -70,7 +70,8 @@ def build_piece(nest: Nest, sizes: Sequence[SizeLines], common: Sequence[Sketch]
     read = _shared(read, clean, captions, note)
     words = tuple(w for c in captions for w in c.words)
     lines = [f.lines if f else () for f in read]
-    said = lent_words(lines, [words_of_lines(row, captions, name) for row in lines])
+    along = line_captions(captions, name)
+    said = lent_words(lines, [words_of_lines(row, along) for row in lines])
     made = []
     for i, found in enumerate(read):
         if found is None:

@@ -6,10 +6,10 @@ is known which part of it matters.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from functools import cached_property
 from itertools import pairwise
+from typing import Any
 
 import numpy as np
 
@@ -24,6 +24,25 @@ BIG = 2000.0
 """mm^2; a closed line round less than this is no piece (a belt loop of 4 x 5 cm)."""
 
 Box = tuple[float, float, float, float]
+
+
+class kept:
+    """A property that is worked out once; like functools.cached_property, without its lock."""
+
+    def __init__(self, work: Callable[[Any], Any]) -> None:
+        """Keep the work for later."""
+        self.work, self.__doc__ = work, work.__doc__
+
+    def __set_name__(self, owner: type, name: str) -> None:
+        """Learn the name under which the result is kept."""
+        self.name = name
+
+    def __get__(self, holder: Any, owner: type | None = None) -> Any:
+        """Do the work and keep its result in the holder."""
+        if holder is None:
+            return self
+        value = holder.__dict__[self.name] = self.work(holder)
+        return value
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +75,7 @@ class Sketch:
 
     path: Path
 
-    @cached_property
+    @kept
     def _sampled(self) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
         """Points, and for each of them its curve and its parameter on that curve."""
         nodes = np.array(self.path.nodes, dtype=complex)
@@ -77,7 +96,7 @@ class Sketch:
         points = u * u * (u * a[which] + 3 * t * b[which]) + t * t * (3 * u * c[which] + t * d[which])
         return np.append(points, nodes[-1]), np.append(which, n - 1), np.append(t, 1.0)
 
-    @cached_property
+    @kept
     def _few(self) -> bool:
         """A polyline of so few points that plain arithmetic is quicker than arrays."""
         return len(self.path.nodes) <= 8 and not any(self.path.handles)
@@ -87,14 +106,14 @@ class Sketch:
         """Points of the polyline, both ends included (complex, mm)."""
         return self._sampled[0]
 
-    @cached_property
+    @kept
     def run(self) -> np.ndarray:
         """Length of the polyline up to each of its points (mm)."""
         found = np.zeros(len(self.points))
         np.cumsum(np.abs(self._steps[0]), out=found[1:])
         return found
 
-    @cached_property
+    @kept
     def _steps(self) -> tuple[np.ndarray, np.ndarray]:
         """Vectors from point to point, and their squared lengths (never 0)."""
         p = self.points
@@ -102,14 +121,14 @@ class Sketch:
         size = v.real**2 + v.imag**2
         return v, np.where(size > 0, size, 1.0)
 
-    @cached_property
+    @kept
     def length(self) -> float:
         """Length of the polyline (mm)."""
         if self._few:
             return sum([abs(b - a) for a, b in pairwise(self.path.nodes)])
         return float(self.run[-1])
 
-    @cached_property
+    @kept
     def box(self) -> Box:
         """(x min, y min, x max, y max) in mm."""
         if self._few:
@@ -128,7 +147,7 @@ class Sketch:
         """Centre of the box."""
         return complex(self.box[0] + self.box[2], self.box[1] + self.box[3]) / 2
 
-    @cached_property
+    @kept
     def area(self) -> float:
         """Signed area of the polygon (mm^2), positive counter-clockwise."""
         p = self.points - self.points[0]
