@@ -18,7 +18,7 @@ from toilewright.intake.labels import guess_labels
 from toilewright.intake.open import open_drawing
 from toilewright.intake.raw import RawPattern
 from toilewright.intake.recognise import recognise
-from toilewright.pattern import Cut, EdgeKind, Pattern
+from toilewright.pattern import Cut, Edge, EdgeKind, Garment, Pattern, Piece
 
 FOREIGN = FilePath(__file__).parent.parent / "data" / "foreign"
 DRESS = concert_dress()
@@ -115,6 +115,27 @@ def test_mouths_that_would_not_be_caught_are_redrawn_and_reported():
     was = DRESS.at("3").piece("bodice front")
     assert pattern.at("3").piece("bodice front").edge("side seam").path.length == pytest.approx(
         was.edge("side seam").path.length, abs=0.1)
+
+
+def test_points_that_are_cut_off_square_are_one_corner():
+    ring = (0j, 400 + 0j, 480 + 30j, 0 + 160j)  # a tie with a sharp end: the allowance is cut off there
+    sides = [Path.line(a, b) for a, b in zip(ring, (*ring[1:], ring[0]), strict=True)]
+    piece = Piece("scarf", tuple(Edge(f"edge {i}", side) for i, side in enumerate(sides)))
+    pattern = Pattern("scarf", ("1",), (Garment((piece,)),))
+    raw = raw_pattern(pattern)
+    assert len(raw.pieces[0][0].outline.nodes) > 6
+    now, findings = build_pattern(raw, guess_labels(raw))
+    assert {f.code for f in findings} == {"edges-unnamed"}
+    assert now.at("1").piece("scarf").area == pytest.approx(piece.area, rel=1e-9)
+    assert len(now.at("1").piece("scarf").edges) == 4
+
+
+def test_double_lines_are_one():
+    raw = raw_pattern(THREE)
+    path = next(p for p, words in raw.pieces[0][1].lines if words == "lengthen or shorten")
+    double = tuple(replace(p, lines=(*p.lines, (path.moved(8j), ""), (path.moved(90j), ""))) for p in raw.pieces[0])
+    labels = guess_labels(replace(raw, pieces=(double,)))
+    assert labels.pieces[0].lines == ("bust line", "lengthen or shorten", "", "line")
 
 
 # -- charts -----------------------------------------------------------------------------------------

@@ -87,8 +87,8 @@ def _odd_edges(pieces: Sequence[Piece | None], sizes: Sequence[str]) -> list[Fin
             have, want = lengths[i], _expected(lengths, i)
             if abs(have - want) > max(ODD_SHARE * want, 10.0):
                 findings.append(Finding(
-                    "edge-differs", f'"{edge.name}" of "{piece.name}" is {have / 10:.1f} cm long in size {sizes[i]}, where '
-                    f"the sizes around it let {want / 10:.1f} cm expect; check its two corners there.",
+                    "edge-differs", f'"{edge.name}" of "{piece.name}" is {have / 10:.1f} cm long in size {sizes[i]}, '
+                    f"where the sizes around it let {want / 10:.1f} cm expect; check its two corners there.",
                     Severity.LOOK, piece.name, edge.name, sizes[i], have, want))
     return findings
 

@@ -7,6 +7,8 @@ from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 from statistics import median
 
+from toilewright.geometry.path import Path
+from toilewright.geometry.point import cross
 from toilewright.intake.amounts import edge_amount
 from toilewright.intake.charts import read_chart
 from toilewright.intake.correspond import Nest, correspond
@@ -30,6 +32,9 @@ USUAL_ALLOWANCE = 15.0
 
 BUST_POINT_BEYOND = 25.0
 """mm; how far the bust point lies beyond a bust dart's apex (common practice, no published source)."""
+
+DOUBLE = 20.0
+"""mm; the two lines of a double line lie no farther apart."""
 
 SEWN_HEMS = {"skirt front": "skirt tier", "skirt back": "skirt tier", "sleeve": "sleeve frill"}
 """Pieces whose hem is sewn to another piece, when the pattern has that one."""
@@ -180,14 +185,24 @@ def _notch_names(guess: _Guess, runs: Sequence[Run], places: Sequence[tuple[floa
 
 
 def _line_names(guess: _Guess) -> tuple[str, ...]:
-    """Names from the words along the lines, in whichever size they are written; twins of a named line have none."""
+    """Names from the words along the lines, in whichever size they stand; the second of a double line has none."""
     said: list[list[str]] = [[] for _ in guess.model.lines]
     for raw, ring in zip(guess.raws, guess.nest.rings, strict=True):
         if raw is not None and ring is not None:
             for i, j in same_lines(guess.model, guess.nest.ring, raw, ring).items():
                 said[i].append(line_name(raw.lines[j][1]) or "")
     names = [Counter(filter(None, words)).most_common(1) for words in said]
-    return numbered([name[0][0] if name else "line" for name in names])
+    paths = [path for path, _ in guess.model.lines]
+    twins = {i for i, name in enumerate(names) if not name
+             and any(named and _beside(paths[i], paths[j]) for j, named in enumerate(names))}
+    return numbered([name[0][0] if name else "" if i in twins else "line" for i, name in enumerate(names)])
+
+
+def _beside(path: Path, other: Path) -> bool:
+    """Is a line the second one of a double line (lengthen or shorten here)?"""
+    along, way = path.end - path.start, other.end - other.start
+    off = abs((path.start + path.end) - (other.start + other.end)) / 2
+    return off < DOUBLE and abs(cross(along, way)) < 0.02 * abs(along) * abs(way) and abs(along) > 0.5 * abs(way)
 
 
 def _cut(guess: _Guess) -> Cut:

@@ -138,6 +138,7 @@ def _within(s: float, mouth: tuple[float, float], length: float) -> bool:
 
 def _without_bevels(ring: Path) -> Path:
     """Sharp corners that are cut off square, made whole again."""
+    ring = _straightened(_sealed(ring))
     angles = turns(ring)
     n = len(ring.handles)
     tips: dict[int, Point] = {}
@@ -168,5 +169,7 @@ def _straightened(ring: Path) -> Path:
     n = len(ring.handles)
     keep = [i for i in range(n) if ring.handles[i - 1] is not None or ring.handles[i] is not None
             or abs(turn(ring.curves[i - 1].derivative(1.0), ring.curves[i].derivative(0.0))) > 1e-6]
+    if len(keep) == n or len(keep) < 2:
+        return ring
     nodes = [ring.nodes[i] for i in keep]
     return Path((*nodes, nodes[0]), tuple(ring.handles[i] for i in keep))
