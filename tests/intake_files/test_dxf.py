@@ -167,7 +167,7 @@ def test_blocks_that_multiply(tmp_path, monkeypatch):
 
 def test_a_million_lines_are_refused_before_they_are_loaded(tmp_path):
     with pytest.raises(FileError, match="more than 300000 objects"):
-        read(tmp_path, r12(LINE.format(9.0) * 610_000))
+        read(tmp_path, r12(LINE.format(9.0) * 310_000))
 
 
 def test_a_file_that_was_cut_off_gives_what_is_left(tmp_path):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import logging
 import os
 import re
 import time
@@ -32,7 +33,11 @@ _INSUNITS = {1: 25.4, 2: 304.8, 4: 1.0, 5: 10.0, 6: 1000.0, 10: 914.4, 14: 100.0
 _UNITS = re.compile(r"\bunits?\s*[:=]\s*(metric|english|imperial|mm|cm|inch(?:es)?|in)\b", re.I)
 _ENTITY = re.compile(rb"\n[ \t]*0\r?\n")
 _WORD_UNITS = {"metric": 1.0, "mm": 1.0, "cm": 10.0}
+_BROKEN = (ArithmeticError, AttributeError, LookupError, OSError, TypeError, ValueError)
+"""What ezdxf raises, besides its own errors, on damaged files and entities."""
+
 _CURVED = {"ARC", "CIRCLE", "ELLIPSE", "SPLINE", "LWPOLYLINE", "POLYLINE"}
+_PLAIN = {"LINE", "POINT", "SOLID", "TRACE"}
 _TEXTS = {"TEXT", "ATTRIB", "ATTDEF", "MTEXT"}
 
 
@@ -57,7 +62,7 @@ def read_dxf(path: str | os.PathLike[str]) -> Drawing:
         findings.append(Finding("dxf-repaired", "The DXF file was damaged or cut off and had to be repaired; compare "
                                 "its pieces with the picture you know."))
     if pen.skipped:
-        kinds = ", ".join(sorted(pen.skipped))
+        kinds = ", ".join(sorted(k for k in pen.skipped if re.fullmatch(r"[A-Za-z_ 3D]+", k))[:6]) or "of unknown kinds"
         findings.append(Finding("dxf-skipped", f"Entities that are no lines or texts were left out: {kinds}."))
     strokes = refit_blocks([s for s in (_scaled_stroke(s, unit) for s in pen.strokes) if within_reach(s.path)])
     words = [Word(w.text, w.at * unit, w.height * unit, w.angle, w.look, w.page, w.block) for w in pen.words
@@ -66,7 +71,7 @@ def read_dxf(path: str | os.PathLike[str]) -> Drawing:
         findings.append(Finding("dxf-reach", f"{len(pen.strokes) - len(strokes)} lines of the DXF file run off to "
                                 "nowhere (a coordinate is no length) and were left out."))
     if not strokes:
-        what = "is damaged or cut off, and no line of it is left" if repaired else "draws no lines"
+        what = "is damaged, and no line of it is left" if repaired else "draws no lines"
         raise FileError(f'"{name}" {what}; export the pattern with its pieces as DXF R12 or later.')
     boxes = [s.path.bounds for s in strokes]
     low = complex(min(b[0] for b in boxes), min(b[1] for b in boxes))
@@ -100,14 +105,15 @@ def _load(path: str | os.PathLike[str], name: str) -> tuple[Document, bool]:
             data = file.read()
     except OSError as error:
         raise FileError(f'"{name}" cannot be opened: {error.strerror or error}.') from None
-    if _entities(data) > 2 * MAX_OBJECTS:
+    if _entities(data) > MAX_OBJECTS:
         raise _too_much(name)
     import ezdxf
     from ezdxf import recover
+    logging.getLogger("ezdxf").addHandler(logging.NullHandler())  # what it repairs is told by a finding
     if b"EOF" in data[-200:] or data.startswith(b"AutoCAD Binary DXF"):
         try:
             return ezdxf.readfile(path), False
-        except (ezdxf.DXFError, ValueError, UnicodeError, LookupError, TypeError, AttributeError, OSError):
+        except (ezdxf.DXFError, *_BROKEN):
             pass
     else:
         data = _ended(data)
@@ -163,6 +169,8 @@ class _Reader:
     """Walks model space and blocks without recursion and collects strokes and words, within the limits."""
 
     def __init__(self, doc: Document, name: str) -> None:
+        from ezdxf import DXFError
+        self._error = DXFError
         self.doc, self.name = doc, name
         self.strokes: list[Stroke] = []
         self.words: list[Word] = []
@@ -191,13 +199,16 @@ class _Reader:
             seen += 1
             if seen > MAX_OBJECTS or (seen % 64 == 0 and time.monotonic() > deadline):
                 raise _too_much(self.name)
-            if entity.dxftype() == "INSERT":
-                if len(stack) > MAX_NESTING:
-                    raise FileError(f'"{self.name}" places blocks inside each other without end; export it again with '
-                                    "the blocks resolved.")
-                stack.extend(self._placed(entity, here))
-            else:
-                self._draw(entity, here)
+            if len(stack) > MAX_NESTING:
+                raise FileError(f'"{self.name}" places blocks inside each other without end; export it again with the '
+                                "blocks resolved.")
+            try:
+                if entity.dxftype() == "INSERT":
+                    stack.extend(self._placed(entity, here))
+                else:
+                    self._draw(entity, here)
+            except (self._error, *_BROKEN):
+                self.skipped.add(f"a broken {entity.dxftype()}")
 
     def _placed(self, insert: Insert, here: _Place) -> Iterator[tuple[Iterator[DXFEntity], _Place]]:
         """What a block reference puts on the sheet: its block, and its own texts."""
@@ -216,6 +227,9 @@ class _Reader:
 
     def _draw(self, entity: DXFEntity, here: _Place) -> None:
         kind = entity.dxftype()
+        if kind not in _PLAIN | _CURVED | _TEXTS:
+            self.skipped.add(kind)
+            return
         layer = entity.dxf.get("layer", "0")
         layer = here.layer if layer == "0" else layer
         if kind in _TEXTS:
@@ -240,21 +254,13 @@ class _Reader:
         if kind in ("SOLID", "TRACE"):
             ring = [complex(v.x, v.y) for v in entity.wcs_vertices()]
             return [Path.polyline([*ring, ring[0]])] if len(set(ring)) > 2 else []
-        if kind not in _CURVED or (kind == "POLYLINE" and (entity.is_poly_face_mesh or entity.is_polygon_mesh)):
+        if kind == "POLYLINE" and (entity.is_poly_face_mesh or entity.is_polygon_mesh):
             self.skipped.add(kind)
             return []
-        return self._curves(entity)
-
-    def _curves(self, entity: Any) -> list[Path]:
-        from ezdxf import DXFError
         from ezdxf.path import make_path
 
         from toilewright.intake.dxf_path import our_paths
-        try:
-            return our_paths(make_path(entity, segments=ARCS))
-        except (DXFError, ValueError, ZeroDivisionError, IndexError, TypeError, ArithmeticError):
-            self.skipped.add(f"a broken {entity.dxftype()}")
-            return []
+        return our_paths(make_path(entity, segments=ARCS))
 
     def _write(self, entity: Any, layer: str, here: _Place) -> None:
         if entity.dxftype() == "MTEXT":
