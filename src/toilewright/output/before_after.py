@@ -16,6 +16,8 @@ from toilewright.pattern.piece import Piece
 _LETTER = 9.0
 """mm; captions are read on a screen that shows the whole page."""
 
+_SMALL = 6.0
+
 _WEIGHT = 3.0
 """times the pen width on paper, for the same reason."""
 
@@ -31,9 +33,10 @@ def overlay(before: Piece, after: Piece) -> Figure:
              *(Mark(_legs(after, i), Pen.NEW) for i in range(len(after.darts))), Mark(after.outline, Pen.NEW)]
     if after.grain:
         marks.append(Mark(Path.line(after.grain.start, after.grain.end), Pen.GUIDE))
-    for landmark in after.landmarks:
-        if landmark.name == "bust point":
-            marks.extend(_cross(landmark.at))
+    for piece, pen in ((before, Pen.OLD), (after, Pen.NEW)):
+        marks.extend(Mark(tick, pen) for tick in _notches(piece))
+        bust = piece.landmark("bust point")
+        marks.extend(Mark(line, pen) for line in (_cross(bust) if bust is not None else ()))
     return Figure(tuple(marks), (), after.name)
 
 
@@ -50,13 +53,16 @@ def write_before_after(before: Garment, after: Garment, path: str | os.PathLike[
     Args:
         notes: by piece name, what was done to it, in a few words.
     """
-    figures = overlays(before, after)
-    captioned = [_captioned(f, (notes or {}).get(f.title, "")) for f in figures]
-    shifts = stack([f.bounds() for f in captioned], 40.0, 1600.0)
-    placed = [f.mapped(lambda p, s=s: p + s) for f, s in zip(captioned, shifts, strict=True)]
-    placed.append(_key(placed))
-    box = Figure(sum((f.marks for f in placed), ())).bounds()
-    root = svg_root((box[0] - 20, box[1] - 20, box[2] + 20, box[3] + 30), "Before and after")
+    figures = [_captioned(f, (notes or {}).get(f.title, "")) for f in overlays(before, after)]
+    boxes = [_room(f) for f in figures]
+    shifts = stack(boxes, 40.0, 1600.0)
+    placed = [f.mapped(lambda p, s=s: p + s) for f, s in zip(figures, shifts, strict=True)]
+    taken = [(x0 + s.real, y0 + s.imag, x1 + s.real, y1 + s.imag)
+             for (x0, y0, x1, y1), s in zip(boxes, shifts, strict=True)] or [(0.0, 0.0, 260.0, 20.0)]
+    foot = min(b[1] for b in taken)
+    placed.append(_key(complex(min(b[0] for b in taken), foot - 25), bool(figures)))
+    root = svg_root((min(b[0] for b in taken) - 20, foot - 45, max(max(b[2] for b in taken), 380.0) + 20,
+                     max(b[3] for b in taken) + 20), "Before and after")
     for figure in placed:
         add_figure(add_group(root, figure.title), figure, _WEIGHT)
     with replacing(path) as name, open(name, "wb") as file:
@@ -64,28 +70,29 @@ def write_before_after(before: Garment, after: Garment, path: str | os.PathLike[
 
 
 def _captioned(figure: Figure, note: str) -> Figure:
-    x0, _, x1, y1 = figure.bounds()
-    lines = [figure.title, *([note] if note else [])]
-    captions = tuple(Caption(text, complex(x0, y1 + 8 + (len(lines) - 1 - i) * 13), _LETTER if i == 0 else 7.0)
-                     for i, text in enumerate(lines))
-    # An unseen line keeps room for the captions when pieces are set side by side.
-    room = Mark(Path.line(complex(x0, y1 + 32), complex(max(x1, x0 + 160), y1 + 32)), Pen.FILL)
-    return Figure((*figure.marks, room), captions, figure.title) if note else Figure(figure.marks, captions,
-                                                                                     figure.title)
+    """Name and note above the piece."""
+    x0, _, _, y1 = figure.bounds()
+    lines = [(note, _SMALL)] if note else []
+    captions = tuple(Caption(text, complex(x0, y1 + 8 + i * 13), height)
+                     for i, (text, height) in enumerate([*lines, (figure.title, _LETTER)]))
+    return Figure(figure.marks, captions, figure.title)
 
 
-def _key(placed: list[Figure]) -> Figure:
+def _room(figure: Figure) -> tuple[float, float, float, float]:
+    """The piece and its captions (mm); letters are taken as 0.85 of their height wide."""
+    x0, y0, x1, _ = figure.bounds()
+    wide = max(len(c.text) * c.height * 0.85 for c in figure.captions)
+    return x0, y0, max(x1, x0 + wide), max(c.at.imag + c.height for c in figure.captions)
+
+
+def _key(at: Point, changed: bool) -> Figure:
     """What grey and blue mean; or, where nothing changed, that nothing changed."""
-    x0, y0, _, _ = Figure(sum((f.marks for f in placed), ())).bounds()
-    y = y0 - 25
-    if not placed:
-        return Figure((Mark(Path.line(0, 160), Pen.GUIDE),),
-                      (Caption("No piece was changed.", complex(0, 6), _LETTER),), "key")
+    if not changed:
+        return Figure((), (Caption("No piece was changed.", at, _LETTER),), "key")
     return Figure(
-        (Mark(Path.line(complex(x0, y), complex(x0 + 40, y)), Pen.OLD),
-         Mark(Path.line(complex(x0 + 150, y), complex(x0 + 190, y)), Pen.NEW)),
-        (Caption("as bought", complex(x0 + 46, y - 2.5), 7.0), Caption("as altered, at the seam line",
-                                                                      complex(x0 + 196, y - 2.5), 7.0)), "key")
+        (Mark(Path.line(at, at + 40), Pen.OLD), Mark(Path.line(at + 150, at + 190), Pen.NEW)),
+        (Caption("as bought", at + 46 - 2.5j, _SMALL),
+         Caption("as altered, at the seam line", at + 196 - 2.5j, _SMALL)), "key")
 
 
 def _legs(piece: Piece, i: int) -> Path:
@@ -93,5 +100,11 @@ def _legs(piece: Piece, i: int) -> Path:
     return Path.polyline((first, piece.darts[i].apex, second))
 
 
-def _cross(at: Point) -> tuple[Mark, Mark]:
-    return (Mark(Path.line(at - 5, at + 5), Pen.MARK), Mark(Path.line(at - 5j, at + 5j), Pen.MARK))
+def _notches(piece: Piece) -> tuple[Path, ...]:
+    """A short tick inwards for each notch."""
+    return tuple(Path.line(path.point_at(n.at), path.point_at(n.at) + path.normal_at(n.at) * 9)
+                 for n in piece.notches for path in (piece.edge(n.edge).path,))
+
+
+def _cross(at: Point) -> tuple[Path, Path]:
+    return Path.line(at - 5, at + 5), Path.line(at - 5j, at + 5j)

@@ -20,6 +20,9 @@ _TEXT = 2.4
 """mm; capitals this tall are read at arm's length."""
 
 _LEAD = 4.7
+_LEAST_PICTURE, _MOST_PICTURE = 48.0, 92.0
+"""mm; smaller, a picture no longer shows where to cut."""
+
 _AMOUNT = re.compile(r"\{(-?[\d.]+) mm\}")
 _CAUTION = ("Blades and hot irons: cut away from the hand, iron tissue dry and cool. "
             "The card advises; the toile decides.")
@@ -32,6 +35,14 @@ def in_her_unit(text: str, unit: str) -> str:
     'Spread 1/2 in.'
     """
     return _AMOUNT.sub(lambda found: show_length(float(found[1]), unit), text)
+
+
+def _words_height(card: Card, unit: str) -> float:
+    """What steps, checks and source take below the pictures (mm)."""
+    width = _WIDTH - 2 * _MARGIN
+    lines = [wrap(in_her_unit(text, unit), _TEXT, width - 7) for text in (*card.steps, *card.check)]
+    small = [wrap(text, 1.9, width) for text in (f"After: {card.source}", _CAUTION)]
+    return sum(len(block) * _LEAD + 1.1 for block in (*lines, *small)) + (_LEAD + 4.0 if card.check else 0.0)
 
 
 class _Sheet:
@@ -97,7 +108,7 @@ def _card(pdf: Canvas, card: Card, place: str, unit: str) -> None:
     sheet = _Sheet(pdf, in_her_unit(card.title, unit))
     if card.need:
         sheet.say("At hand: " + ", ".join(in_her_unit(n, unit) for n in card.need) + ".")
-    _figures(sheet, card)
+    _figures(sheet, card, unit)
     for i, step in enumerate(card.steps, start=1):
         sheet.say(in_her_unit(step, unit), 7, f"{i}.")
     if card.check:
@@ -112,17 +123,17 @@ def _card(pdf: Canvas, card: Card, place: str, unit: str) -> None:
     pdf.showPage()
 
 
-def _figures(sheet: _Sheet, card: Card) -> None:
-    """Up to two pictures side by side, scaled to the card; wide ones below each other."""
+def _figures(sheet: _Sheet, card: Card, unit: str) -> None:
+    """Up to two pictures side by side, as tall as the words leave room for."""
     shown = card.figures[:2]
     if not shown:
         return
-    tall = 74.0
+    tall = min(max(sheet.y - _MARGIN - 12 - _words_height(card, unit), _LEAST_PICTURE), _MOST_PICTURE)
     width = (_WIDTH - 2 * _MARGIN - 4 * (len(shown) - 1)) / len(shown)
     sheet.room(tall)
     for i, figure in enumerate(shown):
         left = _MARGIN + i * (width + 4)
-        draw_fitted(sheet.pdf, figure, (left, sheet.y - tall + 6, left + width, sheet.y), letters=0.55)
+        draw_fitted(sheet.pdf, figure, (left, sheet.y - tall + 6, left + width, sheet.y), letters=0.5)
         if figure.title:
             write(sheet.pdf, figure.title, complex(left + width / 2, sheet.y - tall + 1), 1.9, anchor="middle")
     sheet.y -= tall + 5

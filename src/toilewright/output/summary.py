@@ -9,13 +9,13 @@ from dataclasses import dataclass
 from reportlab.pdfgen.canvas import Canvas
 
 from toilewright.draw.figure import Figure
-from toilewright.output.paper import MM, canvas, draw_fitted, replacing, width_of, wrap, write
+from toilewright.output.paper import MM, canvas, draw_fitted, replacing, wrap, write
 
 _WIDTH, _HEIGHT = 210.0, 297.0
 _MARGIN = 14.0
 _GUTTER = 8.0
-_BODY = 1.9
-_LEAD = 3.7
+_BODY = 2.0
+_LEAD = 3.9
 _QUIET = "#6f675e"
 
 
@@ -113,11 +113,8 @@ def write_summary(summary: Summary, path: str | os.PathLike[str]) -> None:
             _pictures(pdf, summary.pictures, floor)
         width = (_WIDTH - 2 * _MARGIN - _GUTTER) / 2
         columns = [_Column(pdf, _MARGIN + i * (width + _GUTTER), width, top, floor) for i in range(2)]
-        half = (len(summary.tables) + 1) // 2
-        for table in summary.tables[:half]:
-            columns[0].table(table)
-        for table in summary.tables[half:]:
-            columns[1].table(table)
+        for table in summary.tables:
+            max(columns, key=lambda c: c.y).table(table)
         _looks(columns, summary.looks)
         write(pdf, "The tool advises; the toile decides. Blades, needles and hot irons: the usual care.",
               complex(_MARGIN, _MARGIN - 5), 1.6, colour=_QUIET)
@@ -163,7 +160,7 @@ def _pictures(pdf: Canvas, pictures: Sequence[Figure], top: float) -> None:
     for figure, box, width in zip(shown, boxes, widths, strict=True):
         wide = width * scale
         high = (box[3] - box[1]) * scale
-        draw_fitted(pdf, figure, (x, _MARGIN + 4, x + wide, _MARGIN + 4 + high), weight=0.6, letters=0.0001)
-        if width_of(figure.title, 1.6) < wide + gap + 12:
-            write(pdf, figure.title, complex(x + wide / 2, _MARGIN), 1.6, anchor="middle", colour=_QUIET)
+        draw_fitted(pdf, figure, (x, _MARGIN + 4, x + wide, _MARGIN + 4 + high), weight=0.6)
+        for k, line in enumerate(wrap(figure.title, 1.6, wide + gap - 1)):
+            write(pdf, line, complex(x + wide / 2, _MARGIN + 1.4 - 2.6 * k), 1.6, anchor="middle", colour=_QUIET)
         x += wide + gap
