@@ -72,8 +72,16 @@ def test_a_bust_point_told_from_the_dart_is_less_sure():
 
 
 def test_bust_points_farther_apart_bring_the_dart_point_out():
-    assert auto_amount("bust dart point", GARMENT, body(bust_point_width=212)).value == pytest.approx(10, abs=0.05)
-    assert auto_amount("bust dart point", GARMENT, body(bust_point_width=172)).value == pytest.approx(-10, abs=0.05)
+    def into(width, **options):
+        return auto_amount("bust dart point", GARMENT, body(bust_point_width=width), options=options).value
+    assert into(212, way="in") == pytest.approx(-10, abs=0.05)
+    assert into(172, way="in") == pytest.approx(10, abs=0.05)
+    # Along the dart, which slopes, it is a little less.
+    front = GARMENT.piece("bodice front")
+    dart = front.dart("bust dart")
+    axis = dart.apex - sum(front.feet(dart)) / 2
+    assert into(172) == pytest.approx(10 * abs(axis.real) / abs(axis), abs=0.05)
+    assert into(172) > 9
 
 
 def test_full_bust_is_half_of_what_the_cup_has_more():

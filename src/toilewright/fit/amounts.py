@@ -1,7 +1,8 @@
 """How much an alteration needs, from the tape against the pieces, where that can be computed.
 
-Every amount is signed as its alteration says: high round back, lengthen, let out, full bust, bust dart down, dart point
-out and shoulder forward are positive. Where flat pieces and a tape cannot tell, the error says how to find out.
+Every amount is signed as its alteration says: high round back, longer, out, full bust (on each half), bust dart down,
+dart point nearer to the bust point (or in) and shoulder forward are positive. Where flat pieces and a tape cannot tell,
+the error says how to find out.
 """
 
 from __future__ import annotations
@@ -15,7 +16,7 @@ from toilewright.errors import AlterationError, NameUnknown
 from toilewright.fit.ease import Girth, measure_garment
 from toilewright.fit.handbook import DRAFTED_CUP, RULES
 from toilewright.fit.levels import bodice_pieces, bust_point, centre_edge, fronts_first, place, upright
-from toilewright.geometry.point import Point
+from toilewright.geometry.point import Point, unit
 from toilewright.known import Known, Origin
 from toilewright.pattern.garment import Garment
 from toilewright.pattern.piece import Piece
@@ -91,7 +92,8 @@ def auto_amount(alteration_name: str, garment: Garment, body: Body, wanted: Mapp
         alteration_name: ``high round back``, ``forward shoulder``, ``bust dart height``, ``bust dart point``,
             ``full bust``, ``lengthen or shorten``, ``waist in or out`` or ``hip in or out``.
         wanted: by place, the ease she wants (mm), instead of what the handbooks ask.
-        options: the alteration's further words; ``piece`` tells which piece is lengthened.
+        options: the alteration's further words: ``piece`` tells which piece is lengthened, ``way`` how the dart point
+            goes, ``drafted`` for which full minus upper bust the pattern is drafted (mm).
 
     Raises:
         AlterationError: a measure or a mark is missing, or a tape cannot tell; the sentence says what to do.
@@ -190,11 +192,18 @@ def _bust_dart_point(case: _Case) -> Known:
         raise case.cannot(f'"{front.name}" has no edge "centre front"', "name its edges in the labels file")
     at = front.edge(centre).path
     drawn = abs((bust - at.point_at(at.nearest(bust)[0])).real)
-    out = taken.value / 2 - drawn
-    return case.known(
-        out, f"The bust points lie {case.show(taken.value)} apart, so {case.show(taken.value / 2)} from the centre; "
-        f"the pattern's lies {case.show(drawn)} from it: {case.show(abs(out))} {'out' if out >= 0 else 'in'}.",
-        (taken.spread or 0.0) / 2, error)
+    inward = drawn - taken.value / 2
+    words = (f"The bust points lie {case.show(taken.value)} apart, so {case.show(taken.value / 2)} from the centre; "
+             f"the pattern's lies {case.show(drawn)} from it: {case.show(abs(inward))} "
+             f"{'in' if inward >= 0 else 'out'}")
+    errors = ((taken.spread or 0.0) / 2, error)
+    if case.options.get("way") == "in":
+        return case.known(inward, f"{words}.", *errors)
+    dart = next((d for d in front.darts if d.name == "bust dart"), None)
+    if dart is None:
+        raise case.cannot(f'"{front.name}" has no bust dart', "name the dart in the labels file")
+    axis = unit(dart.apex - sum(front.feet(dart)) / 2)
+    return case.known(inward * abs(axis.real), f"{words}, and the dart's point goes with it, along the dart.", *errors)
 
 
 def _full_bust(case: _Case) -> Known:

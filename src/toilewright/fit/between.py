@@ -19,6 +19,9 @@ from toilewright.tolerance import CORNER, FLATTEN
 SAME_SHARE = 0.03
 """Share of the length; nodes that lie within this on every size are the same node."""
 
+RULED = 0.3
+"""mm; a line that leaves its chord by less was drawn with a ruler (a wide pen line)."""
+
 SAMPLES = 16
 """Points on each stretch of a line whose nodes do not correspond."""
 
@@ -59,7 +62,7 @@ def between(paths: Mapping[int, Path], breaks: Mapping[int, Sequence[float]], ba
     """The line between sizes.
 
     Nodes that correspond on every size are mixed as they are; otherwise the line is walked in even steps between its
-    corners and `breaks`, mixed, and drawn again.
+    corners and `breaks`, mixed, and drawn again. What is ruled on every size is ruled between them.
 
     Args:
         paths: the line in every size that takes part, by number.
@@ -129,11 +132,19 @@ def _by_steps(paths: Mapping[int, Path], breaks: Mapping[int, Sequence[float]], 
                        for k, p in paths.items()}
             first, last = j == 0 and step == 0, j == stretches - 1 and step == SAMPLES
             points.append(mixed(at_size, start if first else end if last else place(at_size[base])))
-        part = fit_cubics(points, FLATTEN)
+        ruled = all(_straight(p, *knots[k][j:j + 2]) for k, p in paths.items())
+        part = Path.line(points[0], points[-1]) if ruled else fit_cubics(points, FLATTEN)
         parts.append(part if joint is None else part.with_ends(start=joint))
         joint = parts[-1].end
         new_knots.append(new_knots[-1] + parts[-1].length)
     return Between(Path.joined(parts), knots, tuple(new_knots))
+
+
+def _straight(path: Path, low: float, high: float) -> bool:
+    """Is a stretch of a line ruled? (within a wide pen line; what is ruled on every size stays ruled)."""
+    chord = abs(path.point_at(high) - path.point_at(low))
+    # A bow of height h makes a line longer by 8 h^2 / (3 chord).
+    return high - low - chord <= 8 * RULED**2 / (3 * (chord or 1.0))
 
 
 def _apart(row: Sequence[float]) -> tuple[float, ...]:

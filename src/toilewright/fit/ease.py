@@ -19,6 +19,7 @@ from toilewright.fit.levels import (
     bust_point,
     centre_edge,
     depth_below,
+    first_of,
     fronts_first,
     place,
     skirt_pieces,
@@ -169,7 +170,7 @@ def _waist_seam(garment: Garment, piece: Piece) -> float:
     centre = _wrap_centre(piece)
     if centre is not None:
         at = edge.nearest(centre)[0]
-        side = place(piece, "side waist") or edge.end
+        side = first_of(piece, "side waist")
         done = piece.sewn_at("waist", at)
         length = done if abs(edge.start - side) < abs(edge.end - side) else length - done
     ratio = next((s.ratio for s in garment.seams if s.ratio and any(
@@ -204,7 +205,7 @@ def _hip_of(pieces: Sequence[Piece], where: str, depth: float) -> Girth | None:
     for piece in map(upright, pieces):
         level = _level_of(piece, "hip line")
         if level is None:
-            waist = _wrap_centre(piece) or place(piece, "centre waist") or piece.edge("waist").path.start
+            waist = first_of(piece, "centre waist", "side waist")
             level, words, spread = waist.imag - depth, f"{depth / 10:.1f} cm below the waist", 5.0
         parts.append((piece, width_at(piece, level, _side_of_centre(piece))))
     return _girth(where, parts, f"{words}, across the grain,", spread=spread)

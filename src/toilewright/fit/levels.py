@@ -92,6 +92,12 @@ def place(piece: Piece, name: str) -> Point | None:
     return corner(piece, *pairs[name]) if name in pairs else None
 
 
+def first_of(piece: Piece, *names: str) -> Point:
+    """The first of these landmarks or corners that the piece shows; else the start of its first edge."""
+    found = (place(piece, name) for name in names)
+    return next((z for z in found if z is not None), piece.edges[0].path.start)
+
+
 def bust_point(front: Piece) -> Spot | None:
     """The bust point as drawn; else 25 mm beyond the bust dart's apex, along its axis; else None."""
     drawn = next((m for m in front.landmarks if m.name == "bust point"), None)

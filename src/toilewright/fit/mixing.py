@@ -8,7 +8,7 @@ from math import ceil, floor
 
 from toilewright.errors import GeometryError
 from toilewright.fit.between import Between, between, mixed
-from toilewright.fit.levels import bodice_pieces, bust_levels, place, upright
+from toilewright.fit.levels import bodice_pieces, bust_levels, first_of, upright
 from toilewright.geometry.path import Path
 from toilewright.geometry.point import Point
 from toilewright.pattern.garment import Garment
@@ -113,8 +113,7 @@ def _turn(piece: Piece) -> Point:
 
 def _anchor(piece: Piece) -> Point:
     """The point at which the sizes are laid on each other: the centre of the waist."""
-    at = place(piece, "centre waist") or place(piece, "side waist")
-    return piece.edges[0].path.start if at is None else at
+    return first_of(piece, "centre waist", "side waist")
 
 
 def _rule(garment: Garment, laid: Piece, anchor: Point, turn: Point, at: Mapping[str, float]) -> SizeRule:

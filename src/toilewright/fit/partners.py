@@ -116,7 +116,8 @@ def _longer(piece: Piece, name: str, end: int, by: float) -> Piece:
         darts=tuple(replace(d, start=d.start + grown, end=d.end + grown) if d.edge == leaving.name else d
                     for d in piece.darts),
         notches=tuple(_carried(n, edge.path.length, paths[name].length) if n.edge == name
-                      else replace(n, at=max(n.at + grown, 0.0)) if n.edge == leaving.name else n for n in piece.notches),
+                      else replace(n, at=max(n.at + grown, 0.0)) if n.edge == leaving.name else n
+                      for n in piece.notches),
         landmarks=tuple(replace(m, at=new) if abs(m.at - old) < 1e-6 else m for m in piece.landmarks))
 
 
