@@ -116,7 +116,7 @@ def test_symbols_that_multiply(refused, monkeypatch):
     monkeypatch.setattr("toilewright.intake.svg.MAX_OBJECTS", 2000)
     tree = "".join(f'<g id="u{i}">' + f'<use href="#u{i - 1}"/>' * 10 + "</g>" for i in range(1, 12))
     bomb = f'<svg {SVG}><defs><g id="u0">{LINE}</g>{tree}</defs><use href="#u11"/></svg>'
-    assert "more than 2000 objects" in refused(bomb, "bomb.svg")
+    assert "draws more than 2000 objects" in refused(bomb, "bomb.svg")
 
 
 def test_time_is_bounded_too(refused, monkeypatch):

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import io
-import logging
 import os
 import re
 import time
@@ -16,7 +14,8 @@ from toilewright.errors import FileError, Finding
 from toilewright.geometry.affine import Affine
 from toilewright.geometry.path import Path
 from toilewright.intake.drawing import Drawing, Look, Page, Stroke, Word
-from toilewright.intake.limits import MAX_FILE_BYTES, MAX_NESTING, MAX_OBJECTS, MAX_REACH, MAX_SECONDS
+from toilewright.intake.dxf_open import BROKEN, load, too_much
+from toilewright.intake.limits import MAX_NESTING, MAX_OBJECTS, MAX_REACH, MAX_SECONDS
 from toilewright.intake.pencil import within_reach
 from toilewright.intake.refit import refit_blocks
 
@@ -31,11 +30,7 @@ _INSUNITS = {1: 25.4, 2: 304.8, 4: 1.0, 5: 10.0, 6: 1000.0, 10: 914.4, 14: 100.0
 """mm in one unit, by the DXF reference's $INSUNITS codes: inch, foot, mm, cm, m, yard, dm."""
 
 _UNITS = re.compile(r"\bunits?\s*[:=]\s*(metric|english|imperial|mm|cm|inch(?:es)?|in)\b", re.I)
-_ENTITY = re.compile(rb"\n[ \t]*0\r?\n")
 _WORD_UNITS = {"metric": 1.0, "mm": 1.0, "cm": 10.0}
-_BROKEN = (ArithmeticError, AttributeError, LookupError, OSError, TypeError, ValueError)
-"""What ezdxf raises, besides its own errors, on damaged files and entities."""
-
 _CURVED = {"ARC", "CIRCLE", "ELLIPSE", "SPLINE", "LWPOLYLINE", "POLYLINE"}
 _PLAIN = {"LINE", "POINT", "SOLID", "TRACE"}
 _TEXTS = {"TEXT", "ATTRIB", "ATTDEF", "MTEXT"}
@@ -54,7 +49,7 @@ def read_dxf(path: str | os.PathLike[str]) -> Drawing:
         FileError: the file cannot be opened, is not DXF, is beyond repair, draws nothing, or asks for too much work.
     """
     name = os.path.basename(os.fspath(path))
-    doc, repaired = _load(path, name)
+    doc, repaired = load(path, name)
     pen = _Reader(doc, name)
     pen.walk()
     unit, findings = _unit(doc, pen.words)
@@ -93,52 +88,6 @@ def _scaled_stroke(s: Stroke, unit: float) -> Stroke:
 
 def _moved_stroke(s: Stroke, by: complex) -> Stroke:
     return Stroke(s.path.moved(by), s.look, s.page, s.filled, s.tag, s.block)
-
-
-def _load(path: str | os.PathLike[str], name: str) -> tuple[Document, bool]:
-    """The document, and whether it had to be repaired."""
-    try:
-        if os.path.getsize(path) > MAX_FILE_BYTES:
-            raise FileError(f'"{name}" is larger than {MAX_FILE_BYTES // 1_000_000} MB, more than a pattern needs; '
-                            "export fewer pieces or sizes at a time.")
-        with open(path, "rb") as file:
-            data = file.read()
-    except OSError as error:
-        raise FileError(f'"{name}" cannot be opened: {error.strerror or error}.') from None
-    if _entities(data) > MAX_OBJECTS:
-        raise _too_much(name)
-    import ezdxf
-    from ezdxf import recover
-    logging.getLogger("ezdxf").addHandler(logging.NullHandler())  # what it repairs is told by a finding
-    if b"EOF" in data[-200:] or data.startswith(b"AutoCAD Binary DXF"):
-        try:
-            return ezdxf.readfile(path), False
-        except (ezdxf.DXFError, *_BROKEN):
-            pass
-    else:
-        data = _ended(data)
-    try:
-        doc, _ = recover.read(io.BytesIO(data))
-    except Exception:  # ezdxf raises anything from KeyError to AttributeError on files beyond repair
-        raise FileError(f'"{name}" is damaged beyond repair or no DXF file; export it again as DXF R12 or later.') \
-            from None
-    return doc, True
-
-
-def _ended(data: bytes) -> bytes:
-    """A text DXF that was cut off, ended after its last whole entity."""
-    last = max((m.start() for m in _ENTITY.finditer(data)), default=len(data))
-    return data[:last] + b"\n  0\nENDSEC\n  0\nEOF\n"
-
-
-def _entities(data: bytes) -> int:
-    """About how many entities a text DXF holds: lines that are a single group code 0."""
-    return sum(1 for _ in _ENTITY.finditer(data))
-
-
-def _too_much(name: str) -> FileError:
-    return FileError(f'"{name}" draws more than {MAX_OBJECTS} objects, more than a pattern needs; export fewer pieces '
-                     "or sizes at a time.")
 
 
 def _unit(doc: Document, words: Iterable[Word]) -> tuple[float, list[Finding]]:
@@ -198,7 +147,7 @@ class _Reader:
                 continue
             seen += 1
             if seen > MAX_OBJECTS or (seen % 64 == 0 and time.monotonic() > deadline):
-                raise _too_much(self.name)
+                raise too_much(self.name)
             if len(stack) > MAX_NESTING:
                 raise FileError(f'"{self.name}" places blocks inside each other without end; export it again with the '
                                 "blocks resolved.")
@@ -207,7 +156,7 @@ class _Reader:
                     stack.extend(self._placed(entity, here))
                 else:
                     self._draw(entity, here)
-            except (self._error, *_BROKEN):
+            except (self._error, *BROKEN):
                 self.skipped.add(f"a broken {entity.dxftype()}")
 
     def _placed(self, insert: Insert, here: _Place) -> Iterator[tuple[Iterator[DXFEntity], _Place]]:
@@ -217,7 +166,7 @@ class _Reader:
             return
         if insert.mcount > 1:
             if insert.mcount > MAX_OBJECTS:
-                raise _too_much(self.name)
+                raise too_much(self.name)
             yield insert.multi_insert(), here
             return
         layer = here.layer if insert.dxf.layer == "0" else insert.dxf.layer

@@ -17,14 +17,14 @@ from toilewright.geometry.path import Path
 from toilewright.intake.drawing import Drawing, Look, Page, Stroke, Word
 from toilewright.intake.limits import MAX_FILE_BYTES, MAX_NESTING, MAX_OBJECTS, MAX_SECONDS
 from toilewright.intake.pencil import within_reach
-from toilewright.intake.svg_path import numbers, path_data, shape_paths
+from toilewright.intake.svg_frame import INKSCAPE, page_frame, viewport
+from toilewright.intake.svg_path import path_data, shape_paths
 from toilewright.intake.svg_style import (
     START,
     Sheet,
     Style,
     dashes,
     hidden,
-    length_mm,
     length_user,
     paint,
     styled,
@@ -33,7 +33,6 @@ from toilewright.intake.svg_style import (
 from toilewright.intake.svg_text import text_runs
 
 _XLINK = "{http://www.w3.org/1999/xlink}href"
-_INKSCAPE = "{http://www.inkscape.org/namespaces/inkscape}"
 _SHAPES = {"rect", "circle", "ellipse", "line", "polyline", "polygon"}
 _NUMERIC = ("x", "y", "width", "height", "rx", "ry", "r", "cx", "cy", "x1", "y1", "x2", "y2")
 _GROUPS = {"svg", "g", "a", "symbol", "switch"}
@@ -42,8 +41,7 @@ _DRAWN = _GROUPS | _SHAPES | {"path", "use", "text"}
 _AUTOMATIC = re.compile(r"(?:g|svg|group|surface|layer|path|use|page|(?:[a-z]+[-_])?id)?[\s_:-]*[\d_-]*$", re.I)
 _LETTER = re.compile(r"(?:glyph|font_)[\d_-]")
 _ESCAPED = re.compile(r"_x([0-9A-Fa-f]{4})_")
-# Programs whose "pixels" are not the 96 to the inch of CSS: what they sign with, and theirs to the inch.
-_OLD_PIXELS = ((re.compile(r"Adobe Illustrator"), 72.0), (re.compile(r"inkscape 0\.(?:[1-8]|9[01])", re.I), 90.0))
+
 
 
 def read_svg(path: str | os.PathLike[str]) -> Drawing:
@@ -61,7 +59,7 @@ def read_svg(path: str | os.PathLike[str]) -> Drawing:
     """
     root = _parse(path)
     name = os.path.basename(os.fspath(path))
-    frame, width, height, findings = _frame(root)
+    frame, width, height, findings = page_frame(root)
     pen = _Reader(root, name, bool(root.xpath("//*[@*[name()='inkscape:groupmode']='layer']")))
     pen.walk(frame)
     findings += pen.findings()
@@ -106,50 +104,6 @@ def _damaged(name: str, why: str) -> str:
 def _too_much(name: str) -> FileError:
     return FileError(f'"{name}" draws more than {MAX_OBJECTS} objects, more than a pattern sheet needs; '
                      "remove hatching, pictures and repeated symbols and save it again.")
-
-
-def _frame(root: etree._Element) -> tuple[Affine, float, float, list[Finding]]:
-    """The map from the root's user units to mm, the page's size, and what is uncertain about the scale."""
-    box = numbers(root.get("viewBox", ""))
-    box = box if len(box) == 4 and box[2] > 0 and box[3] > 0 else []
-    sides = [length_mm(root.get(k)) for k in ("width", "height")]
-    sure = all(s is not None and s[1] not in ("", "px") for s in sides)
-    dpi = 96.0 if sure else _pixels(root)
-    given = [s[0] * (96 / dpi if s[1] in ("", "px") else 1.0) if s and s[0] > 0 else None for s in sides]
-    pixel = 25.4 / dpi
-    if box:
-        width, height = (g if g is not None else None for g in given)
-        if width is None and height is None:
-            width, height = box[2] * pixel, box[3] * pixel
-        elif width is None or height is None:
-            width, height = width or height * box[2] / box[3], height or width * box[3] / box[2]
-        fit = _viewbox(box, 0.0, 0.0, width, height, root.get("preserveAspectRatio", ""))
-    else:
-        width, height = (g if g is not None else default * pixel for g, default in zip(given, (300, 150), strict=True))
-        fit = Affine.scale(pixel)
-    findings = [] if sure else [Finding(
-        "svg-scale", f"The SVG file does not give its size in mm, inches or points; {dpi:.0f} pixels to the inch were "
-        "taken, so check the test square.")]
-    return fit.then(Affine.from_matrix(1, 0, 0, -1, 0, height)), width, height, findings
-
-
-def _pixels(root: etree._Element) -> float:
-    """Pixels to the inch of the program that signed the file."""
-    signed = [f"inkscape {root.get(_INKSCAPE + 'version', '')}"]
-    signed += [str(c.text) for c in root.itersiblings(etree.Comment, preceding=True)]
-    return next((dpi for mark, dpi in _OLD_PIXELS if any(mark.search(s) for s in signed)), 96.0)
-
-
-def _viewbox(box: list[float], x: float, y: float, width: float, height: float, fit: str) -> Affine:
-    """The map that puts a viewBox into its viewport."""
-    sx, sy = width / box[2], height / box[3]
-    if "none" not in fit:
-        sx = sy = max(sx, sy) if "slice" in fit else min(sx, sy)
-    share = {"Min": 0.0, "Max": 1.0}
-    found = re.search(r"x(Min|Mid|Max)Y(Min|Mid|Max)", fit)
-    ax, ay = (share.get(f, 0.5) for f in (found.groups() if found else ("Mid", "Mid")))
-    return Affine.from_matrix(sx, 0, 0, sy, x + (width - box[2] * sx) * ax - box[0] * sx,
-                              y + (height - box[3] * sy) * ay - box[1] * sy)
 
 
 @dataclass(frozen=True, slots=True)
@@ -243,7 +197,7 @@ class _Reader:
     def _group(self, item: etree._Element, kind: str, here: _Place) -> Iterator[tuple[etree._Element, _Place]]:
         to_mm = here.to_mm
         if kind == "svg":
-            to_mm = _nested(item, item).then(to_mm)
+            to_mm = viewport(item, item).then(to_mm)
         place = replace(here, to_mm=to_mm, layer=here.layer if here.used else self._layer(item, here.layer))
         children = list(self._children(item))
         yield from ((child, place) for child in (children[:1] if kind == "switch" else children))
@@ -257,14 +211,14 @@ class _Reader:
         x, y = length_user(item.get("x")), length_user(item.get("y"))
         to_mm = Affine.shift(complex(x, y)).then(here.to_mm)
         if etree.QName(target).localname == "symbol":
-            to_mm = _nested(target, item, shifted=True).then(to_mm)
+            to_mm = viewport(target, item, shifted=True).then(to_mm)
         yield target, replace(here, to_mm=to_mm, used=True)
 
     def _layer(self, item: etree._Element, above: str | None) -> str | None:
         """The layer inside a group: a program's own layers (with those they are in), else the outermost named group."""
-        label = item.get(_INKSCAPE + "label")
+        label = item.get(INKSCAPE + "label")
         if self.layered:
-            if item.get(_INKSCAPE + "groupmode") != "layer":
+            if item.get(INKSCAPE + "groupmode") != "layer":
                 return above
             label = label or item.get("id") or "layer"
             return f"{above} / {label}" if above else label
@@ -305,14 +259,3 @@ def _outline(item: etree._Element, kind: str) -> list[Path]:
         return path_data(item.get("d", ""))
     get = {k: length_user(item.get(k)) for k in _NUMERIC if item.get(k) not in (None, "auto")}
     return shape_paths(kind, get, item.get("points", ""))
-
-
-def _nested(item: etree._Element, placed: etree._Element, shifted: bool = False) -> Affine:
-    """The map of a nested svg or a used symbol: `placed` carries its width and height."""
-    x, y = (0.0, 0.0) if shifted else (length_user(item.get("x")), length_user(item.get("y")))
-    box = numbers(item.get("viewBox", ""))
-    if len(box) != 4 or box[2] <= 0 or box[3] <= 0:
-        return Affine.shift(complex(x, y))
-    width, height = (length_user(placed.get(k), length_user(item.get(k), side))
-                     for k, side in (("width", box[2]), ("height", box[3])))
-    return _viewbox(box, x, y, width, height, item.get("preserveAspectRatio", ""))
