@@ -6,8 +6,9 @@ from toilewright.body import Wish, body_of
 from toilewright.errors import FileError, InputError, NameUnknown, UnitError
 from toilewright.make.recipe import PAPERS, read_make, wishes
 
-NAMES = {"high round back": "high round back", "hump": "high round back", "forward shoulder": "forward shoulder",
-         "fba": "full bust", "full bust": "full bust"}
+NAMES = {"high round back": ("high round back", 1.0), "hump": ("high round back", 1.0),
+         "forward shoulder": ("forward shoulder", 1.0), "fba": ("full bust", 1.0), "full bust": ("full bust", 1.0),
+         "small bust": ("full bust", -1.0)}
 HEAD = 'pattern = "dress.pdf"\ntape = "alto.toml"\n'
 
 
@@ -79,7 +80,12 @@ def test_the_make_may_do_without_the_standing_ones(make):
 
 def test_a_standing_alteration_nobody_knows_is_told(make):
     with pytest.raises(NameUnknown, match="tape sheet of Alto"):
-        wishes(read_make(make("")), BODY, {"full bust": "full bust"})
+        wishes(read_make(make("")), BODY, {"full bust": ("full bust", 1.0)})
+
+
+def test_an_alias_may_turn_the_sign(make):
+    (small,) = read_make(make('[[alteration]]\nname = "Small bust"\namount = "1 cm"\n'), NAMES).alterations
+    assert small == Wish("full bust", -10.0)
 
 
 @pytest.mark.parametrize(("text", "kind", "words"), [
