@@ -138,6 +138,16 @@ def test_double_lines_are_one():
     assert labels.pieces[0].lines == ("bust line", "lengthen or shorten", "", "line")
 
 
+def test_an_outline_of_thousands_of_corners_is_read_in_bounded_time():
+    edge = [complex(x, 5 * (x % 2)) for x in range(4000)]
+    ring = Path.polyline((*edge, 4000 + 900j, 900j, edge[0]))
+    pinked = replace(raw_pattern(THREE).pieces[0][0], outline=ring, notches=(), darts=(), lines=(), fold=None)
+    raw = RawPattern(("3", "4"), ((replace(pinked, size="3"), replace(pinked, size="4")),), None, "seam", None)
+    labels = guess_labels(raw)
+    assert len(labels.pieces[0].edges) == 40
+    assert {f.code for f in build_pattern(raw, labels)[1]} == {"edges-unnamed"}
+
+
 # -- charts -----------------------------------------------------------------------------------------
 
 

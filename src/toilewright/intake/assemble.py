@@ -10,7 +10,7 @@ from toilewright.errors import Finding, InputError, NameUnknown, Severity
 from toilewright.intake.correspond import correspond
 from toilewright.intake.label_types import Labels
 from toilewright.intake.nest_maker import NAMELESS, make_nest, printed_names
-from toilewright.intake.raw import RawPattern
+from toilewright.intake.raw import RawPattern, RawPiece
 from toilewright.intake.seam_guess import misfit
 from toilewright.pattern.garment import Garment, Seam
 from toilewright.pattern.nest import Pattern
@@ -39,7 +39,7 @@ def build_pattern(raw: RawPattern, labels: Labels) -> tuple[Pattern, tuple[Findi
         sizes = raws.pop(label.printed)
         nest = correspond(sizes, len(label.edges))
         pieces, found = make_nest(sizes, label, labels, nest)
-        findings += [*nest.findings, *found, *_missing(label.name, sizes, raw.sizes), *_odd_edges(pieces, raw.sizes)]
+        findings += [*nest.findings, *found, *_missing(label.name, sizes, raw), *_odd_edges(pieces, raw.sizes)]
         if all(e.name.startswith("edge ") for e in label.edges):
             findings.append(Finding(
                 "edges-unnamed", f'"{label.name}" is no piece that is known by its name or shape; its edges are called '
@@ -71,10 +71,14 @@ def _same_sizes(raw: RawPattern, labels: Labels) -> None:
                          f'{", ".join(printed)}; list all of them under "sizes", in the order of the sheet.')
 
 
-def _missing(name: str, sizes: Sequence[object], names: Sequence[str]) -> list[Finding]:
+def _missing(name: str, sizes: Sequence[RawPiece | None], raw: RawPattern) -> list[Finding]:
+    """Sizes in which a piece is missing, unless the recogniser said so."""
+    printed = next(p.name for p in sizes if p is not None)
+    if any(f.piece == printed and f.code in ("size-missing", "piece-missing") for f in raw.findings):
+        return []
     return [Finding("size-missing", f'"{name}" was not found in size {size}; look whether the sheet shows it there.',
                     Severity.LOOK, name, None, size)
-            for piece, size in zip(sizes, names, strict=True) if piece is None]
+            for piece, size in zip(sizes, raw.sizes, strict=True) if piece is None]
 
 
 def _odd_edges(pieces: Sequence[Piece | None], sizes: Sequence[str]) -> list[Finding]:

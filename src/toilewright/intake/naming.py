@@ -28,6 +28,9 @@ ON_ITS_SIDE = 0.3
 DROPPED = 1.2
 """Price of a corner that is none, for each radian that the outline turns there."""
 
+MOST_DROPPED = 6
+"""Corners that may be passed over; a piece with more of them is none of the usual ones."""
+
 CREDIBLE = 0.45
 """Price an edge up to which a piece without a name is taken for a usual one."""
 
@@ -52,7 +55,7 @@ class Naming:
 def name_edges(raw: RawPiece, ring: Ring, kind: PieceKind | None) -> Naming:
     """The best names for the edges of a piece of a kind; ``edge 1``... when it is of none."""
     plain = Naming(None, tuple(f"edge {i + 1}" for i in range(max(len(ring.corners), 1))))
-    if kind is None or len(ring.corners) < len(kind.edges):
+    if kind is None or not len(kind.edges) <= len(ring.corners) <= len(kind.edges) + MOST_DROPPED:
         return plain
     shapes = _Shapes(raw, ring)
     best = plain

@@ -19,6 +19,9 @@ SOFT = 0.07
 BEVEL = 22.0
 """mm; the longest line that a sharp corner of the cutting line is cut off with."""
 
+MOST = 40
+"""Corners of one outline that are looked at, the sharpest ones; a scalloped or zigzag edge may have thousands."""
+
 BESIDE_MOUTH = 4.0
 """mm; corners this near to a dart's foot belong to its mouth."""
 
@@ -84,8 +87,13 @@ def ring_of(raw: RawPiece) -> Ring:
     nodes = [i for i in range(len(path.handles)) if i in hard or abs(angles[i]) > SOFT]
     found = [(i in hard, Corner(path.lengths[i], path.nodes[i], float(angles[i]))) for i in nodes]
     free = [(h, c) for h, c in found if not any(_within(c.s, m, path.length) for m in mouths)]
-    return Ring(path, tuple(c for h, c in free if h), tuple(c for h, c in free if not h), mouths,
+    return Ring(path, _sharpest([c for h, c in free if h]), _sharpest([c for h, c in free if not h]), mouths,
                 raw.seam_drawn is not None)
+
+
+def _sharpest(corners: list[Corner]) -> tuple[Corner, ...]:
+    kept = set(sorted(corners, key=lambda c: -abs(c.turn))[:MOST])
+    return tuple(c for c in corners if c in kept)
 
 
 def leg_foot(path: Path, apex: Point, drawn: Point) -> float:
