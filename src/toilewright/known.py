@@ -32,3 +32,8 @@ class Known:
     origin: Origin
     spread: float | None = None
     reason: str = ""
+
+
+def asked(value: float) -> Known:
+    """An amount that somebody asked for (mm)."""
+    return Known(value, Origin.ASKED, None, "The amount was asked for.")

@@ -14,7 +14,7 @@ from toilewright.fit.blend import blend
 from toilewright.fit.ease import Ease, measure_ease
 from toilewright.fit.result import Altered, Order
 from toilewright.fit.size import PLACES, SizeAdvice, advise
-from toilewright.known import Known, Origin
+from toilewright.known import Known, asked
 from toilewright.make.reading import Reading, read_pattern
 from toilewright.make.recipe import AUTO, Make, read_make, wishes
 from toilewright.pattern.garment import Garment
@@ -147,7 +147,7 @@ def _orders(sized: Sized) -> tuple[tuple[Order, ...], tuple[tuple[str, Known], .
 
 def _amount(wish: Wish, sized: Sized) -> Known:
     if wish.amount is not None:
-        return Known(wish.amount, Origin.ASKED, None, "The amount was asked for.")
+        return asked(wish.amount)
     return auto_amount(wish.name, sized.before, sized.body, dict(sized.make.ease), wish.options)
 
 

@@ -62,8 +62,7 @@ def alteration_table(outcome: Outcome) -> Table:
     unit = outcome.sized.unit
     rows = [(d.order.name, show_length(d.order.amount.value, unit), d.order.amount.reason)
             for d in outcome.altered.done]
-    rows += [(name, "none", f"{show_length(k.value, unit)} is not worth doing. {k.reason}")
-             for name, k in outcome.skipped]
+    rows += [(name, "none", k.reason) for name, k in outcome.skipped]
     return Table("Alterations, in the order of work", ("what", "how much", "why"), tuple(rows), (0.24, 0.15, 0.61))
 
 
