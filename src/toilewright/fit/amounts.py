@@ -39,6 +39,7 @@ class _Case:
     body: Body
     wanted: Mapping[str, float]
     options: Mapping[str, str]
+    drafted_cup: float
 
     def show(self, mm: float) -> str:
         return show_length(mm, self.body.unit)
@@ -78,14 +79,14 @@ class _Case:
 
     def known(self, amount: float, reason: str, *spreads: float | None, origin: Origin = Origin.MEASURED) -> Known:
         """The amount with its reason; too small ones are called so."""
-        if abs(amount) < WORTH_DOING:
+        if 0 < abs(amount) < WORTH_DOING:
             reason += (f" Under {self.show(WORTH_DOING)} an alteration is not worth doing: cloth, tape and hand are no "
                        "better.")
         return Known(amount, origin, hypot(*(s or 0.0 for s in spreads)), reason)
 
 
 def auto_amount(alteration_name: str, garment: Garment, body: Body, wanted: Mapping[str, float] | None = None,
-                options: Mapping[str, str] | None = None) -> Known:
+                options: Mapping[str, str] | None = None, drafted_cup: float = DRAFTED_CUP) -> Known:
     """The amount of an alteration (mm, signed), with its spread and one reason with numbers.
 
     Args:
@@ -93,7 +94,8 @@ def auto_amount(alteration_name: str, garment: Garment, body: Body, wanted: Mapp
             ``full bust``, ``lengthen or shorten``, ``waist in or out`` or ``hip in or out``.
         wanted: by place, the ease she wants (mm), instead of what the handbooks ask.
         options: the alteration's further words: ``piece`` tells which piece is lengthened, ``way`` how the dart point
-            goes, ``drafted`` for which full minus upper bust the pattern is drafted (mm).
+            goes.
+        drafted_cup: for which full minus upper bust the pattern is drafted (mm), where its chart tells.
 
     Raises:
         AlterationError: a measure or a mark is missing, or a tape cannot tell; the sentence says what to do.
@@ -102,7 +104,7 @@ def auto_amount(alteration_name: str, garment: Garment, body: Body, wanted: Mapp
     rule = _RULES.get(alteration_name)
     if rule is None:
         raise NameUnknown.among("alteration with an automatic amount", alteration_name, _RULES)
-    return rule(_Case(alteration_name, garment, body, wanted or {}, options or {}))
+    return rule(_Case(alteration_name, garment, body, wanted or {}, options or {}, drafted_cup))
 
 
 # -- back and shoulder -------------------------------------------------------------------------------
@@ -212,14 +214,13 @@ def _full_bust(case: _Case) -> Known:
     low, high = RULES["bust"].usual
     if "bust" in case.wanted:
         low = high = case.wanted["bust"]
-    drafted = float(case.options.get("drafted", DRAFTED_CUP))
-    surplus = full.value - upper.value - drafted
+    surplus = full.value - upper.value - case.drafted_cup
     lacks = full.value - garment.value
     # Room is added for the cup, but not beyond the usual ease; and taken off only as far as the usual ease remains.
     needed = min(surplus, lacks + (high or low)) if surplus > 0 else max(surplus, min(0.0, lacks + low))
     needed = max(needed, 0.0) if surplus > 0 else needed
     words = (f"Full minus upper bust is {case.show(full.value - upper.value)}, and the pattern is drafted for "
-             f"{case.show(drafted)}. The pieces measure {case.show(garment.value)} at the bust, the body "
+             f"{case.show(case.drafted_cup)}. The pieces measure {case.show(garment.value)} at the bust, the body "
              f"{case.show(full.value)}, so the ease is {case.show(-lacks)}")
     if abs(needed) < 1e-9:
         return case.known(0.0, f"{words}, and that is enough: no room to add or take away.", full.spread, upper.spread)

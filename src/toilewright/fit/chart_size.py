@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from toilewright.body.tape import Body
+from toilewright.fit.handbook import DRAFTED_CUP
 from toilewright.pattern.nest import BodyChart
 
 
@@ -42,3 +43,13 @@ def by_measure(chart: BodyChart | None, body: Body) -> tuple[MeasureSize, ...]:
             off = taken.value - (chart.value(measure, size) or 0.0)
             out.append(MeasureSize(place, measure, taken.value, size, off))
     return tuple(out)
+
+
+def drafted_cup(chart: BodyChart | None, size: str) -> float:
+    """Full minus upper bust for which a size is drafted (mm): by the chart, else 2 in.
+
+    >>> drafted_cup(None, "4")
+    50.8
+    """
+    full, upper = (chart.value(m, size) if chart else None for m in ("bust girth", "upper bust girth"))
+    return full - upper if full is not None and upper is not None else DRAFTED_CUP

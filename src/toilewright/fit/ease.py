@@ -309,8 +309,9 @@ def _girth_verdict(where: str, ease: float, rule: Rule, unit: str) -> str:
 
 def _length_verdict(where: str, ease: float, unit: str) -> str:
     if where == "shoulder":
-        return (f"The shoulder seam is {show_length(abs(ease), unit)} {'longer' if ease >= 0 else 'shorter'} than "
-                "the body's shoulder; a set-in sleeve's seam ends just before the bone.")
+        off = f"{show_length(abs(ease), unit)} {'longer' if ease > 0 else 'shorter'} than"
+        return (f"The shoulder seam is {off if abs(ease) >= 0.5 else 'as long as'} the body's shoulder; a set-in "
+                "sleeve's seam ends just before the bone.")
     if ease < -WORTH_DOING:
         return f"The {where} is {show_length(-ease, unit)} shorter than the body."
     if ease <= 3 * WORTH_DOING:

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from toilewright.body.tape import Body
 from toilewright.errors import InputError
-from toilewright.fit.chart_size import MeasureSize, by_measure, nearest_size
+from toilewright.fit.chart_size import MeasureSize, by_measure, drafted_cup, nearest_size
 from toilewright.fit.ease import Ease, measure_ease
 from toilewright.fit.handbook import DRAFTED_CUP, RULES
 from toilewright.fit.levels import bodice_pieces
@@ -198,7 +198,7 @@ class _Adviser:
             as_bust = upper.value + DRAFTED_CUP
             start = self._chart_start(chart, "bust", "bust girth", as_bust, self._cup_words(cup) + (
                 f", as upper bust plus the {self._show(DRAFTED_CUP)} for which patterns usually are drafted"), True)
-        drafted = self._drafted_cup(chart, start.at)
+        drafted = drafted_cup(chart, self._name(start.at))
         extra = cup - drafted
         if extra < 10.0:
             return start
@@ -208,10 +208,6 @@ class _Adviser:
     def _cup_words(self, cup: float) -> str:
         return (f"full minus upper bust is {self._show(cup)}, and from {self._show(FULL_BUST)} on bodices are chosen "
                 "by the upper bust")
-
-    def _drafted_cup(self, chart: BodyChart, at: int) -> float:
-        full, upper = (chart.value(m, self._name(at)) for m in ("bust girth", "upper bust girth"))
-        return full - upper if full is not None and upper is not None else DRAFTED_CUP
 
     def _deciding_place(self) -> str:
         have = {p: self.body.get(RULES[p].measure) is not None for p in PLACES}
