@@ -1,5 +1,6 @@
 """What the guesses make of words, shapes and sheets that we did not draw ourselves."""
 
+import json
 from dataclasses import replace
 from pathlib import Path as FilePath
 
@@ -200,3 +201,28 @@ def test_foreign_sheets_become_patterns(name):
         assert front.dart("bust dart").edge == "side seam" and front.edge("centre front").kind is EdgeKind.FOLD
         assert garment.piece("bodice back").dart("waist dart").edge == "waist"
         assert [n.name for n in garment.piece("sleeve").notches] == ["front notch", "shoulder point", "back notch"]
+
+
+def curve_of(numbers):
+    """A path of master.json."""
+    start, *rest = ([complex(*n[i:i + 2]) for i in range(0, len(n), 2)] for n in numbers)
+    return Path((start[0], *(p[-1] for p in rest)), tuple(tuple(p[:2]) if len(p) == 3 else None for p in rest))
+
+
+@pytest.mark.parametrize(("name", "unit"), [("inkscape-plain.svg", "metric"), ("cairo-sheet.pdf", "metric"),
+                                            ("inkscape-layers.svg", "inch")])
+def test_foreign_sheets_come_back_at_the_seam_line_they_were_drawn_from(name, unit):
+    master = json.loads((FOREIGN / "master.json").read_text())
+    raw = recognise(open_drawing(FOREIGN / name))
+    pattern, _ = build_pattern(raw, guess_labels(raw))
+    for drawn in master["pieces"]:
+        for size in master["sizes"]:
+            truth, piece = drawn[unit][size], pattern.at(size).piece(drawn["name"].lower())
+            seam = curve_of(truth["seam"])
+            hung = next(e for e in piece.edges if e.name in ("hem", "waist")).path.start
+            by = hung - min(seam.nodes, key=lambda p: p.real + p.imag)
+            for edge in piece.edges:
+                if not piece.darts_on(edge.name):
+                    assert max(seam.nearest(p - by)[1] for p in edge.path.flatten(0.5)) < 0.1
+            assert [d.edge for d in piece.darts] == [{"bodice front": "side seam", "bodice back": "waist"}[piece.name]
+                                                     for _ in truth["darts"]]
