@@ -11,6 +11,7 @@ from toilewright.errors import Finding, InputError, Severity
 from toilewright.fit.alterations import ALTERATIONS, alter
 from toilewright.fit.amounts import auto_amount
 from toilewright.fit.blend import blend
+from toilewright.fit.chart_size import drafted_cup
 from toilewright.fit.ease import Ease, measure_ease
 from toilewright.fit.result import Altered, Order
 from toilewright.fit.size import PLACES, SizeAdvice, advise
@@ -148,7 +149,10 @@ def _orders(sized: Sized) -> tuple[tuple[Order, ...], tuple[tuple[str, Known], .
 def _amount(wish: Wish, sized: Sized) -> Known:
     if wish.amount is not None:
         return asked(wish.amount)
-    return auto_amount(wish.name, sized.before, sized.body, dict(sized.make.ease), wish.options)
+    chosen = dict(sized.sizes)
+    size = chosen.get("bust") or next(iter(chosen.values()))
+    return auto_amount(wish.name, sized.before, sized.body, dict(sized.make.ease), wish.options,
+                       drafted_cup(sized.reading.pattern.chart, size))
 
 
 def _broken(before: Sequence[SeamWalk], after: Sequence[SeamWalk]) -> list[Finding]:
