@@ -97,6 +97,12 @@ def test_the_centre_stays_on_the_fold():
         assert max(abs(p.real) for p in centre.nodes) < 1e-9
 
 
+def test_the_wrap_edge_hangs_along_the_grain():
+    front = blend(DRESS, {"bust": "3", "waist": "5", "hip": "8"}).piece("wrap skirt front")
+    edge = front.edge("wrap edge").path
+    assert edge.start.real == edge.end.real == DRESS.at("5").piece("wrap skirt front").edge("wrap edge").path.start.real
+
+
 def test_pieces_without_levels_follow_their_seam():
     garment = blend(DRESS, {"bust": "4", "waist": "5", "hip": "6"})
     assert garment.piece("sleeve") is DRESS.at("4").piece("sleeve")

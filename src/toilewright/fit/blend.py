@@ -19,6 +19,8 @@ from toilewright.pattern.garment import Garment
 from toilewright.pattern.nest import Pattern
 from toilewright.pattern.piece import Piece
 
+_EDGE_PLACES = {"waist": "waist", "hem": "hip", "armhole": "bust", "neck": "bust", "shoulder": "bust"}
+
 
 def blend(pattern: Pattern, sizes: Mapping[str, str]) -> Garment:
     """The garment with different sizes at bust, waist and hip.
@@ -75,25 +77,20 @@ def _places(pattern: Pattern, sizes: Mapping[str, str]) -> dict[str, float]:
 def _followed(garment: Garment) -> dict[str, str]:
     """For pieces without levels of their own, the place whose size they have: that of the seam they hang on."""
     levelled = {p.name for p in garment.pieces if _has_levels(p)}
-    known = {p.name: None for p in garment.pieces if p.name in levelled}
     found: dict[str, str] = {}
     for _ in garment.pieces:
         for seam in garment.seams:
             for mine, theirs in ((seam.a, seam.b), (seam.b, seam.a)):
                 for ref in mine:
-                    if ref.piece in known or ref.piece in found:
+                    if ref.piece in levelled or ref.piece in found:
                         continue
-                    place_of = next((found.get(t.piece) or (_edge_place(t.edge) if t.piece in known else None)
-                                     for t in theirs if t.piece in known or t.piece in found), None)
-                    if place_of:
-                        found[ref.piece] = place_of
+                    places = (_EDGE_PLACES.get(t.edge) if t.piece in levelled else found.get(t.piece) for t in theirs)
+                    hung = next((p for p in places if p), None)
+                    if hung:
+                        found[ref.piece] = hung
     return {p.name: found.get(p.name, "waist" if p.name.startswith("waist") else "bust")
             for p in garment.pieces if p.name not in levelled}
 
 
 def _has_levels(piece: Piece) -> bool:
     return piece.has_edge("armhole") or (piece.has_edge("waist") and piece.has_edge("side seam"))
-
-
-def _edge_place(edge: str) -> str | None:
-    return {"waist": "waist", "hem": "hip", "armhole": "bust", "neck": "bust", "shoulder": "bust"}.get(edge)

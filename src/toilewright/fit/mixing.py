@@ -16,6 +16,7 @@ from toilewright.pattern.nest import Pattern
 from toilewright.pattern.parts import Dart, InnerLine, Landmark, Notch
 from toilewright.pattern.piece import Piece
 from toilewright.pattern.truing import dart_legs, true_darts
+from toilewright.tolerance import JOINT
 
 PLACES = ("bust", "waist", "hip")
 
@@ -157,10 +158,22 @@ def _edges(laid: Mapping[int, Piece], base: int, rule: SizeRule) -> dict[str, Be
             {k: [s for d in p.darts_on(edge.name) for s in (d.start, d.end)] for k, p in laid.items()},
             base, lambda z, name=edge.name: rule.at(z, name), corner[i], corner[(i + 1) % len(ring)])
     # Neighbours compute their corner from the same points; one of the two results is kept for both.
+    starts = [lines[e.name].path.start for e in ring]
     for i, edge in enumerate(ring):
-        line, follower = lines[edge.name], lines[ring[(i + 1) % len(ring)].name]
-        lines[edge.name] = replace(line, path=line.path.with_ends(end=follower.path.start))
+        j = (i + 1) % len(ring)
+        if edge.name not in rule.fixed and all(_plumb(p.edge(edge.name).path) for p in laid.values()):
+            # A straight edge along the grain stays so: its lower end comes to hang under the upper one.
+            high, low = (i, j) if starts[i].imag > starts[j].imag else (j, i)
+            starts[low] = complex(starts[high].real, starts[low].imag)
+    for i, edge in enumerate(ring):
+        line = lines[edge.name]
+        lines[edge.name] = replace(line, path=line.path.with_ends(starts[i], starts[(i + 1) % len(ring)]))
     return lines
+
+
+def _plumb(path: Path) -> bool:
+    """Is it one straight line along the grain?"""
+    return path.handles == (None,) and abs((path.end - path.start).real) < JOINT
 
 
 def _dart(laid: Mapping[int, Piece], base: int, i: int, line: Between, rule: SizeRule) -> Dart:
