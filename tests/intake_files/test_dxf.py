@@ -1,15 +1,19 @@
 """DXF files written with ezdxf against the coordinates they were drawn from; plain and hostile ones made here."""
 
 import cmath
+from itertools import pairwise
 from math import radians
 
 import pytest
 from master import FOREIGN, SIZES, apart, farthest, path_of, sheet, true_lines
 
+from toilewright.blocks.concert import concert_dress
+from toilewright.cutting.allowances import cutting_line
 from toilewright.errors import FileError
-from toilewright.geometry import Affine
+from toilewright.geometry import Affine, Path
 from toilewright.intake.blocks_dxf import recognise_blocks
 from toilewright.intake.dxf import read_dxf
+from toilewright.output.dxf import write_dxf
 
 NEAR = 0.05
 PIECES = {p["name"].lower(): p for p in sheet.MASTER["pieces"]}
@@ -86,6 +90,63 @@ def test_pieces_of_blocks(which, request):
     assert abs(front.grain[1] - front.grain[0]) == pytest.approx(200.0, abs=0.01)
     assert abs(front.darts[0].first - front.darts[0].apex) == pytest.approx(
         abs(front.darts[0].second - front.darts[0].apex), rel=0.2)
+
+
+def said(*texts):
+    return "".join(f"  0\nTEXT\n  8\n1\n 10\n9.0\n 20\n{k}.0\n 40\n5.0\n  1\n{text}\n" for k, text in enumerate(texts))
+
+
+def outline(*points):
+    ring = [*points, points[0]]
+    return "".join(f"  0\nLINE\n  8\n1\n 10\n{a.real}\n 20\n{a.imag}\n 11\n{b.real}\n 21\n{b.imag}\n"
+                   for a, b in pairwise(ring))
+
+
+def mark(layer, p):
+    return f"  0\nPOINT\n  8\n{layer}\n 10\n{p.real}\n 20\n{p.imag}\n"
+
+
+@pytest.mark.parametrize(("quantity", "found"), [
+    ("Quantity: 1", (1, False)), ("Quantity: 2", (2, None)), ("Quantity: 1,1", (2, True)),
+    ("QUANTITY: 2,0", (2, False)), ("Quantity: 1 pair", (2, True)),
+    ("Annotation: cut a pair", (2, True)), ("Category: lining", (None, None))])
+def test_quantities(tmp_path, quantity, found):
+    square = block("CUFF-38", outline(0j, 90 + 0j, 90 + 60j, 60j) + said("Piece Name: Cuff 38", "Size: 38", quantity))
+    ((cuff,),) = recognise_blocks(read(tmp_path, r12(insert("CUFF-38"), square))).pieces
+    assert (cuff.name, cuff.size) == ("cuff", "38")
+    assert (cuff.cut_count, cuff.mirrored) == found
+    assert cuff.outline.area() == pytest.approx(5400)
+
+
+def test_a_dart_of_two_notches_and_a_drill_hole(tmp_path):
+    inside = outline(0j, 300 + 0j, 300 + 200j, 200j) + mark(4, 90 + 0j) + mark(4, 110 + 0j) + mark(13, 100 + 80j)
+    ((front,),) = recognise_blocks(read(tmp_path, r12(insert("F-1"), block("F-1", inside)))).pieces
+    (dart,) = front.darts
+    zero = dart.apex - (100 + 80j)
+    assert sorted((dart.first.real, dart.second.real)) == pytest.approx([90 + zero.real, 110 + zero.real])
+
+
+def test_blocks_that_are_open_missing_or_doubled_are_told(tmp_path):
+    square, gap = outline(0j, 90 + 0j, 90 + 60j, 60j), LINE.format(90.0)
+    names = ("CUFF-1", "CUFF-2", "BELT-1", "POCKET-1", "COPY")
+    inside = (square, square, square, gap, square + said("Piece Name: Cuff", "Size: 1"))
+    raw = recognise_blocks(read(tmp_path, r12("".join(map(insert, names)), "".join(map(block, names, inside)))))
+    assert [(of[0].name, [p and p.size for p in of]) for of in raw.pieces] == [
+        ("cuff", ["1", "2"]), ("belt", ["1", None])]
+    codes = sorted(f.code for f in raw.findings)
+    assert codes == ["block-open", "block-twice", "dxf-units", "size-missing"]
+
+
+def test_our_own_file_comes_back(tmp_path):
+    garment = concert_dress().at("5")
+    write_dxf(garment, tmp_path / "own.dxf", "5")
+    raw = recognise_blocks(read_dxf(tmp_path / "own.dxf"))
+    assert raw.sizes == ("5",)
+    assert [of[0].name for of in raw.pieces] == [p.name for p in garment.pieces]
+    for (found,), piece in zip(raw.pieces, garment.pieces, strict=True):
+        assert found.outline.length == pytest.approx(Path.joined(cutting_line(piece)).length, abs=0.1)
+        assert found.seam_drawn.length == pytest.approx(piece.outline.length, abs=0.1)
+        assert len(found.darts) == len(piece.darts)
 
 
 def test_plain_drawing_without_blocks():

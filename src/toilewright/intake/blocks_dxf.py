@@ -7,7 +7,7 @@ ASTM D6673 (from memory, and as seen in public readers): 1 boundary, 4 notch, 6 
 from __future__ import annotations
 
 import re
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
@@ -30,6 +30,7 @@ ON_EDGE = 3.0
 """mm; a mirror line this near to the boundary lies on it."""
 
 _SAYS = re.compile(r"^\s*(piece\s*name|size|quantity|annotation|category)\s*:\s*(.*?)\s*$", re.I)
+_NO_NOTE = re.compile(r"^\s*(piece\s*name|size|quantity|category)\s*:", re.I)
 _COPY = re.compile(r"^(.*?)[\s_\-.]+([^\s_\-.]+)$")
 
 
@@ -52,13 +53,14 @@ def recognise_blocks(drawing: Drawing) -> RawPattern | None:
     blocks = _blocks(drawing)
     found: dict[str, dict[str, RawPiece]] = {}
     findings = list(drawing.findings)
+    sizes_named = _sizes_named(blocks)
     for block in blocks:
         outline = _ring(block.strokes[BOUNDARY])
         if outline is None:
             findings.append(Finding("block-open", f'The boundary of block "{block.name}" does not close, so the piece '
                                     "was left out; join its ends where it was drawn."))
             continue
-        name, size = _who(block, blocks)
+        name, size = _who(block, sizes_named)
         piece = _piece(block, name, size, outline)
         if size in found.setdefault(name, {}):
             findings.append(Finding("block-twice", f'"{name}" comes twice in size {size}; block "{block.name}" was '
@@ -92,11 +94,11 @@ def _blocks(drawing: Drawing) -> list[_Block]:
     return [b for b in blocks.values() if b.strokes[BOUNDARY]]
 
 
-def _who(block: _Block, blocks: Sequence[_Block]) -> tuple[str, str]:
+def _who(block: _Block, sizes_named: set[str]) -> tuple[str, str]:
     """Piece name and size name of a block."""
     name, size = block.said.get("piecename", ""), block.said.get("size", "")
     parts = _COPY.match(block.name)
-    if not size and parts and _shared(parts.group(1), blocks):
+    if not size and parts and parts.group(2) in sizes_named:
         size = parts.group(2)
         name = name or parts.group(1)
     if not name:
@@ -106,9 +108,11 @@ def _who(block: _Block, blocks: Sequence[_Block]) -> tuple[str, str]:
     return re.sub(r"[\s_]+", " ", name).strip().lower(), size or "one size"
 
 
-def _shared(start: str, blocks: Sequence[_Block]) -> bool:
-    """Do two blocks or more have names that begin so?"""
-    return sum(bool((p := _COPY.match(b.name)) and p.group(1) == start) for b in blocks) > 1
+def _sizes_named(blocks: Sequence[_Block]) -> set[str]:
+    """What stands last in the names of blocks that begin alike, or is called a size elsewhere."""
+    parts = [p for b in blocks if (p := _COPY.match(b.name))]
+    starts = Counter(p.group(1) for p in parts)
+    return {p.group(2) for p in parts if starts[p.group(1)] > 1} | {b.said["size"] for b in blocks if "size" in b.said}
 
 
 def _ring(strokes: Iterable[Stroke]) -> Path | None:
@@ -175,12 +179,17 @@ def _lone_holes(block: _Block, darts: Sequence[RawDart]) -> list[Point]:
 
 
 def _quantity(block: _Block) -> tuple[int | None, bool | None]:
-    """How many are cut, and whether as a pair."""
-    if numbers := re.findall(r"\d+", block.said.get("quantity", "")):
-        pair = (len(numbers) > 1 and int(numbers[1]) > 0) or "pair" in block.said["quantity"].lower()
-        return (2 * int(numbers[0]) if pair and len(numbers) == 1 else sum(map(int, numbers))), pair
-    note = cut_note(caption_lines(block.words))
-    return note.count, note.mirrored
+    """How many are cut, and whether as a pair; None where nothing is said."""
+    note = cut_note(caption_lines(w for w in block.words if not _NO_NOTE.match(w.text)))
+    quantity = block.said.get("quantity", "")
+    numbers = [int(n) for n in re.findall(r"\d+", quantity)]
+    if not numbers:
+        return note.count, note.mirrored
+    if "pair" in quantity.lower() and len(numbers) == 1:
+        return 2 * numbers[0], True
+    if len(numbers) > 1:
+        return sum(numbers), numbers[1] > 0
+    return numbers[0], False if numbers[0] == 1 else note.mirrored
 
 
 def _loose_ends(block: _Block, piece: RawPiece) -> list[Finding]:

@@ -17,6 +17,12 @@ from toilewright.intake.drawing import Stroke
 REFIT = 0.03
 """mm; how far a curve may pass from the curve points that it replaces (files give them to 0.01 mm or 0.001 in)."""
 
+LONG = 25.0
+"""mm; a longer chord is a straight line, or so flat a curve that the file itself made a straight line of it."""
+
+STRAY = 0.6
+"""mm; how far a curve may bow out between its points (a 10 mm chord of a 20 mm radius: 0.6 mm)."""
+
 _SAME = 0.02
 """mm; a corner of a line this near to a turn point is that turn point."""
 
@@ -48,14 +54,35 @@ def refit(path: Path, turns: _Spots) -> Path:
     if not at:
         return path
     stops = sorted({0, *at, len(nodes) - 1})
-    parts = [_curve(nodes[a:b + 1]) for a, b in pairwise(stops)]
-    return Path.joined([p for p in parts if p is not None])
+    return Path.joined([part for a, b in pairwise(stops) for part in _run(nodes[a:b + 1])])
 
 
-def _curve(points: Sequence[Point]) -> Path | None:
-    if len(set(points)) < 2:
-        return None
-    return Path.line(points[0], points[-1]) if len(points) == 2 else fit_cubics(points, REFIT)
+def _run(points: Sequence[Point]) -> list[Path]:
+    """The way from turn point to turn point: long chords stay straight lines, what is between becomes curves."""
+    points = [p for i, p in enumerate(points) if i == 0 or p != points[i - 1]]
+    long = [abs(b - a) > LONG for a, b in pairwise(points)]
+    parts: list[Path] = []
+    i = 0
+    while i < len(long):
+        j = i + 1
+        while not long[i] and j < len(long) and not long[j]:
+            j += 1
+        before = points[i] - points[i - 1] if i else None
+        after = points[j + 1] - points[j] if j < len(long) else None
+        parts.append(_curve(points[i:j + 1], before, after))
+        i = j
+    return parts
+
+
+def _curve(points: Sequence[Point], before: Point | None, after: Point | None) -> Path:
+    """Curves through points, running on smoothly from and into the straight lines beside them, if any."""
+    if len(points) < 3:
+        return Path.polyline(points)
+    plain = Path.polyline(points)
+    fitted = fit_cubics(points, REFIT, before, after)
+    # Between its points a curve may do as it likes; one that strays was meant to be these straight lines.
+    strays = max(plain.nearest(c.point(t))[1] for c in fitted.curves for t in (0.2, 0.35, 0.5, 0.65, 0.8))
+    return fitted if strays <= STRAY else plain
 
 
 class _Spots:
