@@ -1,0 +1,67 @@
+"""Cards and the summary page, read back."""
+
+import re
+
+import pytest
+from pdf_reading import page_sizes, words
+
+from toilewright.draw import Caption, Figure, Mark, Pen
+from toilewright.fit.result import Card
+from toilewright.geometry import Path
+from toilewright.output.cards import write_cards
+from toilewright.output.summary import Summary, Table, write_summary
+
+FIGURE = Figure((Mark(Path.polyline((0j, 300 + 0j, 300 + 400j, 0j)), Pen.OLD),
+                 Mark(Path.line(20 + 20j, 200 + 20j), Pen.SLASH)), (Caption("cut", 30 + 24j, 6.0),), "bodice back")
+
+
+def card(steps: int = 4) -> Card:
+    return Card("High round back, {15 mm}", ("tissue", "a ruler"),
+                tuple(f"Step {k}: raise the neck part of Åse’s “back” by {{15.875 mm}}." for k in range(1, steps + 1)),
+                ("Centre back is {15 mm} longer", "the armhole is as long as before"), "C-228", (FIGURE,))
+
+
+def test_amounts_stand_in_her_unit(tmp_path):
+    write_cards([card()], tmp_path / "cm.pdf", "cm")
+    write_cards([card()], tmp_path / "in.pdf", "in")
+    cm, inch = words(tmp_path / "cm.pdf")[0], words(tmp_path / "in.pdf")[0]
+    assert "High round back, 1.5 cm" in cm and "by 1.6 cm" in cm
+    assert "High round back, 5/8 in" in inch and "by 5/8 in" in inch
+    assert "{" not in cm + inch and " mm" not in cm + inch
+    assert "Åse’s “back”" in cm
+
+
+def test_cards_are_a5_one_after_the_other(tmp_path):
+    write_cards([card(), card(40)], tmp_path / "c.pdf", "cm")
+    sizes = page_sizes(tmp_path / "c.pdf")
+    assert len(sizes) >= 3
+    assert all(s == pytest.approx((148.0, 210.0), abs=0.001) for s in sizes)
+    everything = " ".join(words(tmp_path / "c.pdf"))
+    assert all(f"Step {k}:" in everything for k in range(1, 41))
+    assert "C-228" in everything and "tissue, a ruler" in everything
+
+
+def test_no_cards_is_said(tmp_path):
+    write_cards([], tmp_path / "c.pdf")
+    assert words(tmp_path / "c.pdf") == ["No alterations were asked for."]
+
+
+def test_summary_is_one_page_whatever_there_is_to_say(tmp_path):
+    rows = tuple((f"seam {k}", "43.1 cm", "43.0 cm", "-0.1 cm", "sews") for k in range(60))
+    table = Table("Walk of the seams", ("seam", "a", "b", "diff", "verdict"), rows, (0.36, 0.16, 0.16, 0.14, 0.18))
+    summary = Summary("Åse’s concert dress", ("Bust 4, hip 6.",), (table, table), ("Look at the waist.",) * 3,
+                      (FIGURE,) * 4)
+    write_summary(summary, tmp_path / "s.pdf")
+    assert [pytest.approx((210.0, 297.0), abs=0.001)] == page_sizes(tmp_path / "s.pdf")
+    (text,) = words(tmp_path / "s.pdf")
+    assert "Åse’s concert dress" in text and "Bust 4, hip 6." in text
+    said = re.findall(r"seam \d+", text)
+    left_out = [int(n) for n in re.findall(r"and (\d+) more in result.json", text)]
+    # What does not fit is counted, never dropped silently.
+    assert len(said) + sum(left_out[:2]) == 120
+
+
+def test_same_bytes_twice(tmp_path):
+    for name in ("a", "b"):
+        write_cards([card()], tmp_path / name)
+    assert (tmp_path / "a").read_bytes() == (tmp_path / "b").read_bytes()
