@@ -5,11 +5,11 @@ from dataclasses import replace
 from pathlib import Path as FilePath
 
 import pytest
-from raw_builders import raw_pattern
+from raw_builders import mapped_raw, raw_pattern
 
 from toilewright.blocks.chart import CHART
 from toilewright.blocks.concert import concert_dress
-from toilewright.geometry import Path
+from toilewright.geometry import Affine, Path
 from toilewright.intake.amounts import edge_amount
 from toilewright.intake.assemble import build_pattern
 from toilewright.intake.charts import read_chart
@@ -17,6 +17,7 @@ from toilewright.intake.drawing import Word
 from toilewright.intake.kinds import kind_of_name, line_name
 from toilewright.intake.labels import guess_labels
 from toilewright.intake.open import open_drawing
+from toilewright.intake.piece_corners import rolled
 from toilewright.intake.raw import RawPattern
 from toilewright.intake.recognise import recognise
 from toilewright.pattern import Cut, Edge, EdgeKind, Garment, Pattern, Piece
@@ -147,6 +148,56 @@ def test_an_outline_of_thousands_of_corners_is_read_in_bounded_time():
     labels = guess_labels(raw)
     assert len(labels.pieces[0].edges) == 40
     assert {f.code for f in build_pattern(raw, labels)[1]} == {"edges-unnamed"}
+
+
+def test_a_piece_of_a_known_name_but_another_shape_keeps_plain_edges():
+    raw = raw_pattern(THREE)
+    front = raw.pieces[0][1]
+    side = rolled(front.outline, front.outline.nearest(front.fold[1])[0])
+    side = side.split(side.length - abs(front.fold[0] - front.fold[1]))[0]
+    other = side.mirrored(0j, 1j).reversed().with_ends(start=side.end, end=side.start)
+    whole = replace(front, outline=Path.joined([side, other]), fold=None, darts=(), notches=())
+    raw = replace(raw, sizes=("4",), pieces=((whole,),))
+    labels = guess_labels(raw)
+    assert all(e.name == f"edge {i}" for i, e in enumerate(labels.pieces[0].edges, start=1))
+    assert [f.code for f in build_pattern(raw, labels)[1]] == ["edges-unnamed"]
+
+
+def test_darts_that_cannot_be_trued_are_kept_and_reported():
+    raw = raw_pattern(THREE)
+    front = raw.pieces[0][1]
+    dart = min(front.darts, key=lambda d: d.first.real)
+    shut = replace(dart, second=dart.first)
+    over = replace(dart, first=dart.first + 8, second=dart.second + 8)
+    one_size = replace(raw, sizes=("4",))
+    codes = {}
+    for name, darts in (("shut", (shut,)), ("over", (dart, over))):
+        sheet = replace(one_size, pieces=((replace(front, darts=darts, notches=()),),))
+        pattern, findings = build_pattern(sheet, guess_labels(sheet))
+        codes[name] = {f.code for f in findings}
+        assert pattern.at("4").has("bodice front")
+    assert codes == {"shut": {"dart-narrow"}, "over": {"dart-untrue"}}
+
+
+def test_two_darts_are_numbered_alike_on_both_hands():
+    raw = raw_pattern(THREE)
+    back = raw.pieces[1][1]
+    dart = back.darts[0]
+    beside = replace(dart, first=dart.first + 60, second=dart.second + 60, apex=dart.apex + 60)
+    twice = replace(back, darts=(dart, beside))
+    sheet = replace(raw, sizes=("4",), pieces=((twice,),))
+    f = Affine(0j, -1 + 0j, 900 + 0j)
+    for drawn, place in ((sheet, Affine()), (mapped_raw(sheet, f), f)):
+        pattern, _ = build_pattern(drawn, guess_labels(drawn))
+        made = pattern.at("4").piece("bodice back")
+        assert abs(made.dart("waist dart").apex - place(dart.apex)) < 0.1
+        assert abs(made.dart("waist dart 2").apex - place(dart.apex + 60)) < 0.1
+
+
+def test_the_recommended_cloth_is_read():
+    raw = replace(raw_pattern(THREE), words=(Word("Cloth: lawn, light wool.", 0j, 4.0), Word("A title", 40j, 9.0)))
+    pattern, _ = build_pattern(raw, guess_labels(raw))
+    assert (pattern.name, pattern.cloth) == ("A title", "lawn, light wool")
 
 
 # -- charts -----------------------------------------------------------------------------------------

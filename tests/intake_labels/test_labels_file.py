@@ -56,7 +56,8 @@ def any_labels(draw):
     rows = (("bust girth", tuple(draw(lengths) for _ in sizes)), ("shoulder slope", tuple(21.5 for _ in sizes)))
     return Labels(draw(words), draw(lengths), draw(st.sampled_from(("cutting", "seam"))),
                   tuple((s, s + "x") for s in sizes), pieces, seams,
-                  draw(st.none() | st.just(BodyChart(tuple(s + "x" for s in sizes), rows))))
+                  draw(st.none() | st.just(BodyChart(tuple(s + "x" for s in sizes), rows))),
+                  draw(st.just("") | words))
 
 
 @settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])

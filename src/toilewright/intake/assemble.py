@@ -58,7 +58,7 @@ def build_pattern(raw: RawPattern, labels: Labels) -> tuple[Pattern, tuple[Findi
     findings += _seam_findings(garments, seams, names)
     whole = tuple(replace(g, seams=_there(g, seams)) for g in garments)
     chart = labels.chart and replace(labels.chart, sizes=names)
-    return Pattern(labels.name, names, whole, chart), tuple(findings)
+    return Pattern(labels.name, names, whole, chart, labels.cloth), tuple(findings)
 
 
 def _same_sizes(raw: RawPattern, labels: Labels) -> None:

@@ -67,6 +67,7 @@ class Labels:
         line: ``cutting`` or ``seam``: what the printed outline is.
         sizes: (name on the sheet, name from here on), smallest first.
         chart: the envelope's body chart, by the sizes' new names; None when not known.
+        cloth: recommended cloth, as printed.
     """
 
     name: str
@@ -76,3 +77,4 @@ class Labels:
     pieces: tuple[PieceLabel, ...]
     seams: tuple[SeamLabel, ...] = ()
     chart: BodyChart | None = None
+    cloth: str = ""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
@@ -10,6 +11,7 @@ from statistics import median
 from toilewright.geometry.path import Path
 from toilewright.geometry.point import cross
 from toilewright.intake.amounts import edge_amount
+from toilewright.intake.captions import caption_lines
 from toilewright.intake.charts import read_chart
 from toilewright.intake.correspond import Nest, correspond
 from toilewright.intake.kinds import NOTCH_NAMES, UNFOLDED, EdgeSpec, kind_of_name, line_name, usual_kind
@@ -36,6 +38,8 @@ BUST_POINT_BEYOND = 25.0
 DOUBLE = 20.0
 """mm; the two lines of a double line lie no farther apart."""
 
+_CLOTH = re.compile(r"(?:recommended |suitable )?(?:cloth|fabrics?|stoffe?|stoffempfehlung|tissus?)\s*:\s*(.+)", re.I)
+
 SEWN_HEMS = {"skirt front": "skirt tier", "skirt back": "skirt tier", "sleeve": "sleeve frill"}
 """Pieces whose hem is sewn to another piece, when the pattern has that one."""
 
@@ -61,7 +65,8 @@ def guess_labels(raw: RawPattern) -> Labels:
     guesses = _named(raw)
     present = {g.naming.kind.name for g in guesses if g.naming.kind}
     pieces = tuple(_piece_label(g, raw, allowance, present) for g in guesses)
-    labels = Labels(_title(raw), allowance, raw.line, tuple((s, s) for s in raw.sizes), pieces, (), read_chart(raw))
+    labels = Labels(_title(raw), allowance, raw.line, tuple((s, s) for s in raw.sizes), pieces, (), read_chart(raw),
+                    _cloth(raw))
     return replace(labels, seams=_seams(raw, labels, guesses))
 
 
@@ -106,6 +111,12 @@ def _title(raw: RawPattern) -> str:
     return max(words, key=lambda w: w.height).text.strip() if words else "Pattern"
 
 
+def _cloth(raw: RawPattern) -> str:
+    """What the sheet recommends."""
+    said = (_CLOTH.match(line.text) for line in caption_lines(raw.words))
+    return next((found[1].strip(" .") for found in said if found), "")
+
+
 def _piece_label(guess: _Guess, raw: RawPattern, allowance: float, present: set[str]) -> PieceLabel:
     model, ring, naming = guess.model, guess.nest.ring, guess.naming
     specs = {s.name: s for s in naming.kind.edges} if naming.kind else {}
@@ -119,8 +130,9 @@ def _piece_label(guess: _Guess, raw: RawPattern, allowance: float, present: set[
             kind, _allowance(name, kind, guess, i, raw, allowance), where(corner, ring.path.bounds)))
     runs = runs_of(ring, edges)
     marks = model_marks(model, runs)
-    darts = numbered([dart_name(run.label.name) for run in marks.dart_runs])
-    notches = numbered(_notch_names(guess, marks.notch_runs, marks.notch_places))
+    way = 1 if naming.usual_hand else -1  # numbers run the same way on both hands
+    darts = numbered([dart_name(run.label.name) for run in marks.dart_runs][::way])[::way]
+    notches = numbered(_notch_names(guess, marks.notch_runs, marks.notch_places)[::way])[::way]
     return PieceLabel(
         guess.printed, guess.name, tuple(edges), darts, notches, _line_names(guess),
         BUST_POINT_BEYOND if "bust dart" in darts else None, _cut(guess))

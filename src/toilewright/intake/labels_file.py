@@ -52,6 +52,8 @@ def _document(labels: Labels) -> tomlkit.TOMLDocument:
         doc.add(tomlkit.comment(line))
     doc.add(tomlkit.nl())
     doc.add("name", _item(labels.name))
+    if labels.cloth:
+        doc.add("cloth", _item(labels.cloth, "what the envelope recommends"))
     doc.add("printed_line", _item(labels.line, 'what the printed outline is: "cutting" or "seam"'))
     doc.add("allowance", _item(show_cm(labels.allowance), "the usual seam allowance"))
     sizes = tomlkit.table()

@@ -19,7 +19,7 @@ from toilewright.units import parse_length
 LARGEST = 1_000_000
 """Bytes; no labels file is larger."""
 
-_TOP = ("name", "printed_line", "allowance", "sizes", "chart", "piece", "seam")
+_TOP = ("name", "cloth", "printed_line", "allowance", "sizes", "chart", "piece", "seam")
 _PIECE = ("printed", "name", "cut", "pair", "cloth", "bust_point_beyond", "darts", "notches", "lines", "edges")
 _EDGE = ("name", "kind", "allowance", "from")
 _SEAM = ("name", "sew", "to", "ease", "gather", "confirmed")
@@ -124,7 +124,7 @@ def _labels(top: _Table) -> Labels:
     seams = tuple(_seam(_Table(s, f"seam {i + 1} of {top.where}"), pieces)
                   for i, s in enumerate(top.tables("seam", "seam")))
     return Labels(top.text("name"), top.length("allowance", 15.0), line, tuple(sizes.items()), pieces, seams,
-                  _chart(top, tuple(sizes.values())))
+                  _chart(top, tuple(sizes.values())), top.text("cloth", ""))
 
 
 def _chart(top: _Table, sizes: tuple[str, ...]) -> BodyChart | None:

@@ -32,7 +32,7 @@ MOST_DROPPED = 6
 """Corners that may be passed over; a piece with more of them is none of the usual ones."""
 
 CREDIBLE = 0.45
-"""Price an edge up to which a piece without a name is taken for a usual one."""
+"""Price an edge up to which a piece is shaped like the usual one (good ones stay below 0.1)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +53,7 @@ class Naming:
 
 
 def name_edges(raw: RawPiece, ring: Ring, kind: PieceKind | None) -> Naming:
-    """The best names for the edges of a piece of a kind; ``edge 1``... when it is of none."""
+    """The best names for the edges of a piece of a kind; ``edge 1``... when it is of none, or not shaped like it."""
     plain = Naming(None, tuple(f"edge {i + 1}" for i in range(max(len(ring.corners), 1))))
     if kind is None or not len(kind.edges) <= len(ring.corners) <= len(kind.edges) + MOST_DROPPED:
         return plain
@@ -73,7 +73,7 @@ def name_edges(raw: RawPiece, ring: Ring, kind: PieceKind | None) -> Naming:
                     if not found or price < best.price:
                         found = True
                         best = Naming(kind, _spread(kept, order, len(ring.corners)), usual, price)
-    return best
+    return best if best.price <= CREDIBLE else plain
 
 
 def guess_kind(raw: RawPiece, ring: Ring, taken: Collection[str] = ()) -> Naming:
@@ -84,10 +84,7 @@ def guess_kind(raw: RawPiece, ring: Ring, taken: Collection[str] = ()) -> Naming
     """
     tried = [n for k in KINDS.values() if k.told_by_shape and k.name not in taken
              if (n := name_edges(raw, ring, k)).kind]
-    best = min(tried, key=lambda n: n.price + _unlike(raw, n), default=None)
-    if best is None or best.price + _unlike(raw, best) > CREDIBLE:
-        return name_edges(raw, ring, None)
-    return best
+    return min(tried, key=lambda n: n.price + _unlike(raw, n), default=name_edges(raw, ring, None))
 
 
 def _unlike(raw: RawPiece, naming: Naming) -> float:

@@ -26,6 +26,9 @@ MOUTH_OFF = 3.0
 AT_FOOT = 3.0
 """mm; a notch this near to a dart's foot marks the dart, and is no notch of its own."""
 
+NARROW = 1.0
+"""mm; a dart narrower than this where it opens takes up nothing."""
+
 PRESS_TELLS = 0.3
 """mm; the printed mouth shows which way a dart is pressed only when one way fits better by this much."""
 
@@ -130,7 +133,11 @@ def make_piece(raw: RawPiece, runs: Sequence[Run], marks: Marks, label: PieceLab
         for edge in edges
         for (_, drawn), name in zip(marks.darts.get(edge.name, ()), dart_names.get(edge.name, ()), strict=False)
         if name)
-    piece, findings = _with_darts(piece, darts, raw.size)
+    wide = tuple(d for d in darts if d.end - d.start > NARROW)
+    piece, findings = _with_darts(piece, wide, raw.size)
+    findings += tuple(
+        Finding("dart-narrow", f'The legs of the "{d.name}" on "{label.name}" in size {raw.size} meet its edge in one point; '
+                "it was left out.", Severity.LOOK, label.name, d.edge, raw.size) for d in darts if d not in wide)
     return replace(piece, landmarks=landmarks_of(piece, label.bust_point_beyond),
                    lines=tuple(InnerLine(name, _trimmed(path, piece)) for name, path in lines)), findings
 
@@ -149,7 +156,11 @@ def _with_darts(piece: Piece, darts: Sequence[Dart], size: str) -> tuple[Piece, 
         return piece, ()
     drawn = replace(piece, darts=tuple(darts))
     drawn = replace(drawn, darts=tuple(replace(d, press=_press(drawn, d)) for d in darts))
-    trued = true_darts(drawn)
+    try:
+        trued = true_darts(drawn)
+    except GeometryError as problem:
+        return drawn, (Finding("dart-untrue", f"In size {size}: {problem}", Severity.LOOK, piece.name, darts[0].edge,
+                               size),)
     findings = []
     for dart in drawn.darts:
         after = trued.dart(dart.name)
