@@ -155,7 +155,7 @@ def flipped(ends: dict[str, list[End]], border: Box) -> dict[str, list[End]]:
 # -- overlapping pages -----------------------------------------------------------------------------
 
 
-def overlap(tiles: Sequence[Tile], ends: Sequence[dict[str, list[End]]], border: Box, above: bool) -> float:
+def overlap(ends: Sequence[dict[str, list[End]]], border: Box, above: bool) -> float:
     """Width (mm) of the strip that neighbours both show; 0 where lines end at one joint or nothing can be told.
 
     A line that page A ends at its right border goes on through the left strip of page B: where B's line has the

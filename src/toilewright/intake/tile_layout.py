@@ -27,6 +27,9 @@ from toilewright.intake.tile_repeats import Repeats
 from toilewright.intake.tile_sort import Tile
 
 _STEPS = {"left": (-1, 0), "right": (1, 0), "bottom": (0, -1), "top": (0, 1)}
+_MOSTLY = 0.95
+"""Share of line ends that have a partner, from which pages surely do not overlap."""
+
 _DEEP = 15.0
 """mm; a line that runs this far into a place without a page should have been printed on one."""
 
@@ -199,18 +202,8 @@ def lay_by_ends(tiles: Sequence[Tile]) -> Layout | None:
     border = find_borders(inked) if len(inked) > 1 else None
     if border is None:
         return None
-    strips, inner = [0.0, 0.0], border
     strokes = {k: t.strokes for k, t in enumerate(tiles)}
-    ends = [ends_on(t.strokes, border) for t in tiles]
-    ties = links(ends)
-    for axis, above in ((0, False), (1, True)):
-        if _met(ends, ties, above) < 0.5 and (strip := overlap(tiles, ends, border, above)):
-            strips[axis] = strip
-    if any(strips):
-        inner = (border[0] + strips[0] / 2, border[1] + strips[1] / 2,
-                 border[2] - strips[0] / 2, border[3] - strips[1] / 2)
-        ends = [ends_on(cropped(t.strokes, inner), inner) for t in tiles]
-        ties = links(ends)
+    strips, inner, ends, ties = _overlapped(tiles, border)
     if not ties and sum(len(heap) for e in ends for heap in e.values()) < 4:
         return None
     _refuse_odd_ends(tiles, ends, ties, inner)
@@ -221,6 +214,25 @@ def lay_by_ends(tiles: Sequence[Tile]) -> Layout | None:
     cells.update(_others(tiles, cells, ties))
     _refuse_gap_at_ends(cells, ends)
     return _cut_layout(tiles, cells, inner, strips, strokes)
+
+
+def _overlapped(tiles: Sequence[Tile], border: Box) -> tuple[list[float], Box, list[dict[str, list[End]]], list[Link]]:
+    """Widths of the strips that neighbours share, the border without them, and the ends and links there."""
+    strips, inner = [0.0, 0.0], border
+    ends = whole = [ends_on(t.strokes, border) for t in tiles]
+    ties = links(ends)
+    for axis, above in ((0, False), (1, True)):
+        met = _met(ends, ties, above)
+        if met > _MOSTLY or not (strip := overlap(whole, border, above)):
+            continue
+        tried = list(inner)
+        tried[axis] += strip / 2
+        tried[axis + 2] -= strip / 2
+        other_ends = [ends_on(cropped(t.strokes, tuple(tried)), tuple(tried)) for t in tiles]
+        other_ties = links(other_ends)
+        if _met(other_ends, other_ties, above) > met:
+            strips[axis], inner, ends, ties = strip, tuple(tried), other_ends, other_ties
+    return strips, inner, ends, ties
 
 
 def _met(ends: Sequence[dict[str, list[End]]], ties: Sequence[Link], above: bool) -> float:

@@ -132,7 +132,8 @@ def _read_labels(tiles: list[Tile]) -> None:
                 counts[int(count.group(1))] += 1
             elif not (steady and _JOINS.match(text)) and places[_spot(word)] < max(3, _WIDE * len(tiles)):
                 tile.words.append(word)
-        tile.cell = cells.most_common(1)[0][0] if cells else None
+        (cell, most), (_, second) = (*cells.most_common(2), (None, 0), (None, 0))[:2]
+        tile.cell = cell if most > second else None  # a map of the pages names them all
         tile.count = counts.most_common(1)[0][0] if len(counts) == 1 else None
     _keep_unique(tiles)
 
