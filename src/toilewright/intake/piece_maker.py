@@ -136,8 +136,8 @@ def make_piece(raw: RawPiece, runs: Sequence[Run], marks: Marks, label: PieceLab
     wide = tuple(d for d in darts if d.end - d.start > NARROW)
     piece, findings = _with_darts(piece, wide, raw.size)
     findings += tuple(
-        Finding("dart-narrow", f'The legs of the "{d.name}" on "{label.name}" in size {raw.size} meet its edge in one point; '
-                "it was left out.", Severity.LOOK, label.name, d.edge, raw.size) for d in darts if d not in wide)
+        Finding("dart-narrow", f'The legs of the "{d.name}" on "{label.name}" in size {raw.size} meet its edge in one '
+                "point; it was left out.", Severity.LOOK, label.name, d.edge, raw.size) for d in darts if d not in wide)
     return replace(piece, landmarks=landmarks_of(piece, label.bust_point_beyond),
                    lines=tuple(InnerLine(name, _trimmed(path, piece)) for name, path in lines)), findings
 
