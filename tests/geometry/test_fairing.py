@@ -57,6 +57,13 @@ def test_fit_keeps_straight_lines_straight_and_follows_asked_directions():
     assert path.start_tangent == pytest.approx(1j)
 
 
+def test_fit_of_a_saw_follows_it_tooth_by_tooth():
+    points = [complex(k * 0.5, k % 2 * 0.3) for k in range(300)]
+    path = fit_cubics(points, 0.01)
+    assert set(path.nodes) <= set(points)
+    assert max(path.nearest(p)[1] for p in points) <= 0.01
+
+
 def test_fit_forgives_repeated_points_and_refuses_one():
     path = fit_cubics([0j, 0j, 10 + 5j, 10 + 5j, 20 + 0j], 0.01)
     assert max(path.nearest(p)[1] for p in (0j, 10 + 5j, 20 + 0j)) < 0.01

@@ -114,35 +114,45 @@ def _end_direction(pts: Sequence[Point], i: int, j: int, k: int) -> Point:
 
 def _fit(pts: Sequence[Point], lo: int, hi: int, t0: Point | None, t1: Point | None,
          tolerance: float, nodes: list[Point], handles: list[Handles]) -> None:
+    """Fit pts[lo..hi], split where the fit is worst, and on; on a stack, as hostile points would split one by one."""
     if t0 is None:
         t0 = _end_direction(pts, lo, lo + 1, min(lo + 2, hi))
     if t1 is None:
         t1 = -_end_direction(pts, hi, hi - 1, max(hi - 2, lo))
+    stack = [(lo, hi, t0, t1)]
+    while stack:
+        lo, hi, t0, t1 = stack.pop()
+        found, at = _one_cubic(pts, lo, hi, t0, t1, tolerance)
+        if found is not None:
+            nodes.append(pts[hi])
+            handles.append(found)
+            continue
+        at = min(max(at, lo + 1), hi - 1)
+        centre = pts[at + 1] - pts[at - 1]
+        centre = unit(centre) if abs(centre) > JOINT else t0
+        stack += [(at, hi, centre, t1), (lo, at, t0, centre)]
+
+
+def _one_cubic(pts: Sequence[Point], lo: int, hi: int, t0: Point, t1: Point,
+               tolerance: float) -> tuple[Handles, int]:
+    """Handles of one cubic that passes pts[lo..hi], or None and the number of the point that it misses most."""
     if hi - lo == 1:
         reach = abs(pts[hi] - pts[lo]) / 3
-        nodes.append(pts[hi])
-        handles.append((pts[lo] + t0 * reach, pts[hi] - t1 * reach))
-        return
+        return (pts[lo] + t0 * reach, pts[hi] - t1 * reach), lo
     us = [0.0]
     for i in range(lo + 1, hi + 1):
         us.append(us[-1] + abs(pts[i] - pts[i - 1]))
     us = [u / us[-1] for u in us]
-    worst, at = 0.0, (lo + hi) // 2
+    at = (lo + hi) // 2
     for _ in range(5):
         c1, c2 = _handles(pts, lo, hi, us, t0, t1)
         worst, at = _worst(pts, lo, hi, us, c1, c2)
         if worst <= tolerance:
-            nodes.append(pts[hi])
-            handles.append((c1, c2))
-            return
+            return (c1, c2), at
         if worst > 40 * tolerance:
             break
         us = _reparametrise(pts, lo, hi, us, c1, c2)
-    at = min(max(at, lo + 1), hi - 1)
-    centre = pts[at + 1] - pts[at - 1]
-    centre = unit(centre) if abs(centre) > JOINT else t0
-    _fit(pts, lo, at, t0, centre, tolerance, nodes, handles)
-    _fit(pts, at, hi, centre, t1, tolerance, nodes, handles)
+    return None, at
 
 
 def _handles(pts: Sequence[Point], lo: int, hi: int, us: Sequence[float],

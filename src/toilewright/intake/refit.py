@@ -20,6 +20,9 @@ REFIT = 0.03
 LONG = 25.0
 """mm; a longer chord is a straight line, or so flat a curve that the file itself made a straight line of it."""
 
+MOST = 2000
+"""points of one stretch; more are left as they are, since fitting them would take minutes."""
+
 STRAY = 0.6
 """mm; how far a curve may bow out between its points (a 10 mm chord of a 20 mm radius: 0.6 mm)."""
 
@@ -76,13 +79,22 @@ def _run(points: Sequence[Point]) -> list[Path]:
 
 def _curve(points: Sequence[Point], before: Point | None, after: Point | None) -> Path:
     """Curves through points, running on smoothly from and into the straight lines beside them, if any."""
-    if len(points) < 3:
+    if not 3 <= len(points) <= MOST:
         return Path.polyline(points)
-    plain = Path.polyline(points)
     fitted = fit_cubics(points, REFIT, before, after)
     # Between its points a curve may do as it likes; one that strays was meant to be these straight lines.
-    strays = max(plain.nearest(c.point(t))[1] for c in fitted.curves for t in (0.2, 0.35, 0.5, 0.65, 0.8))
-    return fitted if strays <= STRAY else plain
+    return fitted if _strays(fitted, points) <= STRAY else Path.polyline(points)
+
+
+def _strays(fitted: Path, points: Sequence[Point]) -> float:
+    """How far the curves bow away from the straight lines between the points that they stand for (mm)."""
+    farthest, lo = 0.0, 0
+    for curve in fitted.curves:
+        hi = points.index(curve.end, lo + 1)
+        chords = Path.polyline(points[lo:hi + 1])
+        farthest = max(farthest, *(chords.nearest(curve.point(t))[1] for t in (0.2, 0.35, 0.5, 0.65, 0.8)))
+        lo = hi
+    return farthest
 
 
 class _Spots:
