@@ -73,6 +73,10 @@ class Line:
         a, b = self.start, self.end
         return min(a.real, b.real), min(a.imag, b.imag), max(a.real, b.real), max(a.imag, b.imag)
 
+    def hull(self) -> tuple[float, float, float, float]:
+        """A box that holds it: here the exact one."""
+        return self.bounds()
+
     def steps(self, tolerance: float) -> int:
         """How many chords stay within `tolerance` mm of it."""
         return 1
@@ -166,6 +170,12 @@ class Cubic:
         xs = _extremes(self.start.real, self.c1.real, self.c2.real, self.end.real)
         ys = _extremes(self.start.imag, self.c1.imag, self.c2.imag, self.end.imag)
         return min(xs), min(ys), max(xs), max(ys)
+
+    def hull(self) -> tuple[float, float, float, float]:
+        """A box that holds it, quick to find: that of its ends and handles (mm)."""
+        a, b, c, d = self.start, self.c1, self.c2, self.end
+        return (min(a.real, b.real, c.real, d.real), min(a.imag, b.imag, c.imag, d.imag),
+                max(a.real, b.real, c.real, d.real), max(a.imag, b.imag, c.imag, d.imag))
 
     def steps(self, tolerance: float) -> int:
         """How many chords, even in t, stay within `tolerance` mm of it."""

@@ -35,13 +35,12 @@ def meetings(first: Path, second: Path) -> tuple[Meeting, ...]:
     Overlapping stretches are reported by the points found on them, not as a run.
     """
     found: list[Meeting] = []
-    if not _touch(first.bounds, second.bounds):
+    if not _touch(_around(first.hulls), _around(second.hulls)):
         return ()
-    boxes = [c.bounds() for c in second.curves]
-    for i, one in enumerate(first.curves):
-        box = one.bounds()
-        for j, other in enumerate(second.curves):
-            if not _touch(box, boxes[j]):
+    others = tuple(zip(second.curves, second.hulls, strict=True))
+    for i, (one, box) in enumerate(zip(first.curves, first.hulls, strict=True)):
+        for j, (other, around) in enumerate(others):
+            if not _touch(box, around):
                 continue
             hits: list[tuple[float, float]] = []
             _search(one, other, one, 0.0, 1.0, other, 0.0, 1.0, hits, 0)
@@ -56,6 +55,14 @@ def meetings(first: Path, second: Path) -> tuple[Meeting, ...]:
     return tuple(kept)
 
 
+def _around(boxes: tuple[tuple[float, ...], ...]) -> tuple[float, ...]:
+    """One box round several."""
+    if len(boxes) == 1:
+        return boxes[0]
+    x0, y0, x1, y1 = zip(*boxes, strict=True)
+    return min(x0), min(y0), max(x1), max(y1)
+
+
 def _touch(a: tuple[float, ...], b: tuple[float, ...]) -> bool:
     return (a[0] <= b[2] + _NEAR and b[0] <= a[2] + _NEAR
             and a[1] <= b[3] + _NEAR and b[1] <= a[3] + _NEAR)
@@ -64,7 +71,7 @@ def _touch(a: tuple[float, ...], b: tuple[float, ...]) -> bool:
 def _search(a0: Curve, b0: Curve, a: Curve, a_low: float, a_high: float,
             b: Curve, b_low: float, b_high: float, hits: list[tuple[float, float]], depth: int) -> None:
     """Halve the curvier of the two until both are nearly straight, then polish on the originals."""
-    if not _touch(a.bounds(), b.bounds()):
+    if not _touch(a.hull(), b.hull()):
         return
     a_flat, b_flat = a.steps(_FLAT) == 1, b.steps(_FLAT) == 1
     if (a_flat and b_flat) or depth > 40:

@@ -125,6 +125,11 @@ class Path:
         return (min(b[0] for b in boxes), min(b[1] for b in boxes),
                 max(b[2] for b in boxes), max(b[3] for b in boxes))
 
+    @cached_property
+    def hulls(self) -> tuple[tuple[float, float, float, float], ...]:
+        """For each curve a box that holds it."""
+        return tuple([c.hull() for c in self.curves])
+
     def area(self) -> float:
         """Signed area in mm^2 of a closed path, positive counter-clockwise (exact)."""
         origin = self.nodes[0]
@@ -168,11 +173,12 @@ class Path:
 
     def nearest(self, p: Point) -> tuple[float, float]:
         """(arc length, distance) of the path's point nearest to p (mm)."""
+        curves = self.curves
         best = (float("inf"), 0, 0.0)
-        for i, curve in enumerate(self.curves):
-            if _box_distance(curve.bounds(), p) >= best[0]:
-                continue
-            t, d = _nearest_on(curve, p)
+        for away, i in sorted([(_box_distance(box, p), i) for i, box in enumerate(self.hulls)]):
+            if away >= best[0]:
+                break
+            t, d = _nearest_on(curves[i], p)
             if d < best[0]:
                 best = (d, i, t)
         d, i, t = best
