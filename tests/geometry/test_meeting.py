@@ -40,7 +40,7 @@ def test_every_meeting_lies_on_both(a, b):
         assert abs(other.point_at(m.on_second) - m.point) < 0.002
 
 
-@FEW
+@settings(max_examples=25, deadline=None)
 @given(strategies.calm_cubics(), strategies.calm_cubics())
 def test_clear_crossings_of_fonttools_are_found_and_no_others(a, b):
     one, other = Path.of([a]), Path.of([b])
