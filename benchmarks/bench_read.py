@@ -53,24 +53,25 @@ def _page(rng, page, crossing):
         out.append(f"/OC /S{k} BDC\nq {0.5 + 0.1 * k:.2f} w {k / 10:.2f} 0 {1 - k / 10:.2f} RG [{2 + k} 2] 0 d")
         ends = []
         if column + 1 < COLUMNS:
-            ends.append((MARGIN + WIDE, MARGIN + crossing[page, k, "x"]))
+            ends.append(((MARGIN + WIDE, MARGIN + crossing[page, k, "x"]), math.pi))
         if column:
-            ends.append((MARGIN, MARGIN + crossing[page - 1, k, "x"]))
+            ends.append(((MARGIN, MARGIN + crossing[page - 1, k, "x"]), 0.0))
         if row:
-            ends.append((MARGIN + crossing[page, k, "y"], MARGIN + HIGH))
+            ends.append(((MARGIN + crossing[page, k, "y"], MARGIN + HIGH), -math.pi / 2))
         if row + 1 < ROWS:
-            ends.append((MARGIN + crossing[page + COLUMNS, k, "y"], MARGIN))
+            ends.append(((MARGIN + crossing[page + COLUMNS, k, "y"], MARGIN), math.pi / 2))
         for n in range(PER_SIZE):
             inner = (MARGIN + rng.uniform(100, WIDE - 100), MARGIN + rng.uniform(100, 600))
-            out.append(_line(rng, ends[n] if n < len(ends) else inner))
+            out.append(_line(rng, *(ends[n] if n < len(ends) else (inner, None))))
         out.append("Q\nEMC")
     return "\n".join(out)
 
 
-def _line(rng, start):
-    """A wandering line of cubic curves, heading for the middle of the page."""
+def _line(rng, start, angle):
+    """A wandering line of cubic curves, heading away from its border or for the middle of the page."""
     x, y = start
-    angle = math.atan2(MARGIN + HIGH / 2 - y, MARGIN + WIDE / 2 - x)
+    if angle is None:
+        angle = math.atan2(MARGIN + HIGH / 2 - y, MARGIN + WIDE / 2 - x)
     words = [f"{x:.3f} {y:.3f} m"]
     for _ in range(CURVES):
         points = []

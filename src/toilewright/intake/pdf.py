@@ -132,11 +132,14 @@ def _pages(read: list[tuple[Interpreter, Box]], words: dict[int, tuple[Word, ...
     for inter, _ in read:
         for stroke in (*(s for s, _ in inter.crossing), *(inter.whole if len(read) > 1 else ())):
             seen[shape_key(stroke)].add(inter.page)
+    leaving = [shape_key(s) for inter, _ in read for s, _ in inter.crossing]
+    # Where most are repeated, the others are too, on pages that are missing or odd.
+    windows = 2 * sum(len(seen[key]) > 1 for key in leaving) > len(leaving)
     pages = []
     for inter, box in read:
         strokes = list(inter.whole)
         for stroke, frame in inter.crossing:
-            if len(seen[shape_key(stroke)]) > 1:
+            if windows or len(seen[shape_key(stroke)]) > 1:
                 strokes.append(stroke)
             else:
                 strokes += [replace(stroke, path=part) for part in clip(stroke.path, frame)]

@@ -30,6 +30,9 @@ _STEPS = {"left": (-1, 0), "right": (1, 0), "bottom": (0, -1), "top": (0, 1)}
 _MOSTLY = 0.95
 """Share of line ends that have a partner, from which pages surely do not overlap."""
 
+_SHRUNK = 0.3
+"""Largest change of scale that a printing program makes by itself ("fit to page")."""
+
 _DEEP = 15.0
 """mm; a line that runs this far into a place without a page should have been printed on one."""
 
@@ -138,7 +141,7 @@ def _frame_scale(tiles: Sequence[Tile], k: int) -> float | None:
     if not tiles[k].frame or len(widths) < 3:
         return None
     ratio = (tiles[k].frame[2] - tiles[k].frame[0]) / widths[len(widths) // 2]
-    return ratio if 0.003 < abs(ratio - 1) < 0.3 else None
+    return ratio if 0.003 < abs(ratio - 1) < _SHRUNK else None
 
 
 def _other_scale(tile: Tile, scale: float) -> FileError:
@@ -292,7 +295,8 @@ def _border_scale(tile: Tile, border: Box) -> float | None:
         return None
     ratios = [(own[k + 2] - own[k]) / (border[k + 2] - border[k]) for k in (0, 1)
               if abs(own[k] - border[k]) > 0.3 or abs(own[k + 2] - border[k + 2]) > 0.3]
-    return ratios[0] if len(ratios) == 2 and abs(ratios[0] - ratios[1]) < 0.01 and abs(ratios[0] - 1) > 0.003 else None
+    even = len(ratios) == 2 and abs(ratios[0] - ratios[1]) < 0.01
+    return ratios[0] if even and 0.003 < abs(ratios[0] - 1) < _SHRUNK else None
 
 
 def _refuse_gap_at_ends(cells: Mapping[int, Cell], ends: Sequence[dict[str, list[End]]]) -> None:

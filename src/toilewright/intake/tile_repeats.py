@@ -66,12 +66,12 @@ class Repeats:
         for members in self.shapes.members:
             first = members[0]
             if first.page != tile.page.number:
-                by_kind[len(first.path.nodes), id(first.look)].append(shape_of(first))
+                by_kind[_kind(first)].append(shape_of(first))
         for stroke in tile.strokes:
             if telling_size(stroke) <= _TELLING:
                 continue
             own = shape_of(stroke)
-            for shape in by_kind.get((len(stroke.path.nodes), id(stroke.look)), ()):
+            for shape in by_kind.get(_kind(stroke), ()):
                 pair = [(a, b) for a, b in zip(own, shape, strict=True) if abs(b) > 5]
                 if pair:
                     s = pair[0][0] / pair[0][1]
@@ -96,6 +96,11 @@ class Repeats:
     def _elsewhere(self, count: int, look: object, shape: tuple, tile: Tile) -> bool:
         group = self.shapes.find(count, look, shape)
         return group is not None and any(s.page != tile.page.number for s in self.shapes.members[group])
+
+
+def _kind(stroke: Stroke) -> tuple:
+    """Equal for lines that may be one at two scales: pen and dashes shrink with the page."""
+    return len(stroke.path.nodes), stroke.look.layer, stroke.look.colour
 
 
 def telling_size(stroke: Stroke) -> float:
