@@ -22,6 +22,9 @@ SAME_SHARE = 0.03
 RULED = 0.3
 """mm; a line that leaves its chord by less was drawn with a ruler (a wide pen line)."""
 
+STRAIGHT_ON = 0.01
+"""radians; two ruled lines that meet at less than this are one (0.3 mm on 30 mm)."""
+
 SAMPLES = 16
 """Points on each stretch of a line whose nodes do not correspond."""
 
@@ -72,6 +75,7 @@ def between(paths: Mapping[int, Path], breaks: Mapping[int, Sequence[float]], ba
         start, end: the same for the ends, which neighbours share.
     """
     if _nodes_correspond(paths):
+        paths = _without_idle_nodes(paths)
         return _by_nodes(paths, base, place, start, end)
     return _by_steps(paths, breaks, base, place, start, end)
 
@@ -87,6 +91,17 @@ def _nodes_correspond(paths: Mapping[int, Path]) -> bool:
         return False
     shares = [[s / (p.length or 1.0) for s in p.lengths] for p in paths.values()]
     return all(max(column) - min(column) <= SAME_SHARE for column in zip(*shares, strict=True))
+
+
+def _without_idle_nodes(paths: Mapping[int, Path]) -> dict[int, Path]:
+    """The same lines without nodes in the middle of a ruled stretch, which would bend it."""
+    count = len(next(iter(paths.values())).nodes)
+    flat = [all(_straight(p, *p.lengths[i:i + 2]) for p in paths.values()) for i in range(count - 1)]
+    idle = {i for i in range(1, count - 1) if flat[i - 1] and flat[i] and all(
+        abs(turn(p.nodes[i] - p.nodes[i - 1], p.nodes[i + 1] - p.nodes[i])) < STRAIGHT_ON for p in paths.values())}
+    return {k: Path(tuple(z for i, z in enumerate(p.nodes) if i not in idle),
+                    tuple(None if flat[i] else h for i, h in enumerate(p.handles) if i not in idle))
+            for k, p in paths.items()}
 
 
 def _by_nodes(paths: Mapping[int, Path], base: int, place: Callable[[Point], float],
