@@ -71,6 +71,8 @@ def test_boxes_and_test_square(printed):
     else:
         assert all(s == pytest.approx(PAPERS[paper], abs=0.001) for s in sizes)
     assert any(s == pytest.approx((100.0, 100.0), abs=0.005) for s in squares_by_pdfium(path))
+    boxes = [d.path.bounds for d in drawn(path)[0] if d.rectangle]
+    assert boxes and all(b[0] > 8 and b[1] > 8 and b[2] < sizes[0][0] - 8 and b[3] < sizes[0][1] - 8 for b in boxes)
 
 
 def test_the_words_that_matter(printed):
@@ -151,9 +153,22 @@ def test_same_bytes_twice_and_nothing_half_written(printed, tmp_path):
     assert sorted(p.name for p in tmp_path.iterdir()) == ["again.pdf"]
 
 
-def test_the_whole_dress_in_ten_sizes_is_sound(tmp_path):
-    print_pattern(concert_dress(), tmp_path / "dress.pdf")
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_the_whole_dress_in_ten_sizes_is_sound(tmp_path, paper):
+    print_pattern(concert_dress(), tmp_path / "dress.pdf", paper)
     with pikepdf.open(tmp_path / "dress.pdf") as pdf:
         assert 30 < len(pdf.pages) < 80
         assert pdf.check_pdf_syntax() == []
         assert len(pdf.Root.OCProperties.OCGs) == 12
+    # The first page holds everything that is said once, above the bottom margin.
+    boxes = [d.path.bounds for d in drawn(tmp_path / "dress.pdf")[0] if d.rectangle]
+    assert any(b[2] - b[0] == pytest.approx(100.0, abs=0.005) for b in boxes)
+    assert min(b[1] for b in boxes) > 8
+
+
+def test_a_full_first_page_turns_over(tmp_path):
+    long = replace(THREE, cloth="cotton lawn, " * 120)
+    print_pattern(long, tmp_path / "p.pdf", "letter")
+    first, second = drawn(tmp_path / "p.pdf")[:2]
+    assert not any(d.rectangle for d in first)
+    assert any(d.rectangle and d.layer == "All sizes" for d in second)

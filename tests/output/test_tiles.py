@@ -100,7 +100,9 @@ def test_page_boxes_are_the_papers(tiled):
 
 def test_the_test_square_is_100_mm(tiled):
     _, path = tiled
+    width, height = PAPERS[tiled[0]]
     squares = [d.path.bounds for d in drawn(path)[0] if d.rectangle]
+    assert all(b[0] > 8 and b[1] > 8 and b[2] < width - 8 and b[3] < height - 8 for b in squares)
     sides = [(b[2] - b[0], b[3] - b[1]) for b in squares]
     assert any(s == pytest.approx((100.0, 100.0), abs=0.005) for s in sides)
     assert any(s == pytest.approx((100.0, 100.0), abs=0.005) for s in squares_by_pdfium(path))

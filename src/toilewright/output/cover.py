@@ -42,6 +42,16 @@ def draw_test_square(pdf: Canvas, at: Point, inches: bool = False) -> None:
         write(pdf, "4 in from end to end", start + complex(SQUARE / 2, -4), 2.0, anchor="middle")
 
 
+def room_for_square(pdf: Canvas, grid: TileGrid, y: float, inches: bool = False) -> float:
+    """Where the test square's lower side goes below the height y; on a new page when this one is full (mm)."""
+    below = 16.0 if inches else 2.0
+    low = y - 3.0 - SQUARE
+    if low - below < grid.margin:
+        pdf.showPage()
+        low = grid.paper[1] - 24.0 - SQUARE
+    return low
+
+
 def draw_steps(pdf: Canvas, steps: Sequence[str], sides: tuple[float, float], y: float, height: float = 2.2) -> float:
     """Numbered sentences between two sides; returns the height below them (mm)."""
     for number, step in enumerate(steps, start=1):
@@ -64,7 +74,7 @@ def chart_table(pdf: Canvas, pattern: Pattern, sides: tuple[float, float], y: fl
     write(pdf, "Body measures in cm", complex(sides[0], y), 2.4, bold=True)
     for i, size in enumerate(chart.sizes):
         write(pdf, size, complex(sides[0] + names + (i + 1) * step, y), 2.2, bold=True, anchor="end")
-    y -= 1.8
+    y -= 1.6
     pdf.setStrokeColor(QUIET)
     pdf.setLineWidth(0.15 * MM)
     pdf.line(sides[0] * MM, y * MM, sides[1] * MM, y * MM)
@@ -75,7 +85,7 @@ def chart_table(pdf: Canvas, pattern: Pattern, sides: tuple[float, float], y: fl
         for i, value in enumerate(values):
             text = f"{value:.1f}" if degrees else f"{value / 10:.1f}"
             write(pdf, text, complex(sides[0] + names + (i + 1) * step, y), 1.9, anchor="end")
-        y -= 3.9
+        y -= 3.3
     return y
 
 

@@ -12,7 +12,7 @@ from toilewright.draw.figure import Caption
 from toilewright.geometry.meeting import line_meetings
 from toilewright.geometry.path import Path
 from toilewright.geometry.point import Point
-from toilewright.output.cover import chart_table, draw_map, draw_steps, draw_test_square
+from toilewright.output.cover import SQUARE, chart_table, draw_map, draw_steps, draw_test_square, room_for_square
 from toilewright.output.nest_drawing import COMMON, Ink, NestSheet, layer_of, nest_sheet
 from toilewright.output.paper import MM, canvas, draw_caption, ground, replacing, trace, wrap, write
 from toilewright.output.pdf_layers import PdfLayers
@@ -90,8 +90,7 @@ def _finish(name: str, sheet: NestSheet, layers: bool, draw: Callable[[Canvas, P
 
 def _pages(pdf: Canvas, pattern: Pattern, sheet: NestSheet, grid: TileGrid, borders: str, layers: PdfLayers) -> None:
     printed = inked_tiles(grid, [*(i.path for i in sheet.inks), *(ground(c) for c in sheet.captions)])
-    with layers.on(pdf, COMMON):
-        _cover(pdf, pattern, sheet, grid, printed)
+    _cover(pdf, pattern, sheet, grid, printed, layers)
     pdf.showPage()
     for tile in grid.tiles():
         if tile in printed:
@@ -144,15 +143,20 @@ def within(path: Path, window: tuple[float, float, float, float]) -> Iterator[Pa
 # -- cover and sheet -------------------------------------------------------------------------------
 
 
-def _cover(pdf: Canvas, pattern: Pattern, sheet: NestSheet, grid: TileGrid, printed: frozenset[Tile]) -> None:
+def _cover(pdf: Canvas, pattern: Pattern, sheet: NestSheet, grid: TileGrid, printed: frozenset[Tile],
+           layers: PdfLayers) -> None:
     width, height = grid.paper
     left, right = 16.0, width - 16.0
-    y = _title(pdf, pattern, complex(left, height - 24), right - left)
-    y = chart_table(pdf, pattern, (left, right), y - 4)
-    y = draw_steps(pdf, _STEPS, (left, right), y - 3)
-    draw_test_square(pdf, complex(left, y - 108))
+    with layers.on(pdf, COMMON):
+        y = _title(pdf, pattern, complex(left, height - 20), right - left)
+        y = chart_table(pdf, pattern, (left, right), y - 4)
+        y = draw_steps(pdf, _STEPS, (left, right), y - 3)
+    # A new page may begin here; what belongs to a layer may not run over it.
+    low = room_for_square(pdf, grid, y)
     largest = [(i.path, i.colour) for i in sheet.inks if i.layer == layer_of(pattern.sizes[-1]) and i.path.closed]
-    draw_map(pdf, grid, printed, largest, (left + 112, 16.0, right, y - 8))
+    with layers.on(pdf, COMMON):
+        draw_test_square(pdf, complex(left, low))
+        draw_map(pdf, grid, printed, largest, (left + 112, 14.0, right, low + SQUARE + 6))
 
 
 def _title(pdf: Canvas, pattern: Pattern, at: Point, room: float) -> float:

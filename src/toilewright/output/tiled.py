@@ -10,7 +10,7 @@ from datetime import date
 from reportlab.pdfgen.canvas import Canvas
 
 from toilewright.draw.figure import Figure, Pen
-from toilewright.output.cover import draw_map, draw_steps, draw_test_square
+from toilewright.output.cover import SQUARE, draw_map, draw_steps, draw_test_square, room_for_square
 from toilewright.output.layout import GAP, arrange
 from toilewright.output.paper import canvas, draw_figure, ground, replacing, wrap, write
 from toilewright.output.pens import INK
@@ -99,11 +99,11 @@ def _first_page(pdf: Canvas, grid: TileGrid, printed: frozenset[Tile], sheet: Fi
             write(pdf, line, complex(left, y), 2.4)
             y -= 4.8
     y = draw_steps(pdf, STEPS, (left, right), y - 3, 2.4)
-    draw_test_square(pdf, complex(left, y - 108), inches=True)
-    count = len(printed)
-    write(pdf, f"{count} pages follow, {grid.rows} rows of up to {grid.columns}", complex(left, y - 126), 2.2)
+    low = room_for_square(pdf, grid, y, inches=True)
+    draw_test_square(pdf, complex(left, low), inches=True)
+    write(pdf, f"{len(printed)} pages follow, {grid.rows} rows of up to {grid.columns}", complex(left, low - 15.5), 2.2)
     lines = [(m.path, INK) for m in sheet.marks if m.pen in (Pen.CUT, Pen.FOLD)]
-    draw_map(pdf, grid, printed, lines, (left + 112, 14.0, right, y - 2))
+    draw_map(pdf, grid, printed, lines, (left + 112, 14.0, right, low + SQUARE + 6))
     pdf.showPage()
 
 
