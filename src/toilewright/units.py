@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 import re
-from math import isfinite
 
 from toilewright.errors import UnitError
 
 MM_PER_INCH = 25.4
 """mm in one inch (exact, by definition of 1959)."""
+
+LONGEST = 1e9
+"""A number larger than this, in whatever unit, is no length in a sewing room."""
+
+LONGEST_TEXT = 60
+"""characters; nobody writes a length with more."""
 
 _MM = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": MM_PER_INCH, "ft": 12 * MM_PER_INCH, "yd": 36 * MM_PER_INCH}
 
@@ -41,12 +46,18 @@ def parse_length(value: str | float, default: str = "cm") -> float:
     """
     base = unit_name(default)
     if isinstance(value, (int, float)) and not isinstance(value, bool):
-        if not isfinite(value):
-            raise UnitError(f'"{value}" is not a length; write a number such as 87.5.')
+        if not -LONGEST <= value <= LONGEST:
+            raise UnitError("That number is not a length in a sewing room; write one such as 87.5.")
         return value * _MM[base]
     if not isinstance(value, str):
         raise UnitError(f'A length was expected but {value!r} was given; write one such as "87.5 cm".')
+    if len(value) > LONGEST_TEXT:
+        raise UnitError(f'"{_short(value)}" is too long to be a length; write it like "87.5 cm" or "34 1/2 in".')
     return _parse_text(value, base)
+
+
+def _short(text: str) -> str:
+    return text if len(text) <= 30 else text[:27] + "..."
 
 
 def unit_name(unit: str) -> str:

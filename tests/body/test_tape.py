@@ -89,6 +89,9 @@ def test_which_waist_is_asked(tmp_path):
     ("posture = [1]\n[measures]\nbust=80\n", InputError, "list of notes"),
     ("date = 5\n[measures]\nbust=80\n", InputError, "should be a day"),
     ("name = 'x'\n", InputError, "no measures"),
+    ("[measures]\nbust = 1" + "0" * 400 + "\n", UnitError, "bust girth"),
+    ("[measures]\n'shoulder slope' = 1" + "0" * 400 + "\n", InputError, "not an angle"),
+    ("[measures]\n'shoulder slope' = nan\n", InputError, "shoulder slope"),
     ("[measures]\nbust = true\n", UnitError, "bust girth"),
     ("[measures]\nbust = [80]\n", UnitError, "bust girth"),
     ("[measures]\nbust=80\n[[alteration]]\namount = 1\n", InputError, "no name"),
@@ -111,8 +114,10 @@ def test_a_file_that_is_no_sheet(tmp_path):
         read_tape(sheet(tmp_path, "#" * 1_000_001))
     with pytest.raises(FileError):
         read_tape(sheet(tmp_path, "a = " + "[" * 100_000))
-    with pytest.raises(FileError, match="cannot be read"):
+    with pytest.raises(FileError, match="no file"):
         read_tape(tmp_path)
+    with pytest.raises(FileError, match="far too long"):
+        read_tape(sheet(tmp_path, "[measures]\nwaist = " + "9" * 5000))
 
 
 def test_odd_but_possible_bodies_are_read_and_told():

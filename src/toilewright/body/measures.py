@@ -103,8 +103,8 @@ def _degrees(value: object) -> float:
         value = value.lower().replace("°", "").replace("degrees", "").replace("deg", "").replace(",", ".").strip()
     try:
         return float(value)  # type: ignore[arg-type]
-    except (TypeError, ValueError):
-        raise InputError(f'"{value}" is not an angle; write degrees, such as 21.') from None
+    except (TypeError, ValueError, OverflowError):
+        raise InputError(f'"{str(value)[:30]}" is not an angle; write degrees, such as 21.') from None
 
 
 def _impossible(measure: Measure, value: object, amount: float, unit: str, where: str) -> str:

@@ -24,6 +24,8 @@ def read_sheet(path: Path | str, what: str) -> dict[str, Any]:
     """
     path = Path(path)
     try:
+        if path.exists() and not path.is_file():
+            raise FileError(f'The {what} "{path}" is no file that can be read; name the sheet itself.')
         if path.stat().st_size > LARGEST:
             raise FileError(f'The {what} "{path.name}" is larger than one megabyte; a sheet written by hand is small, '
                             "so this must be another file.")
@@ -38,6 +40,8 @@ def read_sheet(path: Path | str, what: str) -> dict[str, Any]:
         return tomllib.loads(text)
     except tomllib.TOMLDecodeError as problem:
         raise FileError(_syntax(str(problem), text, what, path)) from None
+    except ValueError:
+        raise FileError(f'The {what} "{path.name}" has a number in it that is far too long.') from None
     except RecursionError:
         raise FileError(f'The {what} "{path.name}" is nested too deeply to be a sheet written by hand.') from None
 
