@@ -129,7 +129,7 @@ def _piece_label(guess: _Guess, raw: RawPattern, allowance: float, present: set[
             name if fold or not naming.kind else UNFOLDED.get((naming.kind.name, name), name),
             kind, _allowance(name, kind, guess, i, raw, allowance), where(corner, ring.path.bounds)))
     runs = runs_of(ring, edges)
-    marks = model_marks(model, runs)
+    marks = model_marks(model, ring, runs)
     way = 1 if naming.usual_hand else -1  # numbers run the same way on both hands
     darts = numbered([dart_name(run.label.name) for run in marks.dart_runs][::way])[::way]
     notches = numbered(_notch_names(guess, marks.notch_runs, marks.notch_places)[::way])[::way]
@@ -227,9 +227,8 @@ def _cut(guess: _Guess) -> Cut:
 
 
 def _seams(raw: RawPattern, labels: Labels, guesses: Sequence[_Guess]) -> tuple[SeamLabel, ...]:
-    """Seams among the pieces, judged in the smallest, a middle and the largest size."""
-    last = len(raw.sizes) - 1
-    probes = sorted({0, last // 2, last})
+    """Seams among the pieces, judged in the smallest and the largest size."""
+    probes = sorted({0, len(raw.sizes) - 1})
     made = [make_nest(raws, label, labels, g.nest, probes)[0]
             for g, raws, label in zip(guesses, raw.pieces, labels.pieces, strict=True)]
     garments = [Garment(tuple(m[i] for m in made if m[i] is not None)) for i in probes]

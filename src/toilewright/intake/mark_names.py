@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from toilewright.intake.piece_corners import Ring
 from toilewright.intake.piece_maker import Marks, Run, marks_on
 from toilewright.intake.raw import RawPiece
 
@@ -21,9 +22,9 @@ class ModelMarks:
     marks: Marks
 
 
-def model_marks(raw: RawPiece, runs: Sequence[Run]) -> ModelMarks:
+def model_marks(raw: RawPiece, ring: Ring, runs: Sequence[Run]) -> ModelMarks:
     """The marks of a piece in one size, in order."""
-    marks = marks_on(raw, runs)
+    marks = marks_on(raw, ring, runs)
     notches = [(run, (s / run.path.length, notch.count)) for run in runs
                for s, notch in marks.notches.get(run.label.name, ())]
     return ModelMarks(tuple(run for run in runs for _ in marks.darts.get(run.label.name, ())),

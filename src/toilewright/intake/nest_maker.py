@@ -12,6 +12,7 @@ from toilewright.intake.mark_names import ModelMarks, model_marks, numbered, pai
 from toilewright.intake.piece_corners import Ring
 from toilewright.intake.piece_maker import Run, make_piece, runs_of
 from toilewright.intake.raw import RawPattern, RawPiece
+from toilewright.pattern.parts import Press
 from toilewright.pattern.piece import Piece
 
 NAMELESS = "piece "
@@ -40,34 +41,34 @@ def make_nest(raws: Sequence[RawPiece | None], label: PieceLabel, labels: Labels
     """
     model = raws[nest.model]
     model_runs = runs_of(nest.ring, label.edges)
-    shown = model_marks(model, model_runs)
+    shown = model_marks(model, nest.ring, model_runs)
     _counted(label, model, shown)
     dart_names = _by_edge(shown.dart_runs, label.darts)
     notch_names = _by_edge(shown.notch_runs, label.notches)
-    findings: list[Finding] = []
-    pieces: list[Piece | None] = []
-    for i, (raw, ring) in enumerate(zip(raws, nest.rings, strict=True)):
-        if raw is None or ring is None or (only is not None and i not in only):
-            pieces.append(None)
-            continue
+    pressed: dict[str, Press] = {}
+
+    def made(raw: RawPiece, ring: Ring) -> tuple[Piece | None, list[Finding]]:
         runs = model_runs if ring is nest.ring else runs_of(ring, label.edges)
-        marks = shown if ring is nest.ring else model_marks(raw, runs)
+        marks = shown if ring is nest.ring else model_marks(raw, ring, runs)
         darts, odd_darts = _carried(dart_names, shown.marks.darts, marks.marks.darts, model_runs, runs)
         notches, odd_notches = _carried(notch_names, shown.marks.notches, marks.marks.notches, model_runs, runs)
-        findings += _odd(label.name, raw.size, "dart", odd_darts) + _odd(label.name, raw.size, "notch", odd_notches)
+        odd = _odd(label.name, raw.size, "dart", odd_darts) + _odd(label.name, raw.size, "notch", odd_notches)
+        lines = _lines_like(model, nest.ring, raw, ring, label.lines)
+        at_seam = labels.line == "seam" or ring.drawn_seam
         try:
-            lines = _lines_like(model, nest.ring, raw, ring, label.lines)
-            at_seam = labels.line == "seam" or ring.drawn_seam
-            piece, found = make_piece(raw, runs, marks.marks, label, lines, darts, notches, at_seam)
+            piece, found = make_piece(raw, runs, marks.marks, label, lines, darts, notches, pressed, at_seam)
         except GeometryError as problem:
-            findings.append(Finding(
+            return None, [*odd, Finding(
                 "piece-lost", f'"{label.name}" in size {raw.size} could not be brought to its seam line ({problem}); '
-                "check its allowances in the labels.", Severity.STOP, label.name, None, raw.size))
-            pieces.append(None)
-            continue
-        pieces.append(piece)
-        findings.extend(found)
-    return tuple(pieces), tuple(findings)
+                "check its allowances in the labels.", Severity.STOP, label.name, None, raw.size)]
+        pressed.update({d.name: d.press for d in piece.darts})
+        return piece, [*odd, *found]
+
+    # The largest size shows best which way a dart is pressed: it comes first, the others follow it.
+    wanted = [i for i in range(len(raws)) if raws[i] is not None and (only is None or i in only)]
+    results = {i: made(raws[i], nest.rings[i]) for i in reversed(wanted)}
+    return (tuple(results[i][0] if i in results else None for i in range(len(raws))),
+            tuple(f for i in wanted for f in results[i][1]))
 
 
 def _counted(label: PieceLabel, model: RawPiece, shown: ModelMarks) -> None:

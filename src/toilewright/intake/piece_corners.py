@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cached_property, lru_cache
 from itertools import pairwise
 
 from toilewright.geometry.meeting import line_meetings, ray_meeting
@@ -76,6 +76,7 @@ class Ring:
         return replace(self, corners=corners)
 
 
+@lru_cache(maxsize=1024)
 def ring_of(raw: RawPiece) -> Ring:
     """Find the corners of one piece in one size; on the seam line where the sheet draws one.
 
@@ -99,10 +100,9 @@ def _sharpest(corners: list[Corner]) -> tuple[Corner, ...]:
 def leg_foot(path: Path, apex: Point, drawn: Point) -> float:
     """Arc length on a path where a dart's leg, run on as far as it needs, meets it (mm)."""
     along = unit(drawn - apex)
-    near = path.nearest(drawn)[0]
     hits = line_meetings(path, apex + along * 0.3 * abs(drawn - apex), drawn + along * 60.0)
     if not hits:
-        return near
+        return path.nearest(drawn)[0]
     best = min(hits, key=lambda m: abs(m.point - drawn))
     # The foot of a shaped mouth is a corner of the line: taken exactly where it is that near.
     node = min(range(len(path.nodes)), key=lambda i: abs(path.nodes[i] - best.point))

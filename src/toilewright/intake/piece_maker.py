@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from toilewright.cutting.allowances import seam_line
@@ -38,10 +38,11 @@ TOWARDS = {"side seam": "waist", "armhole": "side seam"}
 
 @dataclass(frozen=True, slots=True)
 class Run:
-    """One named edge of a ring: its label and its line as printed (mm)."""
+    """One named edge of a ring: its label, its line as printed (mm), and where on the ring it begins (arc length)."""
 
     label: EdgeLabel
     path: Path
+    begins: float
 
 
 def runs_of(ring: Ring, labels: Sequence[EdgeLabel]) -> tuple[Run, ...]:
@@ -55,7 +56,8 @@ def runs_of(ring: Ring, labels: Sequence[EdgeLabel]) -> tuple[Run, ...]:
             groups.append([i])
     if len(groups) > 1 and labels[groups[0][0]].name == labels[groups[-1][0]].name:
         groups[0] = groups.pop() + groups[0]
-    return tuple(Run(labels[g[-1]], Path.joined([edges[i] for i in g])) for g in groups)
+    begins = [c.s for c in ring.corners] or [0.0]
+    return tuple(Run(labels[g[-1]], Path.joined([edges[i] for i in g]), begins[g[0]]) for g in groups)
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,29 +68,32 @@ class Marks:
     notches: dict[str, list[tuple[float, RawNotch]]]
 
 
-def marks_on(raw: RawPiece, runs: Sequence[Run]) -> Marks:
+def marks_on(raw: RawPiece, ring: Ring, runs: Sequence[Run]) -> Marks:
     """Which edge each dart and notch belongs to.
 
     Notches that only mark a dart's feet are left out, and what looks like one on a fold, where nothing is sewn.
     """
     darts: dict[str, list[tuple[float, RawDart]]] = {}
-    feet = []
-    for dart in raw.darts:
-        middle = (dart.first + dart.second) / 2
-        run = min(runs, key=lambda r: r.path.nearest(middle)[1])
-        darts.setdefault(run.label.name, []).append((run.path.nearest(middle)[0], dart))
-        feet += [run.path.point_at(leg_foot(run.path, dart.apex, p)) for p in (dart.first, dart.second)]
+    length = ring.path.length
+    for dart, (first, second) in zip(raw.darts, ring.mouths, strict=True):
+        run, s = _run_at(runs, (first + second) / 2, length)
+        darts.setdefault(run.label.name, []).append((s, dart))
+    feet = [ring.path.point_at(s % length) for m in ring.mouths for s in m] if raw.notches else []
     notches: dict[str, list[tuple[float, RawNotch]]] = {}
     for notch in raw.notches:
         if any(abs(notch.at - foot) < AT_FOOT for foot in feet):
             continue
-        run = min(runs, key=lambda r: r.path.nearest(notch.at)[1])
-        if run.label.kind is EdgeKind.FOLD:
-            continue
-        notches.setdefault(run.label.name, []).append((run.path.nearest(notch.at)[0], notch))
+        run, s = _run_at(runs, ring.path.nearest(notch.at)[0], length)
+        if run.label.kind is not EdgeKind.FOLD:
+            notches.setdefault(run.label.name, []).append((s, notch))
     for found in (*darts.values(), *notches.values()):
         found.sort(key=lambda item: item[0])
     return Marks(darts, notches)
+
+
+def _run_at(runs: Sequence[Run], s: float, length: float) -> tuple[Run, float]:
+    """The run at an arc length of the ring, and the arc length on the run."""
+    return min(((run, (s - run.begins) % length) for run in runs), key=lambda found: found[1])
 
 
 def seam_paths(runs: Sequence[Run], at_seam: bool) -> tuple[Path, ...]:
@@ -107,13 +112,14 @@ def seam_paths(runs: Sequence[Run], at_seam: bool) -> tuple[Path, ...]:
 
 def make_piece(raw: RawPiece, runs: Sequence[Run], marks: Marks, label: PieceLabel,
                lines: Sequence[tuple[str, Path]], dart_names: dict[str, list[str]], notch_names: dict[str, list[str]],
-               at_seam: bool) -> tuple[Piece, tuple[Finding, ...]]:
+               pressed: Mapping[str, Press], at_seam: bool) -> tuple[Piece, tuple[Finding, ...]]:
     """Build the piece.
 
     Args:
         marks: its darts and notches by edge.
         lines: its inner lines by name.
         dart_names, notch_names: for each edge the names, in order along it; "" leaves a notch out.
+        pressed: for darts that other sizes show, which way they are pressed there.
         at_seam: the runs already are the seam line.
 
     Raises:
@@ -134,7 +140,7 @@ def make_piece(raw: RawPiece, runs: Sequence[Run], marks: Marks, label: PieceLab
         for (_, drawn), name in zip(marks.darts.get(edge.name, ()), dart_names.get(edge.name, ()), strict=False)
         if name)
     wide = tuple(d for d in darts if d.end - d.start > NARROW)
-    piece, findings = _with_darts(piece, wide, raw.size)
+    piece, findings = _with_darts(piece, wide, pressed, raw.size)
     findings += tuple(
         Finding("dart-narrow", f'The legs of the "{d.name}" on "{label.name}" in size {raw.size} meet its edge in one '
                 "point; it was left out.", Severity.LOOK, label.name, d.edge, raw.size) for d in darts if d not in wide)
@@ -150,12 +156,13 @@ def _dart(path: Path, drawn: RawDart, name: str, edge: str) -> Dart:
     return Dart(name, edge, min(a, b), max(a, b), drawn.apex)
 
 
-def _with_darts(piece: Piece, darts: Sequence[Dart], size: str) -> tuple[Piece, tuple[Finding, ...]]:
-    """The piece with its darts, each pressed as its mouth shows or as is usual, and trued."""
+def _with_darts(piece: Piece, darts: Sequence[Dart], pressed: Mapping[str, Press],
+                size: str) -> tuple[Piece, tuple[Finding, ...]]:
+    """The piece with its darts trued, each pressed as in other sizes, as its mouth shows or as is usual."""
     if not darts:
         return piece, ()
     drawn = replace(piece, darts=tuple(darts))
-    drawn = replace(drawn, darts=tuple(replace(d, press=_press(drawn, d)) for d in darts))
+    drawn = replace(drawn, darts=tuple(replace(d, press=pressed.get(d.name) or _press(drawn, d)) for d in darts))
     try:
         trued = true_darts(drawn)
     except GeometryError as problem:
@@ -166,7 +173,7 @@ def _with_darts(piece: Piece, darts: Sequence[Dart], size: str) -> tuple[Piece, 
         after = trued.dart(dart.name)
         printed = drawn.edge(dart.edge).path.sub(dart.start, dart.end)
         caught = trued.edge(dart.edge).path.sub(after.start, after.end)
-        off = max(caught.nearest(printed.point_at(f * printed.length / 8))[1] for f in range(9))
+        off = _apart(printed, caught)
         if off > MOUTH_OFF:
             findings.append(Finding(
                 "dart-mouth", f'The mouth of the "{dart.name}" on "{piece.name}" in size {size} is printed {off:.0f} '
@@ -187,9 +194,14 @@ def _press(piece: Piece, dart: Dart) -> Press:
             line = mouth(replace(dart, press=press), piece.feet(dart), run)
         except GeometryError:
             return usual
-        off[press] = max(line.nearest(printed.point_at(f * printed.length / 8))[1] for f in range(1, 8))
+        off[press] = _apart(printed, line)
     best = min(off, key=lambda p: off[p])
     return best if abs(off[Press.TO_START] - off[Press.TO_END]) > PRESS_TELLS and off[best] < MOUTH_OFF else usual
+
+
+def _apart(printed: Path, other: Path) -> float:
+    """How far a printed mouth is from another, at its middle and half-way to it (mm)."""
+    return max(other.nearest(printed.point_at(f * printed.length))[1] for f in (0.25, 0.5, 0.75))
 
 
 def _usual_press(piece: Piece, dart: Dart) -> Press:

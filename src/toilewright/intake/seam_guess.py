@@ -60,7 +60,7 @@ def guess_seams(garments: Sequence[Garment], other_hand: Mapping[str, bool]) -> 
     """The usual seams among the pieces that are there.
 
     Args:
-        garments: the pieces in a few sizes; the middle one decides on gathering.
+        garments: the pieces in a few sizes; the last one decides on gathering.
         other_hand: for each piece whether its ring runs through its edges against the usual order.
 
     Returns:
@@ -103,8 +103,7 @@ def _seam(rule: Rule, garments: Sequence[Garment], other_hand: Mapping[str, bool
     a, b = refs(rule.a), refs(rule.b)
     ratio = None
     if rule.gathered:
-        model = garments[len(garments) // 2]
-        share = side_length(model, b) / (side_length(model, a) or 1.0)
+        share = side_length(garments[-1], b) / (side_length(garments[-1], a) or 1.0)
         ratio = round(share, 2) if share >= GATHERED else None
     seam = Seam(rule.name, a, b, rule.ease, ratio)
     return SeamLabel(seam, all(misfit(g, seam) == 0.0 for g in garments))
