@@ -9,6 +9,7 @@ practice, no published source.)
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 
 from toilewright.errors import InputError
 from toilewright.geometry.meeting import meetings
@@ -20,6 +21,7 @@ from toilewright.pattern.piece import Piece
 from toilewright.tolerance import JOINT
 
 
+@lru_cache(maxsize=256)
 def cutting_line(piece: Piece) -> tuple[Path, ...]:
     """The line to cut along: one path for each edge, in the order of the ring, end to end (mm).
 

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from math import ceil
 
+from toilewright.cutting.allowances import cutting_line
 from toilewright.draw.figure import Caption
 from toilewright.geometry.path import Path
 from toilewright.geometry.point import Point
@@ -21,6 +23,7 @@ COMMON = "All sizes"
 """Name of the layer for what is printed once."""
 
 _INK = "#1d1a17"
+_GAP = 18.0
 _COLOURS = ("#1d1a17", "#b3261e", "#1f5fa8", "#2e7d32", "#8e4ec6", "#b26a00", "#00838f", "#ad1457", "#5d4037",
             "#546e7a")
 _DASHES: tuple[tuple[float, ...], ...] = (
@@ -55,7 +58,7 @@ def layer_of(size: str) -> str:
     return f"Size {size}"
 
 
-def nest_sheet(pattern: Pattern, width: float, told_by: str = "dash") -> NestSheet:
+def nest_sheet(pattern: Pattern, width: float, told_by: str = "dash", whole: float = 0.0) -> NestSheet:
     """Set all pieces in all sizes on one sheet.
 
     Every size of a piece keeps the place its draft gives it, so that common corners coincide; pieces do not overlap.
@@ -63,10 +66,15 @@ def nest_sheet(pattern: Pattern, width: float, told_by: str = "dash") -> NestShe
     Args:
         width: of the sheet (mm); a wider piece widens it.
         told_by: ``dash`` (every size its own) or ``colour``.
+        whole: where a wider piece widens the sheet, widen it by whole steps of this (mm).
     """
     looks = [_look(i, told_by) for i in range(len(pattern.sizes))]
     nests = [_Nest(pattern, i, looks) for i in range(len(pattern.garments[0].pieces))]
-    shifts, width, height = rows_of([n.box for n in nests], width, 18.0)
+    boxes = [n.box for n in nests]
+    widest = max(b[2] - b[0] for b in boxes) + 2 * _GAP
+    if whole and widest > width:
+        width += ceil((widest - width) / whole) * whole
+    shifts, width, height = rows_of(boxes, width, _GAP)
     inks = [replace(ink, path=ink.path.moved(by)) for n, by in zip(nests, shifts, strict=True) for ink in n.inks()]
     captions = [replace(c, at=c.at + by) for n, by in zip(nests, shifts, strict=True) for c in n.captions()]
     return NestSheet(width, height, tuple(inks), tuple(captions), (*map(layer_of, pattern.sizes), COMMON))
@@ -129,8 +137,6 @@ class _Nest:
 
     def _size_numbers(self) -> Iterator[Caption]:
         """Each size's number on its own line, along the edge where the lines lie farthest apart."""
-        from toilewright.cutting.allowances import cutting_line
-
         lines = [cutting_line(p) for p in self.pieces]
 
         def apart(k: int) -> float:

@@ -35,6 +35,9 @@ FURNITURE = "Page marks"
 _HEADER = 150.0
 """mm; room above the pieces on a single sheet for title, chart and test square."""
 
+_COLUMNS = 6
+"""Pages side by side when the pieces allow it."""
+
 _STEPS = (
     "Print all pages at 100 % (actual size), not fitted to the page, and measure the test square first.",
     "Trim or fold each page along its frame at the top and at the left, lay it over its neighbour until the round "
@@ -66,10 +69,8 @@ def print_pattern(pattern: Pattern, path: str | os.PathLike[str], paper: str = "
                     (sheet.width, sheet.height + _HEADER))
         return
     size = paper_size(paper)
-    sheet = nest_sheet(pattern, 0.0, told_by)
-    grid = TileGrid(size, sheet.width, sheet.height)
-    # Fill the last column of pages instead of leaving it half empty.
-    sheet = nest_sheet(pattern, grid.columns * grid.step[0] + grid.overlap, told_by)
+    page = TileGrid(size, 1.0, 1.0)
+    sheet = nest_sheet(pattern, _COLUMNS * page.step[0] + page.overlap, told_by, page.step[0])
     grid = TileGrid(size, sheet.width, sheet.height)
     with replacing(path) as name:
         _finish(name, sheet, layers, lambda pdf, on: _pages(pdf, pattern, sheet, grid, borders, on), pattern, size)
