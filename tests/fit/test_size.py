@@ -206,3 +206,10 @@ def test_the_table_shows_the_neighbours():
 def test_what_was_not_measured_is_said():
     advice = advise(DRESS, body_of("x", {"bust": 900}))
     assert advice.size == "4" and any('no "hip girth"' in r for r in advice.reasons)
+
+
+def test_pieces_without_names_are_told():
+    bare = Pattern("bare", STANDARD.sizes, (Garment(()),) * 8, STANDARD)
+    advice = advise(bare, body_of("x", {"bust": 880, "waist": 720, "hip": 960}))
+    assert advice.size == "88" and advice.straight
+    assert "labels file" in advice.reasons[-1]

@@ -15,7 +15,7 @@ from toilewright.errors import InputError
 from toilewright.fit.chart_size import MeasureSize, by_measure, drafted_cup, nearest_size
 from toilewright.fit.ease import Ease, measure_ease
 from toilewright.fit.handbook import DRAFTED_CUP, RULES
-from toilewright.fit.levels import bodice_pieces
+from toilewright.fit.levels import bodice_pieces, skirt_pieces
 from toilewright.pattern.nest import BodyChart, Pattern
 from toilewright.tolerance import WORTH_DOING
 from toilewright.units import show_length
@@ -167,7 +167,7 @@ class _Adviser:
         taken = self.body.get(RULES[place].measure)
         assert taken is not None
         kind = {"hip": "a close skirt is chosen by the hip", "waist": "a full skirt is chosen by the waist"}[place]
-        if bodice_pieces(self.pattern.garments[0]):
+        if not self._skirt_only():
             kind = "the bust was not measured"
         return self._chart_start(chart, place, RULES[place].measure, taken.value, kind)
 
@@ -214,11 +214,16 @@ class _Adviser:
         if not any(have.values()):
             raise InputError(f'No size can be chosen for {self.body.name}: the tape sheet has none of "bust girth", '
                              '"waist girth" and "hip girth"; measure the one that this pattern is chosen by.')
-        if bodice_pieces(self.pattern.garments[0]):
+        if not self._skirt_only():
             order = ("bust", "hip", "waist")
         else:
             order = ("waist", "hip", "bust") if self._full_skirt() else ("hip", "waist", "bust")
         return next(p for p in order if have[p])
+
+    def _skirt_only(self) -> bool:
+        garment = self.pattern.garments[0]
+        skirts = (*skirt_pieces(garment, wrapped=False), *skirt_pieces(garment, wrapped=True))
+        return bool(skirts) and not bodice_pieces(garment)
 
     def _full_skirt(self) -> bool:
         middle = len(self.pattern.sizes) // 2
@@ -324,4 +329,8 @@ class _Adviser:
 
     def _missing(self) -> list[str]:
         rows = self.rows(0)
-        return [r.verdict for r in rows if r.ease is None and r.place in PLACES]
+        out = [r.verdict for r in rows if r.ease is None and r.place in PLACES]
+        if not any(r.place.split(",")[0] in PLACES for r in rows):
+            out.append("The pieces do not show where bust, waist and hip lie, so their real ease is not known; name "
+                       "their edges in the labels file before you cut.")
+        return out
