@@ -11,7 +11,8 @@ from toilewright.geometry.point import Point
 from toilewright.intake.pencil import Pencil
 
 _NUMBER = re.compile(r"[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?")
-_TOKEN = re.compile(r"[MmZzLlHhVvCcSsQqTtAa]|[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?")
+_COMMAND = re.compile(r"([MmZzLlHhVvCcSsQqTtAa])([^MmZzLlHhVvCcSsQqTtAa]*)")
+_STRANGE = re.compile(r"[^-+\d.eE\s,]")
 _NEXT = re.compile(r"[\s,]*([+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?)")
 _FLAG = re.compile(r"[\s,]*([01])")
 _TAKES = {"M": 2, "L": 2, "H": 1, "V": 1, "C": 6, "S": 4, "Q": 4, "T": 2, "A": 7, "Z": 0}
@@ -69,35 +70,32 @@ def _bend(pencil: Pencil, kind: str, base: Point, args: list[float], mirror: Poi
 
 def _verbs(text: str) -> Iterator[tuple[str, list[float]]]:
     """Single drawing commands with their numbers; repeated number groups repeat the command."""
-    at, verb = 0, ""
-    while found := _TOKEN.search(text, at):
-        if text[at:found.start()].strip(" \t\r\n\f,"):
+    first = _COMMAND.search(text)
+    if not first or text[:first.start()].strip():
+        return
+    for verb, rest in _COMMAND.findall(text):
+        strange = _STRANGE.search(rest)
+        rest = rest[:strange.start()] if strange else rest
+        values = _arc_numbers(rest) if verb in "Aa" else numbers(rest)
+        count = _TAKES[verb.upper()]
+        if count == 0:
+            yield verb, []
+        else:
+            for k in range(0, len(values) - count + 1, count):
+                yield verb, values[k:k + count]
+                verb = {"M": "L", "m": "l"}.get(verb, verb)
+        if strange or len(values) % (count or 1) or bool(values) != bool(count):
             return
-        token = found.group()
-        if token.isalpha():
-            verb, at = token, found.end()
-            if verb in "Zz":
-                yield verb, []
-            continue
-        if not verb or verb in "Zz":
-            return
-        args, at = _take(text, found.start(), verb.upper())
-        if len(args) < _TAKES[verb.upper()]:
-            return
-        yield verb, args
-        verb = {"M": "L", "m": "l"}.get(verb, verb)
 
 
-def _take(text: str, at: int, kind: str) -> tuple[list[float], int]:
-    """The numbers of one command; the two flags of an arc may stand without a gap."""
-    args: list[float] = []
-    for k in range(_TAKES[kind]):
-        found = (_FLAG if kind == "A" and k in (3, 4) else _NEXT).match(text, at)
-        if not found:
-            break
-        args.append(float(found.group(1)))
+def _arc_numbers(text: str) -> list[float]:
+    """The numbers of arcs, whose two flags may stand without a gap: "5 5 0 019 9" holds seven."""
+    values: list[float] = []
+    at = 0
+    while found := (_FLAG if len(values) % 7 in (3, 4) else _NEXT).match(text, at):
+        values.append(float(found.group(1)))
         at = found.end()
-    return args, at
+    return values
 
 
 def shape_paths(kind: str, get: Mapping[str, float], points: str = "") -> list[Path]:
