@@ -1,0 +1,1 @@
+"""Fitting: real ease, size advice, blends, amounts, and the alterations that they ask for."""
