@@ -101,6 +101,13 @@ def test_missing_marks_are_reported_with_size_and_edge():
                                                            ("notch-missing", "5", "side seam")}
 
 
+def test_the_same_slip_in_several_sizes_is_told_once():
+    raw = replace(RAW, pieces=(tuple(replace(p, notches=p.notches[:1]) if p.size in ("2", "6") else p
+                                     for p in RAW.pieces[0]),))
+    found = [f for f in built(raw)[1] if f.code == "notch-missing"]
+    assert len(found) == 1 and "Size 2 of" in found[0].text and found[0].text.endswith("(Likewise size 6.)")
+
+
 def test_an_edge_that_leaves_the_run_of_sizes_is_reported():
     taller = drawn("4").outline.mapped(lambda p: complex(p.real, p.imag * 1.25))
     _, findings = built(changed("4", outline=taller, notches=(), darts=()))

@@ -7,38 +7,26 @@ import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
+from toilewright.body.measures import find_measure
+from toilewright.errors import NameUnknown
 from toilewright.intake.captions import LETTER
 from toilewright.intake.drawing import Word
 from toilewright.intake.raw import RawPattern
 from toilewright.pattern.nest import BodyChart
 
-_ROWS: tuple[tuple[str, str], ...] = (
-    ("upper bust girth", r"^(?:upper|high)[ -]?bust|^oberbrust"),
-    ("under-bust girth", r"^under[ -]?bust|^unterbrust"),
-    ("neck shoulder point to bust point", r"^neck shoulder point to bust|^bust depth|^brusttiefe"),
-    ("bust point width", r"^bust point (?:width|distance)|^bust span"),
-    ("bust girth", r"^bust\b|^chest\b|^brust|^oberweite|^(?:tour de )?poitrine"),
-    ("waist to hip", r"^waist to hip"),
-    ("waist height", r"^waist height"),
-    ("waist girth", r"^waist\b|^taille|^(?:tour de )?taille"),
-    ("high hip girth", r"^(?:high|upper) hip"),
-    ("hip girth", r"^hips?\b|^hüft|^(?:tour de )?hanches"),
-    ("stature", r"^stature|^(?:body )?height\b|^körper(?:größe|höhe)|^stature"),
-    ("neck base girth", r"^neck (?:base )?girth|^neck base|^halsweite"),
-    ("shoulder length", r"^shoulder (?:length|width)|^schulterbreite"),
-    ("shoulder slope", r"^shoulder slope"),
-    ("across back width", r"^(?:across )?back width|^rückenbreite"),
-    ("across front width", r"^(?:across )?front width"),
-    ("neck shoulder point to waist back", r"^neck shoulder point to waist,? back"),
-    ("neck shoulder point to waist", r"^neck shoulder point to waist|^front (?:waist )?length"),
-    ("back neck point to waist",
-     r"^back neck (?:point )?to waist|^back waist length|^(?:nape|back) to waist|^rückenlänge"),
-    ("armscye depth", r"^armscye depth|^armhole depth"),
-    ("upper arm girth", r"^upper arm|^biceps|^oberarm"),
-    ("wrist girth", r"^wrist|^handgelenk"),
-    ("arm length", r"^arm length|^sleeve length|^armlänge"),
-    ("crotch depth", r"^crotch depth"),
+_OTHER_WORDS: tuple[tuple[str, str], ...] = (
+    ("bust girth", r"brustumfang|brustweite|oberweite|(?:tour de )?poitrine"),
+    ("waist girth", r"taillenumfang|taillenweite|taille|(?:tour de )?taille"),
+    ("hip girth", r"hüftumfang|hüftweite|hüfte|gesäßweite|(?:tour de )?hanches|(?:tour de )?bassin"),
+    ("stature", r"körper(?:größe|höhe)|(?:stature|hauteur totale)"),
+    ("back neck point to waist", r"rückenlänge|longueur (?:du )?dos"),
+    ("shoulder length", r"schulterbreite|(?:longueur d')?épaule"),
+    ("upper arm girth", r"oberarm(?:umfang|weite)|tour de bras"),
+    ("arm length", r"(?:arm|ärmel)länge|longueur (?:de )?(?:bras|manche)"),
 )
+"""Row titles in German and French."""
+
+_BESIDE = re.compile(r"\([^)]*\)|\bin (?:cm|mm|inch(?:es)?)\b|\b(?:cm|mm|inch(?:es)?)\b|[:*\"″°]|\bbody\b", re.I)
 _NUMBER = re.compile(r"^(\d+)(?:[.,](\d+))?(?:\s+(\d+)/(\d+))?\s*(cm|mm|in|\"|″)?$", re.I)
 _AMOUNT = re.compile(r"\d+(?:[.,]\d+)?(?:\s+\d+/\d+)?(?:/\d+)?\s*(?:cm|mm|in\b|\"|″)?", re.I)
 _UNITS = ((10.0, re.compile(r"\bcm\b|centimet", re.I)), (1.0, re.compile(r"\bmm\b|millimet", re.I)),
@@ -64,8 +52,11 @@ def measure_name(text: str) -> str | None:
     >>> measure_name("Bust (cm)"), measure_name("Back waist length"), measure_name("Price")
     ('bust girth', 'back neck point to waist', None)
     """
-    plain = re.sub(r"\s+", " ", text).strip().lower()
-    return next((name for name, pattern in _ROWS if re.search(pattern, plain)), None)
+    plain = " ".join(_BESIDE.sub(" ", text).lower().split())
+    try:
+        return find_measure(plain).name
+    except NameUnknown:
+        return next((name for name, pattern in _OTHER_WORDS if re.fullmatch(pattern, plain)), None)
 
 
 def read_chart(raw: RawPattern) -> BodyChart | None:

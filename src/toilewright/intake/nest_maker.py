@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from toilewright.errors import Finding, GeometryError, InputError, Severity
 from toilewright.geometry.path import Path
@@ -68,7 +69,21 @@ def make_nest(raws: Sequence[RawPiece | None], label: PieceLabel, labels: Labels
     wanted = [i for i in range(len(raws)) if raws[i] is not None and (only is None or i in only)]
     results = {i: made(raws[i], nest.rings[i]) for i in reversed(wanted)}
     return (tuple(results[i][0] if i in results else None for i in range(len(raws))),
-            tuple(f for i in wanted for f in results[i][1]))
+            told_once([f for i in wanted for f in results[i][1]]))
+
+
+def told_once(findings: Sequence[Finding]) -> tuple[Finding, ...]:
+    """One finding of a kind for each edge: the worst one, and in which other sizes it holds too."""
+    groups: dict[tuple[str, str | None], list[Finding]] = {}
+    for finding in findings:
+        groups.setdefault((finding.code, finding.edge), []).append(finding)
+    told = []
+    for same in groups.values():
+        worst = max(same, key=lambda f: abs((f.asked or 0.0) - (f.possible or 0.0)))
+        others = [f.size for f in same if f is not worst and f.size]
+        text = worst.text if not others else f"{worst.text} (Likewise size {', '.join(others)}.)"
+        told.append(replace(worst, text=text))
+    return tuple(told)
 
 
 def _counted(label: PieceLabel, model: RawPiece, shown: ModelMarks) -> None:
