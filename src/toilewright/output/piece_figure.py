@@ -29,6 +29,9 @@ from toilewright.pattern.piece import Piece
 SMALL = 2.2
 """mm; letter height of names along lines."""
 
+_STRIP = 60.0
+"""mm; on narrower pieces the label stands in two long lines."""
+
 _SHOWN = ("bust point", "nape", "shoulder tip")
 """Landmarks worth a cross: corners of the seam line show the others."""
 
@@ -67,8 +70,13 @@ def garment_figures(garment: Garment, note: str = "", unit: str = "cm") -> tuple
 def _label(piece: Piece, marks: list[Mark], note: str, usual: float | None,
            unit: str) -> tuple[tuple[Caption, ...], tuple[Point, ...]]:
     cloth = "" if piece.cut.cloth == "self" else f", {piece.cut.cloth}"
-    words = (Line(piece.name.upper(), 6.0), Line(note, 3.8), Line(cut_words(piece) + cloth, 3.8),
-             Line(allowance_words(piece, usual, unit), 2.8))
+    cut, allowances = cut_words(piece) + cloth, allowance_words(piece, usual, unit)
+    x0, y0, x1, y1 = piece.outline.bounds
+    if min(x1 - x0, y1 - y0) < _STRIP:
+        words = (Line(f"{piece.name.upper()}   {cut}", 5.0),
+                 Line(", ".join(text for text in (note, allowances) if text), 3.0))
+    else:
+        words = (Line(piece.name.upper(), 6.0), Line(note, 3.8), Line(cut, 3.8), Line(allowances, 2.8))
     lines = tuple(line for line in words if line.text)
     return place_label(lines, outline(piece), [m.path for m in marks])
 
