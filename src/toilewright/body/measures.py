@@ -41,6 +41,11 @@ class Measure:
         return TAPE_ERROR[self.kind]
 
     @property
+    def way(self) -> str:
+        """How to take it, to end a sentence with."""
+        return self.how[0].lower() + self.how[1:]
+
+    @property
     def is_angle(self) -> bool:
         """Is it an angle in degrees instead of a length?"""
         return self.kind == "angle"
@@ -126,4 +131,4 @@ def _impossible(measure: Measure, value: object, amount: float, unit: str, where
             return (f'"{measure.name}" of {where} is {shown}, which no body has: probably {number} {guess}{same}? '
                     "Write it with its unit.")
     usual = f"{show_length(measure.low, unit)} to {show_length(measure.high, unit)}"
-    return f'"{measure.name}" of {where} is {shown}, but bodies have {usual}; measure it again. {measure.how}'
+    return f'"{measure.name}" of {where} is {shown}, but bodies have {usual}; measure it again, {measure.way}'

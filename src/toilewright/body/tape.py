@@ -8,7 +8,7 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
-from toilewright.body.measures import Measure, find_measure, read_measure
+from toilewright.body.measures import find_measure, read_measure
 from toilewright.body.sheet import check_keys, read_sheet, rows_of, table_of, text_of
 from toilewright.errors import Finding, InputError, Severity
 from toilewright.known import Known, Origin
@@ -144,7 +144,7 @@ def read_wish(row: Mapping[str, Any], unit: str, where: str) -> Wish:
     try:
         mm = None if isinstance(amount, str) and amount.strip().lower() == "auto" else parse_length(amount, unit)
     except InputError as problem:
-        raise type(problem)(f'The amount of {place}: {problem} Or write "auto".') from None
+        raise type(problem)(f'The amount of {place}: {str(problem).rstrip(".")}, or "auto".') from None
     options = {}
     for key, value in row.items():
         if key in ("name", "amount"):
@@ -239,10 +239,10 @@ def _waist_question(body: Body) -> Finding:
 
 
 def missing(body: Body, name: str) -> str:
-    """One sentence that asks for a measure, with how to take it.
+    """Words that ask for a measure, with how to take it, to end a sentence with.
 
     Raises:
         NameUnknown: there is no such measure.
     """
-    measure: Measure = find_measure(name)
-    return f'The tape sheet of {body.name} has no "{measure.name}". {measure.how}'
+    measure = find_measure(name)
+    return f'the tape sheet of {body.name} has no "{measure.name}"; take it {measure.way}'
