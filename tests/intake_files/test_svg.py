@@ -133,6 +133,19 @@ def test_a_picture_is_told(draw):
     assert [f.code for f in drawing.findings] == ["svg-picture"]
 
 
+def test_arrow_heads_at_the_ends_of_a_line(draw):
+    head = ('<defs><marker id="h" orient="auto-start-reverse" refX="5" refY="5" viewBox="0 0 10 10" markerWidth="10" '
+            'markerHeight="10"><path d="M0 0L10 5L0 10Z"/></marker></defs>')
+    line = '<path d="M50 80V20" stroke="black" stroke-width="0.5" style="marker-start:url(#h)" marker-end="url(#h)"/>'
+    shaft, start, end = draw(head + line).pages[0].strokes
+    assert (start.filled, end.filled) == (True, True)
+    # 5 mm long, half before the end of the line and half beyond; its tip points away from the line.
+    assert end.path.nodes[1] == pytest.approx(50 + 82.5j)
+    assert sorted(p.real for p in end.path.nodes[:3]) == pytest.approx([47.5, 50, 52.5])
+    assert start.path.nodes[1] == pytest.approx(50 + 17.5j)
+    assert shaft.path.length == pytest.approx(60)
+
+
 def test_solid_shapes_and_tinted_pieces(draw):
     drawing = draw('<path d="M0 0L4 0L2 3Z"/><path d="M0 0L4 0L2 3Z" stroke="black"/>'
                    '<path d="M0 0L4 0L2 3Z" fill="#eee" stroke="black"/>'

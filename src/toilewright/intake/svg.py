@@ -5,8 +5,9 @@ from __future__ import annotations
 import os
 import re
 import time
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import islice
 from math import sqrt
 
 from lxml import etree
@@ -17,7 +18,7 @@ from toilewright.geometry.path import Path
 from toilewright.intake.drawing import Drawing, Look, Page, Stroke, Word
 from toilewright.intake.limits import MAX_FILE_BYTES, MAX_NESTING, MAX_OBJECTS, MAX_SECONDS
 from toilewright.intake.pencil import within_reach
-from toilewright.intake.svg_frame import INKSCAPE, page_frame, viewport
+from toilewright.intake.svg_frame import INKSCAPE, marker_map, page_frame, viewport
 from toilewright.intake.svg_path import path_data, shape_paths
 from toilewright.intake.svg_style import (
     START,
@@ -40,6 +41,7 @@ _DRAWN = _GROUPS | _SHAPES | {"path", "use", "text"}
 # Group names that programs make up by themselves, and the names under which they keep the shapes of letters.
 _AUTOMATIC = re.compile(r"(?:g|svg|group|surface|layer|path|use|page|(?:[a-z]+[-_])?id)?[\s_:-]*[\d_-]*$", re.I)
 _LETTER = re.compile(r"(?:glyph|font_)[\d_-]")
+_REFERENCE = re.compile(r"\s*url\(\s*['\"]?#([^)'\"]+)")
 _ESCAPED = re.compile(r"_x([0-9A-Fa-f]{4})_")
 
 
@@ -192,7 +194,20 @@ class _Reader:
             self.words.extend(text_runs(item, here.to_mm, here.style, self._style,
                                         self._look(here, paint(style, "fill") or (0.0, 0.0, 0.0))))
         else:
-            self._shape(item, kind, here)
+            outline = _outline(item, kind)
+            self._shape(outline, kind, here)
+            yield from self._markers(outline, here)
+
+    def _markers(self, outline: Sequence[Path], here: _Place) -> Iterator[tuple[etree._Element, _Place]]:
+        """Arrow heads and the like at the ends of a line."""
+        for name in ("marker-start", "marker-end"):
+            found = _REFERENCE.match(here.style.get(name, "none"))
+            marker = self.by_id.get(found.group(1)) if found and outline else None
+            if marker is not None and etree.QName(marker).localname == "marker" and not here.used:
+                width = length_user(here.style.get("stroke-width"), 1.0)
+                to_mm = marker_map(marker, outline, name == "marker-start", width).then(here.to_mm)
+                place = replace(here, to_mm=to_mm, style=self._style(START, marker, "marker"), used=True)
+                yield from ((child, place) for child in self._children(marker))
 
     def _group(self, item: etree._Element, kind: str, here: _Place) -> Iterator[tuple[etree._Element, _Place]]:
         to_mm = here.to_mm
@@ -224,12 +239,14 @@ class _Reader:
             return f"{above} / {label}" if above else label
         ident = _ESCAPED.sub(lambda m: chr(int(m.group(1), 16)), item.get("id") or "")
         label = label or ("" if _AUTOMATIC.match(ident) else ident)
-        if above or not label or item.getparent() is None or len(self._drawn_beside(item)) == 1:
+        if above or not label or item.getparent() is None or self._alone(item):
             return above
         return label
 
-    def _drawn_beside(self, item: etree._Element) -> list[etree._Element]:
-        return [c for c in self._children(item.getparent()) if etree.QName(c).localname in _DRAWN]
+    def _alone(self, item: etree._Element) -> bool:
+        """Is nothing else drawn in the group that holds it?"""
+        drawn = (c for c in self._children(item.getparent()) if etree.QName(c).localname in _DRAWN)
+        return len(list(islice(drawn, 2))) == 1
 
     def _look(self, place: _Place, colour: tuple[float, float, float]) -> Look:
         scale = sqrt(abs(place.to_mm.determinant))
@@ -237,14 +254,14 @@ class _Reader:
         look = Look(place.layer, colour, dashes(place.style, scale), round(width, 4))
         return self._looks.setdefault(look, look)
 
-    def _shape(self, item: etree._Element, kind: str, place: _Place) -> None:
+    def _shape(self, outline: Sequence[Path], kind: str, place: _Place) -> None:
         stroke, fill = paint(place.style, "stroke"), paint(place.style, "fill")
         if stroke is None and (fill is None or fill == (1.0, 1.0, 1.0)):
             return
         # A shape painted all in one colour is solid; a tinted piece with an outline is a line like any other.
         solid = fill is not None and stroke in (None, fill) and kind != "line"
         look = self._look(place, stroke if stroke is not None else fill)
-        for path in _outline(item, kind):
+        for path in outline:
             on_page = path.mapped(place.to_mm)
             if within_reach(on_page):
                 self.strokes.append(Stroke(on_page, look, 1, solid))

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import cmath
 import re
+from collections.abc import Sequence
+from math import radians
 
 from lxml import etree
 
 from toilewright.errors import Finding
 from toilewright.geometry.affine import Affine
+from toilewright.geometry.path import Path
 from toilewright.intake.svg_path import numbers
 from toilewright.intake.svg_style import length_mm, length_user
 
@@ -70,3 +74,22 @@ def viewport(item: etree._Element, placed: etree._Element, shifted: bool = False
     width, height = (length_user(placed.get(k), length_user(item.get(k), side))
                      for k, side in (("width", box[2]), ("height", box[3])))
     return _fitted(box, x, y, width, height, item.get("preserveAspectRatio", ""))
+
+
+def marker_map(marker: etree._Element, outline: Sequence[Path], at_start: bool, stroke_width: float) -> Affine:
+    """The map that puts a marker's drawing on an end of a line (all in the line's user units)."""
+    end = outline[0].start if at_start else outline[-1].end
+    along = outline[0].start_tangent if at_start else outline[-1].end_tangent
+    orient = marker.get("orient", "0").strip()
+    if not orient.startswith("auto"):
+        along = cmath.rect(1.0, radians((numbers(orient) or [0.0])[0]))
+    elif at_start and orient == "auto-start-reverse":
+        along = -along
+    size = 1.0 if marker.get("markerUnits") == "userSpaceOnUse" else stroke_width
+    box = numbers(marker.get("viewBox", ""))
+    inner = Affine()
+    if len(box) == 4 and box[2] > 0 and box[3] > 0:
+        width, height = (length_user(marker.get(k), 3.0) for k in ("markerWidth", "markerHeight"))
+        inner = _fitted(box, 0.0, 0.0, width, height, marker.get("preserveAspectRatio", ""))
+    ref = inner(complex(length_user(marker.get("refX")), length_user(marker.get("refY"))))
+    return inner.then(Affine.shift(-ref)).then(Affine(p=along * size)).then(Affine.shift(end))

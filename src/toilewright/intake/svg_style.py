@@ -18,7 +18,7 @@ _RULE = re.compile(r"([^{}]+)\{([^{}]*)\}")
 _SELECTOR = re.compile(r"(\*|[\w-]*)((?:[.#][\w-]+)*)$")
 _CALL = re.compile(r"(matrix|translate|scale|rotate|skewX|skewY)\s*\(([^)]*)\)")
 _INHERITED = ("stroke", "fill", "stroke-width", "stroke-dasharray", "color", "visibility", "font-size", "text-anchor",
-              "stroke-opacity", "fill-opacity")
+              "stroke-opacity", "fill-opacity", "marker-start", "marker-end")
 _LOCAL = ("display", "opacity", "clip-path")
 _COLOURS = {
     "black": 0x000000, "silver": 0xC0C0C0, "gray": 0x808080, "grey": 0x808080, "white": 0xFFFFFF, "maroon": 0x800000,
