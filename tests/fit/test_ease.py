@@ -4,6 +4,7 @@ import cmath
 from dataclasses import replace
 
 import pytest
+import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -171,3 +172,22 @@ def test_landmarks_may_be_missing_altogether():
         for p in garment.pieces))
     assert [g.value.value for g in measure_garment(bare)] == pytest.approx(
         [g.value.value for g in measure_garment(garment)], abs=0.01)
+
+
+@settings(max_examples=25, deadline=None)
+@given(st.sampled_from(["bodice front", "bodice back", "skirt front", "sleeve"]), st.floats(0.02, 0.98))
+def test_widths_against_an_independent_library(name, share):
+    """Shapely (GEOS) cuts the outline, less its upright darts, with a level line."""
+    piece = DRESS.at("6").piece(name)
+    piece = replace(piece, darts=tuple(d for d in piece.darts if d.edge == "waist"))
+    _, low, _, high = piece.outline.bounds
+    y = low + share * (high - low)
+
+    def polygon(points):
+        return shapely.Polygon([(p.real, p.imag) for p in points])
+    cloth = polygon(piece.outline.flatten(0.005))
+    for dart in piece.darts:
+        first, second = piece.feet(dart)
+        cloth = cloth.difference(polygon((first, dart.apex, second)))
+    level = shapely.LineString([(-1000, y), (1000, y)])
+    assert width_at(piece, y) == pytest.approx(cloth.intersection(level).length, abs=0.3)
