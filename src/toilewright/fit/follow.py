@@ -9,9 +9,9 @@ from toilewright.fit.moves.edges import (
     corner,
     ends_at,
     match_length,
+    redraw_across,
     redraw_edge,
     shift_end,
-
 )
 from toilewright.fit.moves.ring import Place, crossing
 from toilewright.fit.moves.slash import slash_parallel
@@ -78,7 +78,7 @@ def move_cap_notch(garment: Garment, front: str, by: float) -> Garment:
                 garment = garment.with_piece(replace(
                     sleeve,
                     notches=tuple(replace(n, at=at) if n is mark else n for n in sleeve.notches),
-                    landmarks=tuple(replace(m, at=spot) if m.name == "shoulder point" else m for m in sleeve.landmarks)))
+                    landmarks=tuple(replace(m, at=spot) if m.name == mark.name else m for m in sleeve.landmarks)))
     return garment
 
 
@@ -131,7 +131,11 @@ def _opened(garment: Garment, band: Piece, ref: EdgeRef, mine: tuple[EdgeRef, ..
         if across is not None:
             names = [e.name for e in band.edges]
             stays = names[names.index(ref.edge) - 1]
-            band = slash_parallel(band, Place(ref.edge, at), across, along * by, stays).piece
+            opened = slash_parallel(band, Place(ref.edge, at), across, along * by, stays)
+            band = opened.piece
+            for edge, old in ((ref.edge, at), (across.edge, across.at)):
+                gap = opened.at(edge, old), opened.at(edge, old, after=True)
+                band = redraw_edge(band, redraw_across(band, edge, *gap))
     return band
 
 
@@ -144,7 +148,7 @@ def even(garment: Garment, one: tuple[str, str, str], other: tuple[str, str, str
     """
     a, b = garment.piece(one[0]), garment.piece(other[0])
     miss = (b.sewn_length(other[1]) - a.sewn_length(one[1]) - before) / 2
-    if abs(miss) < 1e-7:
+    if abs(miss) < 0.005:
         return garment
 
     a = match_length(a, one[1], one[2], a.sewn_length(one[1]) + miss)

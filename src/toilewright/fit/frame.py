@@ -81,9 +81,9 @@ def bust_dart(piece: Piece, alteration: str) -> Dart:
     dart = next((d for d in piece.darts if d.name == "bust dart"), None)
     if dart is None:
         has = ", ".join(f'"{d.name}"' for d in piece.darts) or "no darts"
-        raise AlterationError(f'"{alteration}" needs a dart called "bust dart" on "{piece.name}", which has {has}; name '
-                              'the dart in the labels file, or give length with "lengthen or shorten" and width with '
-                              '"waist in or out".')
+        raise AlterationError(f'"{alteration}" needs a dart called "bust dart" on "{piece.name}", which has {has}; '
+                              'name the dart in the labels file, or give length with "lengthen or shorten" and width '
+                              'with "waist in or out".')
     return dart
 
 

@@ -12,6 +12,7 @@ from toilewright.fit.moves.edges import Redrawn, bend, match_length, redraw_edge
 from toilewright.fit.result import Card, Order
 from toilewright.geometry.affine import Affine
 from toilewright.geometry.path import Path
+from toilewright.geometry.point import Point, dot
 from toilewright.pattern.garment import Garment
 from toilewright.pattern.parts import Dart
 from toilewright.pattern.piece import Piece
@@ -44,8 +45,8 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
     below = next((d for d in moved.darts if d.name == "waist dart" and abs(d.apex - aim) < 60.0), None)
     if below is not None:
         moved = replace(moved, darts=tuple(replace(d, apex=d.apex + by) if d is below else d for d in moved.darts))
-        findings = (Finding("waist-dart-follows", "The point of the waist dart moved with the bust point, so that it still "
-                            "stops as far short of it.", Severity.NOTE, piece.name, below.edge),)
+        findings = (Finding("waist-dart-follows", "The point of the waist dart moved with the bust point, so that it "
+                            "still stops as far short of it.", Severity.NOTE, piece.name, below.edge),)
     a, b = piece.feet(dart)
     box = Path.polyline((a, dart.apex, b))
     return Change(garment.with_piece(moved), {piece.name: (Mark(box, Pen.SLASH),)}, {}, findings)
@@ -53,19 +54,18 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
 
 def _check(piece: Piece, dart: Dart, amount: float) -> None:
     path = piece.edge(dart.edge).path
-    first, second = piece.feet(dart)
-    way = down(piece)
-    start_is_low = (path.end - path.start).real * way.real + (path.end - path.start).imag * way.imag < 0
+    start_is_low = dot(path.end - path.start, down(piece)) < 0
     low_run, high_run = dart.start, path.length - dart.end
     if not start_is_low:
         low_run, high_run = high_run, low_run
     if amount > 0 and amount > low_run - SEAM_LEFT:
-        raise too_much(NAME, amount, piece.name, "puts its lower leg past the end of the seam", max(low_run - SEAM_LEFT, 0))
+        raise too_much(NAME, amount, piece.name, "puts its lower leg past the end of the seam",
+                       max(low_run - SEAM_LEFT, 0.0))
     if amount < 0 and -amount > high_run - SEAM_LEFT:
         raise too_much(NAME, amount, piece.name, "puts its upper leg into the armhole", -max(high_run - SEAM_LEFT, 0))
 
 
-def _moved(piece: Piece, dart: Dart, by: complex) -> Piece:
+def _moved(piece: Piece, dart: Dart, by: Point) -> Piece:
     sewn = piece.sewn_length(dart.edge)
     path = piece.edge(dart.edge).path
     shift, stay = Affine.shift(by), Affine()
@@ -94,14 +94,15 @@ def _card(order: Order, change: Change) -> Card:
     steps = (
         "Rule a box around the bust dart on the front, its sides parallel to the grain and square to it, as far as the "
         "dart's point and the seam.",
-        f"Cut the box out and slide it {by} {way}, keeping it parallel to the centre front. Fill the gap with paper; tape.",
-        "Fold the dart closed, redraw the side seam across it from the underarm to the waist, and cut the mouth while it "
-        "is folded.",
+        f"Cut the box out and slide it {by} {way}, keeping it parallel to the centre front. Fill the gap with paper "
+        "and tape it.",
+        "Fold the dart closed, redraw the side seam across it from the underarm to the waist, and cut the mouth while "
+        "it is folded.",
         f"Move the point of a waist dart that aims at the bust point {by} {way} too, and redraw its legs.",
         "Walk the side seam against the back, the dart closed, and true the difference at the waist.")
     check = ("The dart is as wide and as long as before.", "The side seam measures what it did, the dart closed.")
-    return Card(f"Bust dart {'lower' if amount > 0 else 'higher'}", ("paper", "tape", "ruler", "scissors"), steps, check,
-                SOURCE)
+    title = "Bust dart lower" if amount > 0 else "Bust dart higher"
+    return Card(title, ("paper", "tape", "ruler", "scissors"), steps, check, SOURCE)
 
 
 SOURCE = "NMSU Cooperative Extension C-228; Texas AgriLife Extension E-372; the waist dart's point: common practice"

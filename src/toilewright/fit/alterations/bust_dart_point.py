@@ -33,7 +33,8 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
     dart = bust_dart(piece, NAME)
     way = options.get("way", "along")
     if way not in ("along", "in"):
-        raise AlterationError(f'"{NAME}" cannot go "{way}"; it goes "along" the dart, or "in" towards the centre front.')
+        raise AlterationError(f'"{NAME}" cannot go "{way}"; it goes "along" the dart, or "in" towards the '
+                              "centre front.")
     along = axis(piece, dart) if way == "along" else -outward(piece, dart.edge)
     room = dot(bust_point(piece, dart) - dart.apex, along)
     if amount > room:

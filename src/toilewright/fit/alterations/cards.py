@@ -1,4 +1,4 @@
-"""The hand card of an alteration, with a picture of every piece that changes: old lines, cuts, added paper, new lines."""
+"""The hand card of an alteration, with a picture of every piece that changes."""
 
 from __future__ import annotations
 

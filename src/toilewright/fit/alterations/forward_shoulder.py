@@ -123,7 +123,8 @@ def _card(order: Order, change: Change) -> Card:
         f"Cut the wedge off and tape it to the {off} shoulder, seam line to seam line, its point at the neck.",
         "Lay both shoulders together: trim the tip so that the seams match as they did before.",
         "Run the armhole smoothly across the seam.",
-        f"Move the shoulder notch of the sleeve head {by} towards the {on}; turn the facings' shoulders in the same way.")
+        f"Move the shoulder notch of the sleeve head {by} towards the {on}; turn the facings' shoulders in the "
+        "same way.")
     check = (f"The {on} armhole is {by} shorter, the {off} armhole {by} longer; together they measure what they did.",
              "The neck is the same.")
     return Card("Forward shoulder", ("paper", "tape", "ruler", "scissors"), steps, check, SOURCE)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from math import sqrt
+from math import cos, sin, sqrt
 
 from toilewright.draw.figure import Mark, Pen
 from toilewright.errors import AlterationError
@@ -20,7 +20,7 @@ from toilewright.fit.frame import (
     outward,
 )
 from toilewright.fit.moves.darts import axis
-from toilewright.fit.moves.edges import ends_at, reline, soften
+from toilewright.fit.moves.edges import ends_at, redraw_across, redraw_edge, reline, soften
 from toilewright.fit.moves.ring import Carried, Place, Region, carry, crossing, point_of
 from toilewright.fit.result import Card, Order
 from toilewright.geometry.affine import Affine
@@ -29,7 +29,6 @@ from toilewright.geometry.point import Point, dot, turn, unit
 from toilewright.pattern.garment import Garment
 from toilewright.pattern.parts import Dart, EdgeKind
 from toilewright.pattern.piece import Piece
-from toilewright.tolerance import WORTH_DOING
 
 NAME = "full bust"
 
@@ -41,6 +40,10 @@ WAIST_DART_STOPS = 18.0
 
 LEAST_DART = 6.0
 """mm; a dart narrower than this cannot be sewn (common practice)."""
+
+
+WIDEST_SWING = 0.45
+"""radians; how far the side may swing before armhole and side seam are misshapen (our own choice)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,6 +79,8 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
     swing, opened, drop = _opening(piece, cuts, amount)
     carried, aim = _carry(piece, cuts, swing, opened, drop)
     altered = soften(carried.piece, "armhole", carried.at("armhole", cuts.hinge.at))
+    level = tuple(carried.at(cuts.level.edge, cuts.level.at, after) for after in (False, True))
+    altered = redraw_edge(altered, redraw_across(altered, cuts.level.edge, *level))
     altered = _waist_taken_in(altered, carried, cuts, amount, aim)
     altered = replace(_levelled(piece, altered, aim), landmarks=tuple(
         replace(m, at=aim) if m.name == "bust point" else m for m in altered.landmarks))
@@ -95,8 +100,8 @@ def _cuts(piece: Piece, dart: Dart) -> _Cuts:
     low = next((e for e in ("waist", "hem") if piece.has_edge(e)), None)
     centre = centre_of(piece)
     if low is None or centre is None:
-        raise AlterationError(f'"{NAME}" on "{piece.name}" needs the edges "centre front" and "waist" (or "hem"); name them '
-                              "in the labels file.")
+        raise AlterationError(f'"{NAME}" on "{piece.name}" needs the edges "centre front" and "waist" (or "hem"); name '
+                              "them in the labels file.")
     way = down(piece)
     at = axis(piece, dart)
     drawn = bust_point(piece, dart)
@@ -116,8 +121,8 @@ def _cuts(piece: Piece, dart: Dart) -> _Cuts:
     across = pivot + (end - pivot) * (height / depth)
     level = crossing(piece, centre, across, way * 1j)
     if level is None:
-        raise AlterationError(f'"{NAME}" on "{piece.name}" levels the waist with a cut to "{centre}", which it does not '
-                              "reach; compare the names of the edges in the labels file.")
+        raise AlterationError(f'"{NAME}" on "{piece.name}" levels the waist with a cut to "{centre}", which it does '
+                              "not reach; compare the names of the edges in the labels file.")
     return _Cuts(dart, waist_dart, low, hinge, pivot, foot, level, across)
 
 
@@ -139,29 +144,33 @@ def _opening(piece: Piece, cuts: _Cuts, amount: float) -> tuple[float, Point, fl
     arm = cuts.pivot - point_of(piece, cuts.hinge)
     x, y = dot(arm, out), dot(arm, way)
     radius = abs(arm)
-    widest = radius - abs(x)
-    if abs(amount) > 0.7 * widest:
-        raise too_much(NAME, amount, piece.name, "swings the side further than the cut reaches", 0.7 * widest)
+    why, most = _most(piece, cuts, x, abs(y), amount > 0)
+    if abs(amount) > abs(most):
+        raise too_much(NAME, amount, piece.name, why, most)
     new_x = x + amount
     new_y = sqrt(radius * radius - new_x * new_x)
     swing = turn(arm, out * new_x + way * (new_y if y > 0 else -new_y))
-    if amount < 0:
-        _check_lap(piece, cuts, amount, swing, radius)
     return swing, out * amount + way * (new_y - abs(y)), new_y - abs(y)
 
 
-def _check_lap(piece: Piece, cuts: _Cuts, amount: float, swing: float, radius: float) -> None:
+def _most(piece: Piece, cuts: _Cuts, x: float, y: float, opens: bool) -> tuple[str, float]:
+    """What stops the opening (or the lap), and the most that fits (mm, signed).
+
+    Args:
+        x, y: from the hinge out and down to the pivot (mm).
+    """
+    def at(angle: float) -> float:
+        return x * cos(angle) + y * sin(angle) - x
+
+    if opens:
+        return "swings the side so far that the armhole would not lie flat", at(WIDEST_SWING)
     first, second = piece.feet(cuts.dart)
-    angle = abs(turn(first - cuts.pivot, second - cuts.pivot))
-    leg = abs(first - cuts.pivot)
-    spare = angle - LEAST_DART / leg
-    if abs(swing) > spare:
-        raise too_much(NAME, amount, piece.name, "uses up the whole bust dart",
-                       amount * max(spare, 0.0) / abs(swing))
+    spare = abs(turn(first - cuts.pivot, second - cuts.pivot)) - LEAST_DART / abs(first - cuts.pivot)
+    limits = [("uses up the whole bust dart", min(at(-max(spare, 0.0)), 0.0))]
     if cuts.waist_dart is not None:
-        room = cuts.waist_dart.end - cuts.waist_dart.start - LEAST_DART
-        if -amount > room:
-            raise too_much(NAME, amount, piece.name, "uses up the whole waist dart", -max(room, 0.0))
+        limits.append(("uses up the whole waist dart",
+                       -max(cuts.waist_dart.end - cuts.waist_dart.start - LEAST_DART, 0.0)))
+    return max(limits, key=lambda limit: limit[1])
 
 
 def _carry(piece: Piece, cuts: _Cuts, swing: float, opened: Point, drop: float) -> tuple[Carried, Point]:
@@ -201,10 +210,12 @@ def _point_short_of(pivot: Point, mouth: Point, aim: Point, stops: float) -> Poi
 
 
 def _waist_taken_in(piece: Piece, carried: Carried, cuts: _Cuts, amount: float, aim: Point) -> Piece:
-    """Without a waist dart: the gap at the waist becomes one."""
-    if cuts.waist_dart is not None or amount < WORTH_DOING or piece.edge(cuts.edge).kind is EdgeKind.HEM:
+    """Without a waist dart: the gap at the waist becomes one, or the waist is drawn across it."""
+    if cuts.waist_dart is not None:
         return piece
     start, end = (carried.at(cuts.edge, cuts.foot.at, after) for after in (False, True))
+    if amount < LEAST_DART or piece.edge(cuts.edge).kind is EdgeKind.HEM:
+        return redraw_edge(piece, redraw_across(piece, cuts.edge, start, end))
     apex = aim + down(piece) * WAIST_DART_STOPS
     return replace(piece, darts=(*piece.darts, Dart("waist dart", cuts.edge, start, end, apex)))
 
@@ -229,17 +240,18 @@ def _card(order: Order, change: Change) -> Card:
     by = f"{{{abs(amount):.1f} mm}}"
     full = amount > 0
     steps = (
-        "On the front, rule a line from the waist up to the bust point, parallel to the grain (through the middle of the "
-        "waist dart), and from there to the armhole at its notch. Rule a second line along the middle of the bust dart "
-        "to the bust point.",
-        "Cut up the first line to the armhole seam line, not through it; snip the allowance there from outside. Cut along "
-        "the dart to the bust point, leaving a paper hinge there.",
-        f"{'Open' if full else 'Lap'} the cut by {by} at the bust point, its two edges below the bust point parallel: the "
-        f"dart {'widens' if full else 'narrows'} from {{{n['old dart']:.0f} mm}} to {{{n['dart']:.0f} mm}} by itself.",
-        f"The waist towards the side now lies {{{abs(n['drop']):.1f} mm}} {'lower' if full else 'higher'}: cut across the "
-        "centre part, square to the grain, and move it until the waist is level. Tape to paper.",
-        "Mark the new bust point in the middle of the opening, draw the dart to stop short of it as before, fold and cut "
-        f"its mouth. {'Take' if full else 'Let'} the same amount {'up in' if full else 'out of'} the waist dart.",
+        "On the front, rule a line from the waist up to the bust point, parallel to the grain (through the middle of "
+        "the waist dart), and from there to the armhole at its notch. Rule a second line along the middle of the bust "
+        "dart to the bust point.",
+        "Cut up the first line to the armhole seam line, not through it; snip the allowance there from outside. Cut "
+        "along the dart to the bust point, leaving a paper hinge there.",
+        f"{'Open' if full else 'Lap'} the cut by {by} at the bust point, its two edges below the bust point parallel: "
+        f"the dart {'widens' if full else 'narrows'} by itself from {{{n['old dart']:.0f} mm}} to "
+        f"{{{n['dart']:.0f} mm}}.",
+        f"The waist towards the side now lies {{{abs(n['drop']):.1f} mm}} {'lower' if full else 'higher'}: cut across "
+        "the centre part, square to the grain, and move it until the waist is level. Tape to paper.",
+        "Mark the new bust point in the middle of the opening, draw the dart to stop short of it as before, fold and "
+        f"cut its mouth. {'Take' if full else 'Let'} the same amount {'up in' if full else 'out of'} the waist dart.",
         "Round off the armhole at the hinge.")
     check = (f"The front half is {by} {'wider' if full else 'narrower'} at the bust line.",
              "Armhole, shoulder and neck measure what they did; so does the side seam, the dart closed.")

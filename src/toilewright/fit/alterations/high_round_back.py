@@ -83,9 +83,9 @@ def _spread(piece: Piece, amount: float) -> tuple[Carried, Place, Place]:
     level = nape + way * (CUT_SHARE * dot(underarm - nape, way))
     cut, hinge = crossing(piece, "centre back", level, way * 1j), crossing(piece, "armhole", level, way * 1j)
     if cut is None or hinge is None:
-        raise AlterationError(f'"{NAME}" on "{piece.name}" cuts from the centre back out to the armhole, {CUT_SHARE:.0%} '
-                              "of the way down to the underarm, but the cut does not reach both edges; compare the names "
-                              "of the edges in the labels file.")
+        raise AlterationError(
+            f'"{NAME}" on "{piece.name}" cuts from the centre back out to the armhole, {CUT_SHARE:.0%} of the way down '
+            "to the underarm, but the cut does not reach both edges; compare the names of the edges in the labels.")
     arm = point_of(piece, cut) - point_of(piece, hinge)
     most = 0.25 * abs(arm)
     if amount > most:
@@ -164,8 +164,8 @@ def _card(order: Order, change: Change) -> Card:
     steps = (
         f"On the back, measure {{{n['level']:.1f} mm}} down from the neck along the centre back and draw a line from "
         "there to the armhole, square to the grain.",
-        "Cut along the line from the centre back to the armhole seam line, not through it; snip the allowance there from "
-        "outside, so that a paper hinge is left on the seam line.",
+        "Cut along the line from the centre back to the armhole seam line, not through it; snip the allowance there "
+        "from outside, so that a paper hinge is left on the seam line.",
         f"Lay paper underneath and raise the neck part until the cut stands open by {up} at the centre back. Tape.",
         "Redraw the centre back straight up from the part below the cut, and draw the neck out to meet it square.",
         f"The neck is now {{{n['gained']:.1f} mm}} longer on this half: fold that into a small dart half way along the "

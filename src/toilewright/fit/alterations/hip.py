@@ -28,17 +28,14 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
     """
     marks: dict[str, tuple[Mark, ...]] = {}
     by = 0.0
-    for group in rounds(garment, NAME, options, "waist", "hem"):
-        count = side_edges(group)
-        by = amount / count
+    groups = rounds(garment, NAME, options, "waist", "hem")
+    most, least = min((STEEPEST * _shorter_part(p) * side_edges(g), p.name) for g in groups for p in g)
+    if abs(amount) > most:
+        raise too_much(NAME, amount, least, "makes a bulge in the side seam", most if amount > 0 else -most)
+    for group in groups:
+        by = amount / side_edges(group)
         for piece in group:
-            path = piece.edge(SIDE).path
-            hip = hip_place(piece)
-            most = STEEPEST * min(hip, path.length - hip)
-            if abs(by) > most:
-                raise too_much(NAME, amount, piece.name, "makes a bulge in the side seam",
-                               (1 if amount > 0 else -1) * most * count)
-            here, out = path.point_at(hip), outward(piece)
+            here, out = piece.edge(SIDE).path.point_at(hip_place(piece)), outward(piece)
             marks[piece.name] = (Mark(Path.line(here - 12 * out, here + 12 * out), Pen.GUIDE),)
 
         def shifted(piece: Piece, by: float = by) -> Piece:
@@ -46,6 +43,11 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
 
         garment = shift_group(garment, group, shifted, "hem")
     return Change(garment, marks, {"each": by})
+
+
+def _shorter_part(piece: Piece) -> float:
+    hip = hip_place(piece)
+    return min(hip, piece.edge(SIDE).path.length - hip)
 
 
 def _card(order: Order, change: Change) -> Card:

@@ -7,11 +7,10 @@ from toilewright.errors import AlterationError, Finding, Severity
 from toilewright.fit.alterations.kinds import Alteration, Change, Options, too_much
 from toilewright.fit.follow import opposite
 from toilewright.fit.frame import down
-from toilewright.fit.moves.edges import Redrawn, redraw_edge, reline, straight, sums
+from toilewright.fit.moves.edges import free_stretch, redraw_across, redraw_edge, reline
 from toilewright.fit.moves.ring import Place, point_of
 from toilewright.fit.moves.slash import holds, slash_parallel
 from toilewright.fit.result import Card, Order
-from toilewright.geometry.fairing import hermite
 from toilewright.geometry.meeting import line_meetings
 from toilewright.geometry.path import Path
 from toilewright.geometry.point import Point, dot, unit
@@ -19,9 +18,6 @@ from toilewright.pattern.garment import Garment
 from toilewright.pattern.piece import Piece
 
 NAME = "lengthen or shorten"
-
-REACH = 70.0
-"""mm of a curved edge on both sides of the cut that is redrawn across the step (a French curve's length)."""
 
 LEAST_LEFT = 20.0
 """mm that must stay between the line and the nearest corner when the piece is shortened (common practice)."""
@@ -55,8 +51,8 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
             todo += _beside(garment, piece, place)
     others = [n for n in done if n != first.name]
     if others:
-        findings.append(Finding("partners-follow", f"{' and '.join(others)} changed with {first.name}, so that the seams "
-                                "still match.", Severity.NOTE))
+        findings.append(Finding("partners-follow", f"{' and '.join(others)} changed with {first.name}, so that the "
+                                "seams still match.", Severity.NOTE))
     return Change(altered, done, {"pieces": float(len(done))}, tuple(findings))
 
 
@@ -69,12 +65,12 @@ def _first(garment: Garment, name: str | None, line: str) -> Piece:
         piece = garment.piece(name)
         if piece.line(line) is None:
             lines = ", ".join(f'"{m.name}"' for m in piece.lines) or "none"
-            raise AlterationError(f'"{name}" has no line called "{line}" (its lines: {lines}); name one of them, or draw '
-                                  "the line in the labels file.")
+            raise AlterationError(f'"{name}" has no line called "{line}" (its lines: {lines}); name one of them, or '
+                                  "draw the line in the labels file.")
         return piece
     if not having:
-        raise AlterationError(f'No piece of this pattern shows a line called "{line}"; draw it in the labels file, across '
-                              "the grain.")
+        raise AlterationError(f'No piece of this pattern shows a line called "{line}"; draw it in the labels file, '
+                              "across the grain.")
     sewn = {r.piece for r in _reached(garment, having[0].name)}
     if any(p.name not in sewn and p is not having[0] for p in having):
         raise AlterationError(f'Several pieces have a line called "{line}"; say which piece: {_listed(having)}.')
@@ -123,13 +119,13 @@ def _cut(piece: Piece, line: str, at: Point | None) -> tuple[Place, Place]:
     left = max((h for h in hits if h[0] <= 0), key=lambda h: h[0], default=None)
     right = min((h for h in hits if h[0] > 1e-3), key=lambda h: h[0], default=None)
     if left is None or right is None:
-        raise AlterationError(f'The line "{line}" of "{piece.name}" does not lie across the piece; draw it from edge to '
-                              "edge.")
+        raise AlterationError(f'The line "{line}" of "{piece.name}" does not lie across the piece; draw it from edge '
+                              "to edge.")
     for place in (left[1], right[1]):
         for d in piece.darts_on(place.edge):
             if d.start - 1 < place.at < d.end + 1:
-                raise AlterationError(f'The line "{line}" of "{piece.name}" runs into the mouth of its "{d.name}"; choose '
-                                      "a line that clears it.")
+                raise AlterationError(f'The line "{line}" of "{piece.name}" runs into the mouth of its "{d.name}"; '
+                                      "choose a line that clears it.")
     return left[1], right[1]
 
 
@@ -145,7 +141,7 @@ def _moved(piece: Piece, one: Place, other: Place, amount: float) -> Piece:
     out = carried.piece
     for place in (one, other):
         gap = carried.at(place.edge, place.at), carried.at(place.edge, place.at, after=True)
-        out = redraw_edge(out, _across_step(out, place.edge, *gap))
+        out = redraw_edge(out, redraw_across(out, place.edge, *gap))
     return reline(piece, out, *{one.edge, other.edge})
 
 
@@ -153,47 +149,15 @@ def _upper(piece: Piece, one: Place, other: Place, way: Point) -> str:
     """The edge farthest up that is not cut: it stays."""
     whole = [e for e in piece.edges if e.name not in (one.edge, other.edge)]
     if not whole:
-        raise AlterationError(f'The cut on "{piece.name}" leaves no edge whole; give the piece corners in the labels file.')
+        raise AlterationError(f'The cut on "{piece.name}" leaves no edge whole; give the piece corners in the labels '
+                              "file.")
     top = min(whole, key=lambda e: dot(e.path.start + e.path.end, way))
     return top.name if holds(piece, one, other, top.name) or holds(piece, other, one, top.name) else whole[0].name
 
 
 def _room(piece: Piece, place: Place) -> float:
-    ends = _free_stretch(piece, place.edge, place.at)
+    ends = free_stretch(piece, place.edge, place.at)
     return max(place.at - ends[0], ends[1] - place.at) - LEAST_LEFT
-
-
-def _free_stretch(piece: Piece, edge: str, at: float) -> tuple[float, float]:
-    """The stretch of an edge around a place that holds no dart."""
-    low, high = 0.0, piece.edge(edge).path.length
-    for d in piece.darts_on(edge):
-        if d.end <= at + 1e-6:
-            low = max(low, d.end)
-        elif d.start >= at - 1e-6:
-            high = min(high, d.start)
-    return low, high
-
-
-def _across_step(piece: Piece, edge: str, start: float, end: float) -> Redrawn:
-    """An edge redrawn across the step that the cut made: straight where it was straight, else one smooth curve."""
-    path = piece.edge(edge).path
-    low, high = _free_stretch(piece, edge, (start + end) / 2)
-    lines = path.lengths
-    before = max((s for s in lines if low - 1e-6 <= s < min(start, end) - 1e-3), default=low)
-    after = min((s for s in lines if max(start, end) + 1e-3 < s <= high + 1e-6), default=high)
-    lead, tail = path.sub(before, start), path.sub(end, after)
-    if straight(lead) and straight(tail):
-        fresh = Path.line(lead.start, tail.end)
-    else:
-        before, after = max(low, start - REACH), min(high, end + REACH)
-        lead, tail = path.sub(before, start), path.sub(end, after)
-        fresh = hermite(lead.start, lead.start_tangent, tail.end, tail.end_tangent)
-    head = path.sub(0.0, before) if before > 1e-6 else None
-    rest = path.sub(after, path.length) if after < path.length - 1e-6 else None
-    whole = [p for p in (head, fresh, rest) if p is not None]
-    new = sums(whole)
-    a = new[1] if head is not None else 0.0
-    return Redrawn(edge, Path.joined(whole), (0.0, before, after, path.length), (0.0, a, a + fresh.length, new[-1]))
 
 
 def _card(order: Order, change: Change) -> Card:
@@ -202,8 +166,8 @@ def _card(order: Order, change: Change) -> Card:
     names = ", ".join(change.cuts)
     if amount > 0:
         steps = (f"Cut {names} apart on the line.",
-                 f"Lay paper underneath, rule a line along the grain across the cut, and move the parts {by} apart along it; "
-                 "tape.",
+                 f"Lay paper underneath, rule a line along the grain across the cut, and move the parts {by} apart "
+                 "along it; tape.",
                  "Redraw the side edges across the step, and dart legs from their ends to their points.")
     else:
         steps = (f"Rule a second line {by} from the first one on {names}, and fold the one onto the other; tape.",

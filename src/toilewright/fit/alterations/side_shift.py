@@ -98,31 +98,56 @@ def hip_place(piece: Piece) -> float:
 
 
 def waist_out(piece: Piece, by: float) -> Piece:
-    """The waist longer by `by` mm at the side; the shift tapers to nothing at the underarm, or at the hip of a skirt."""
+    """The waist longer by `by` mm at the side, the side seam as long as it was.
+
+    The shift tapers to nothing at the underarm of a bodice, at the hip of a skirt. Two lengths fix the corner, so that
+    taking in undoes letting out.
+    """
     at_end = ends_at(piece, SIDE, "waist")
     length = piece.edge(SIDE).path.length
     hip = hip_place(piece) if piece.has_edge("hem") else None
     reach = length if hip is None else (length - hip if at_end else hip)
-    along = towards(piece, "waist", SIDE).end_tangent
-    here, goal = corner(piece, "waist", SIDE), piece.sewn_length("waist") + by
-    stretch = by
-    out = piece
-    for _ in range(3):
-        out = _waist_moved(piece, along * stretch, reach, at_end, here)
-        miss = goal - out.sewn_length("waist")
-        if abs(miss) < 1e-3:
+    along, low = towards(piece, "waist", SIDE).end_tangent, towards(piece, SIDE, "waist").end_tangent
+    here = corner(piece, "waist", SIDE)
+    waist, side = piece.edge("waist").path.length + by, _sewn(piece, length)
+
+    def drawn(shift: Point) -> tuple[Redrawn, Redrawn, float, float]:
+        seam = _tapered(piece, shift, reach, at_end)
+        tilt = (turn(piece.edge(SIDE).path.end_tangent, seam.path.end_tangent) if at_end
+                else turn(piece.edge(SIDE).path.start_tangent, seam.path.start_tangent))
+        line = shift_end(piece, "waist", SIDE, Affine.turn(tilt, here).then(Affine.shift(shift)))
+        return seam, line, waist - line.path.length, side - _sewn_as(piece, seam)
+
+    shift = _settled(drawn, along, low, by)
+    seam, line, *_ = drawn(shift)
+    marks = {m.name: m.at + shift for m in piece.landmarks if abs(m.at - here) < 1e-3}
+    return reline(piece, redraw_edge(piece, seam, line, landmarks=marks), SIDE)
+
+
+def _sewn(piece: Piece, length: float) -> float:
+    return length - sum(d.end - d.start for d in piece.darts_on(SIDE))
+
+
+def _sewn_as(piece: Piece, seam: Redrawn) -> float:
+    return seam.path.length - sum(seam.at(d.end) - seam.at(d.start) for d in piece.darts_on(SIDE))
+
+
+def _settled(drawn: Callable[[Point], tuple[Redrawn, Redrawn, float, float]], along: Point, low: Point,
+             by: float) -> Point:
+    """The shift for which both misses vanish (Newton's rule, slopes by small differences, kept once found)."""
+    x, y = by, 0.0
+    _, _, a, b = drawn(along * x)
+    _, _, ax, bx = drawn(along * (x + 0.1))
+    _, _, ay, by_ = drawn(along * x + low * 0.1)
+    xx, xy, yx, yy = (ax - a) / 0.1, (ay - a) / 0.1, (bx - b) / 0.1, (by_ - b) / 0.1
+    area = xx * yy - xy * yx
+    for _ in range(12):
+        x -= (a * yy - b * xy) / area
+        y -= (b * xx - a * yx) / area
+        _, _, a, b = drawn(along * x + low * y)
+        if abs(a) + abs(b) < 1e-3:
             break
-        stretch += miss
-    return reline(piece, out, SIDE)
-
-
-def _waist_moved(piece: Piece, by: Point, reach: float, at_end: bool, here: Point) -> Piece:
-    side = _tapered(piece, by, reach, at_end)
-    tilt = (turn(piece.edge(SIDE).path.end_tangent, side.path.end_tangent) if at_end
-            else turn(piece.edge(SIDE).path.start_tangent, side.path.start_tangent))
-    move = Affine.turn(tilt, here).then(Affine.shift(by))
-    marks = {m.name: m.at + by for m in piece.landmarks if abs(m.at - here) < 1e-3}
-    return redraw_edge(piece, side, shift_end(piece, "waist", SIDE, move), landmarks=marks)
+    return along * x + low * y
 
 
 def _tapered(piece: Piece, by: Point, reach: float, at_end: bool) -> Redrawn:

@@ -30,14 +30,14 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
     """
     marks: dict[str, tuple[Mark, ...]] = {}
     by = 0.0
-    for group in rounds(garment, NAME, options, "waist"):
+    groups = rounds(garment, NAME, options, "waist")
+    most, least = min((LEAST_OUTER * p.sewn_length("waist") * side_edges(g), p.name) for g in groups for p in g)
+    if abs(amount) > most:
+        raise too_much(NAME, amount, least, "takes more than the side of the piece can give",
+                       most if amount > 0 else -most)
+    for group in groups:
         by = amount / side_edges(group)
         for piece in group:
-            most = LEAST_OUTER * piece.sewn_length("waist")
-            if abs(by) > most:
-                sign = 1 if amount > 0 else -1
-                raise too_much(NAME, amount, piece.name, "takes more than the side of the piece can give",
-                               sign * most * side_edges(group))
             here = corner(piece, "waist", SIDE)
             marks[piece.name] = (Mark(Path.line(here - 12j, here + 12j), Pen.GUIDE),)
         slides = "waist"
@@ -50,9 +50,9 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
 def _card(order: Order, change: Change) -> Card:
     each = f"{{{abs(change.numbers['each']):.1f} mm}}"
     out = order.amount.value > 0
-    steps = (f"At the side of every waist edge, measure {each} {'out' if out else 'in'} along the waist seam line and mark.",
-             "Close darts in the side seam. Rule from the mark to the underarm on a bodice, to the hip line on a skirt, so "
-             "that the change tapers to nothing; follow the old curve.",
+    steps = (f"At the side of every waist edge, measure {each} {'out' if out else 'in'} along the seam line and mark.",
+             "Close darts in the side seam. Rule from the mark to the underarm on a bodice, to the hip line on a "
+             "skirt, so that the change tapers to nothing; follow the old curve.",
              f"{'Lengthen' if out else 'Shorten'} a waistband by the same amount at each of its side marks.")
     check = (f"The whole waist is {{{abs(order.amount.value):.1f} mm}} {'larger' if out else 'smaller'}.",
              "Front and back side seams are equal.")
@@ -62,5 +62,5 @@ def _card(order: Order, change: Change) -> Card:
 SOURCE = "NMSU Cooperative Extension C-228; Texas AgriLife Extension E-372; halves: common practice"
 
 ALTERATION = Alteration(
-    NAME, ("waist out", "waist in", "let out waist", "take in waist"), "pieces with waist and side seam", (-120.0, 160.0),
-    SOURCE, 5, apply, _card, {"waist in": -1.0, "take in waist": -1.0})
+    NAME, ("waist out", "waist in", "let out waist", "take in waist"), "pieces with waist and side seam",
+    (-120.0, 160.0), SOURCE, 5, apply, _card, {"waist in": -1.0, "take in waist": -1.0})

@@ -14,6 +14,9 @@ from toilewright.geometry.point import Point, cross, turn, unit
 from toilewright.pattern.piece import Piece
 from toilewright.tolerance import JOINT
 
+REACH = 70.0
+"""mm of a curved edge on both sides of the cut that is redrawn across the step (a French curve's length)."""
+
 STAY = Affine()
 """The map that leaves everything where it is."""
 
@@ -166,7 +169,8 @@ def reline(before: Piece, after: Piece, *edges: str) -> Piece:
         a, b = new.path.start, new.path.end
         if len(new.path.nodes) == 2 and a != b:
             for edge in edges:
-                a, b = _reach(before, after, edge, old.path, a, b), _reach(before, after, edge, old.path.reversed(), b, a)
+                first = _reach(before, after, edge, old.path, a, b)
+                a, b = first, _reach(before, after, edge, old.path.reversed(), b, a)
         kept = (a, b) == (new.path.start, new.path.end)
         lines.append(new if kept else replace(new, path=Path.line(a, b)))
     return replace(after, lines=tuple(lines))
@@ -183,6 +187,49 @@ def _reach(before: Piece, after: Piece, edge: str, old: Path, end: Point, other:
         return end
     now = line_meetings(path, end - beyond, end + beyond)
     return min((m.point for m in now), key=lambda p: abs(p - end), default=end)
+
+
+# -- across a cut ----------------------------------------------------------------------------------
+
+
+def free_stretch(piece: Piece, edge: str, at: float) -> tuple[float, float]:
+    """The stretch of an edge around a place that holds no dart."""
+    low, high = 0.0, piece.edge(edge).path.length
+    for d in piece.darts_on(edge):
+        if d.end <= at + 1e-6:
+            low = max(low, d.end)
+        elif d.start >= at - 1e-6:
+            high = min(high, d.start)
+    return low, high
+
+
+def redraw_across(piece: Piece, edge: str, start: float, end: float) -> Redrawn:
+    """An edge redrawn across the step that a cut made in it: straight where it was straight, else one smooth curve.
+
+    Args:
+        start, end: arc lengths of both sides of the cut on the edge as it is now (mm).
+    """
+    path = piece.edge(edge).path
+    low, high = free_stretch(piece, edge, (start + end) / 2)
+    lines = path.lengths
+    before = max((s for s in lines if low - 1e-6 <= s < min(start, end) - 1e-3), default=low)
+    after = min((s for s in lines if max(start, end) + 1e-3 < s <= high + 1e-6), default=high)
+    lead, tail = path.sub(before, start), path.sub(end, after)
+    if straight(lead) and straight(tail):
+        fresh = Path.line(lead.start, tail.end)
+    else:
+        before, after = max(low, start - REACH), min(high, end + REACH)
+        lead, tail = path.sub(before, start), path.sub(end, after)
+        fresh = hermite(lead.start, lead.start_tangent, tail.end, tail.end_tangent)
+    head = path.sub(0.0, before) if before > 1e-6 else None
+    rest = path.sub(after, path.length) if after < path.length - 1e-6 else None
+    whole = [p for p in (head, fresh, rest) if p is not None]
+    a, b = before, before + fresh.length
+    near, far = a + lead.length, b - tail.length
+    if near > far:  # lapped: marks beside the cut meet in the middle of the lap
+        near = far = (near + far) / 2
+    return Redrawn(edge, Path.joined(whole), (0.0, before, start, end, after, path.length),
+                   (0.0, a, near, far, b, b + path.length - after))
 
 
 # -- fairing ----------------------------------------------------------------------------------------

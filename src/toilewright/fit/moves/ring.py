@@ -1,8 +1,8 @@
 """The ring cut into regions, each carried by a rigid move and joined up again: what every cut with scissors is.
 
-A region is a stretch of the ring together with the corners of the cut inside the piece. Where two neighbouring stretches
-no longer meet, a straight line bridges the gap on the edge it opened on; where they still meet (a hinge), they share
-their point exactly.
+A region is a stretch of the ring together with the corners of the cut inside the piece. Where two neighbouring
+stretches no longer meet, a straight line bridges the gap on the edge it opened on; where they still meet (a hinge),
+they share their point exactly.
 """
 
 from __future__ import annotations
