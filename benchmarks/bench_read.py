@@ -32,7 +32,8 @@ def write_tiled_pdf(path, seed=1):
         stream = zlib.compress(_page(rng, page, crossing).encode())
         objects[page_no + 1] = (f"<</Filter/FlateDecode/Length {len(stream)}>>", stream)
         objects[page_no] = (f"<</Type/Page/Parent 2 0 R/MediaBox[0 0 {WIDE + 2 * MARGIN} {HIGH + 2 * MARGIN}]"
-                            f"/Contents {page_no + 1} 0 R/Resources<</Properties<<{names}>>>>>>")
+                            f"/Contents {page_no + 1} 0 R/Resources<</Properties<<{names}>>"
+                            "/Font<</F1<</Type/Font/Subtype/Type1/BaseFont/Helvetica>>>>>>>>")
         kids.append(f"{page_no} 0 R")
         page_no += 2
     objects[1] = f"<</Type/Catalog/Pages 2 0 R/OCProperties<</OCGs[{refs}]/D<</Order[{refs}]>>>>>>"
@@ -64,6 +65,7 @@ def _page(rng, page, crossing):
             inner = (MARGIN + rng.uniform(100, WIDE - 100), MARGIN + rng.uniform(100, 600))
             out.append(_line(rng, *(ends[n] if n < len(ends) else (inner, None))))
         out.append("Q\nEMC")
+    out.append(f"BT /F1 8 Tf {MARGIN + 6} {MARGIN + 6} Td ({'ABCDEFGH'[row]}{column + 1}) Tj ET")
     return "\n".join(out)
 
 

@@ -80,7 +80,8 @@ class Interpreter:
         self.crossing: list[tuple[Stroke, Box]] = []
         self.has_text = False
         self._layers: list[str | None] = []
-        self._subpaths: list[tuple[list[complex], list[Handles]]] = []
+        self._subpaths: list[tuple[list[complex], list[Handles], Box | None]] = []
+        self._extent: Box | None = None
         self._nodes: list[complex] = []
         self._handles: list[Handles] = []
         self._clipping = False
@@ -174,15 +175,17 @@ class Interpreter:
             return []
         m = self.pen.map
         p, q, r = m.p, m.q, m.r
-        points = list(map(complex, values[0:used:2], values[1:used:2]))
+        xs, ys = values[0:used:2], values[1:used:2]
+        points = list(map(complex, xs, ys))
         if "r" in letters:
             # The second pair of a rectangle is its size: it has to become a corner before it is mapped.
             points = _corners(letters, points)
         points = [p * z + r for z in points] if q == 0 else [p * z + q * z.conjugate() + r for z in points]
-        self._draw(letters, points)
+        self._draw(letters, points, xs, ys)
         return values[used:]
 
-    def _draw(self, letters: str, points: list[complex]) -> None:
+    def _draw(self, letters: str, points: list[complex], xs: list[float], ys: list[float]) -> None:
+        """Add operators with their points (mm; `xs` and `ys` as in the file); a line of one kind goes in as a whole."""
         if letters[0] == "m":
             body = letters[1:].rstrip("h")
             n = len(body)
@@ -193,9 +196,12 @@ class Interpreter:
                     self._handles = list(zip(points[1::3], points[2::3], strict=True))
                 else:
                     self._nodes, self._handles = points, [None] * n
+                right, top = max(xs), max(ys)
+                self._extent = _box([self.pen.map(complex(x, y)) for x in (min(xs), right) for y in (min(ys), top)])
                 if letters[-1] == "h":
                     self._close()
                 return
+        self._extent = None
         at = iter(points)
         for letter in letters:
             self._step(letter, at)
@@ -242,8 +248,8 @@ class Interpreter:
 
     def _lift(self) -> None:
         if self._handles:
-            self._subpaths.append((self._nodes, self._handles))
-        self._nodes, self._handles = [], []
+            self._subpaths.append((self._nodes, self._handles, self._extent))
+        self._nodes, self._handles, self._extent = [], [], None
 
     def _paint(self, stroked: bool, filled: bool, closed: bool) -> None:
         """Put the current path on the page, and take it into the clip where that was asked."""
@@ -253,7 +259,7 @@ class Interpreter:
         subpaths, self._subpaths, self._nodes = self._subpaths, [], []
         if self._clipping:
             self._clipping = False
-            spots = [p for nodes, handles in subpaths for p in _points(nodes, handles)]
+            spots = [p for nodes, handles, _ in subpaths for p in _points(nodes, handles)]
             clip = _common(self.pen.clip, _box(spots)) if spots else self.pen.clip
             self._emit(subpaths, stroked, filled)
             self.pen.clip = clip
@@ -270,13 +276,11 @@ class Interpreter:
         look = self._look(pen.stroke if stroked else pen.fill)
         x0, y0, x1, y1 = pen.clip
         drawn, page, whole = self.drawn, self.page, self.whole
-        for nodes, handles in subpaths:
+        for nodes, handles, extent in subpaths:
             drawn.objects += 1
             if not drawn.objects & 255:
                 drawn.check()
-            spots = _points(nodes, handles)
-            xs, ys = [z.real for z in spots], [z.imag for z in spots]
-            left, right, low, high = min(xs), max(xs), min(ys), max(ys)
+            left, low, right, high = extent or _box(_points(nodes, handles))
             if not (right >= x0 and left <= x1 and high >= y0 and low <= y1):
                 continue
             if max(right, high) > MAX_REACH or min(left, low) < -MAX_REACH or max(right - left, high - low) < 1e-4:

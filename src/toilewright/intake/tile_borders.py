@@ -80,19 +80,8 @@ def _ends(strokes: Sequence[Stroke]):
     for stroke in strokes:
         nodes = stroke.path.nodes
         if nodes[0] != nodes[-1] and abs(nodes[0] - nodes[-1]) > 1e-6:
-            yield nodes[0], _out(stroke, 0)
-            yield nodes[-1], _out(stroke, 1)
-
-
-def _out(stroke: Stroke, side: int) -> Point:
-    """Direction outwards at an end, without building its curves."""
-    nodes, handles = stroke.path.nodes, stroke.path.handles
-    if side:
-        to, back = nodes[-1], handles[-1][1] if handles[-1] else nodes[-2]
-    else:
-        to, back = nodes[0], handles[0][0] if handles[0] else nodes[1]
-    v = to - back
-    return v / abs(v) if abs(v) > 1e-9 else outward(stroke.path, side)
+            yield nodes[0], outward(stroke.path, 0)
+            yield nodes[-1], outward(stroke.path, 1)
 
 
 def ends_on(strokes: Sequence[Stroke], border: Box) -> dict[str, list[End]]:
@@ -106,7 +95,7 @@ def ends_on(strokes: Sequence[Stroke], border: Box) -> dict[str, list[End]]:
             p = nodes[-side]
             for k, name in enumerate(SIDES):
                 if abs((p.imag if k % 2 else p.real) - border[k]) < MEET:
-                    out = _out(stroke, side)
+                    out = outward(stroke.path, side)
                     if (out.imag if k % 2 else out.real) * (1 if k > 1 else -1) > 0.02:
                         found[name].append(End(p.real if k % 2 else p.imag, id(stroke.look), out, stroke))
     return found

@@ -71,20 +71,31 @@ def merge(strokes: Sequence[Stroke], columns: Sequence[float], rows: Sequence[fl
 
 def _ends_at_joints(strokes: Sequence[Stroke], columns: Sequence[float],
                     rows: Sequence[float]) -> list[tuple[int, int]]:
-    def near(v: float, levels: Sequence[float]) -> bool:
-        return any(abs(v - level) < MEET for level in levels)
+    across, along = ({(cell, level) for level in levels for cell in (floor(level - MEET), floor(level + MEET))}
+                     for levels in (columns, rows))
+    x_levels, y_levels = dict(across), dict(along)
     found = []
     for k, stroke in enumerate(strokes):
         nodes = stroke.path.nodes
         if nodes[0] != nodes[-1]:
-            found += [(k, side) for side, p in ((0, nodes[0]), (1, nodes[-1]))
-                      if near(p.real, columns) or near(p.imag, rows)]
+            for side, p in ((0, nodes[0]), (1, nodes[-1])):
+                x, y = x_levels.get(floor(p.real)), y_levels.get(floor(p.imag))
+                if (x is not None and abs(p.real - x) < MEET) or (y is not None and abs(p.imag - y) < MEET):
+                    found.append((k, side))
     return found
 
 
 def outward(path: Path, side: int) -> Point:
-    """Unit direction in which a path leaves its start (side 0) or its end (side 1)."""
-    return -path.start_tangent if side == 0 else path.end_tangent
+    """Unit direction in which a path leaves its start (side 0) or its end (side 1), without building its curves."""
+    nodes, handles = path.nodes, path.handles
+    if side:
+        v = nodes[-1] - (handles[-1][1] if handles[-1] else nodes[-2])
+    else:
+        v = nodes[0] - (handles[0][0] if handles[0] else nodes[1])
+    size = abs(v)
+    if size > 1e-9:
+        return v / size
+    return path.end_tangent if side else -path.start_tangent
 
 
 def _partners(strokes: Sequence[Stroke], ends: list[tuple[int, int]]) -> dict[tuple[int, int], tuple[int, int]]:

@@ -108,7 +108,7 @@ def telling_size(stroke: Stroke) -> float:
     nodes = stroke.path.nodes
     if len(nodes) == 2 and not stroke.path.handles[0]:
         return 0.0
-    return max(abs(p - nodes[0]) for p in nodes)
+    return max(map(abs, shape_of(stroke)))
 
 
 def _spread(edges: list[tuple], count: int) -> list[dict[int, Point]]:

@@ -49,17 +49,17 @@ class Tile:
 def sort_pages(pages: Sequence[Page]) -> list[Tile]:
     """Take frames, registration marks and labels off the pages, and read the labels."""
     seen: dict[tuple, set[int]] = defaultdict(set)
-    for page in pages:
-        for stroke in page.strokes:
-            seen[_place(stroke)].add(page.number)
+    places = [[_place(s) for s in page.strokes] for page in pages]
+    for page, keys in zip(pages, places, strict=True):
+        for key in keys:
+            seen[key].add(page.number)
     inked = sum(bool(p.strokes) for p in pages)
     tiles = []
-    for page in pages:
+    for page, keys in zip(pages, places, strict=True):
         tile = Tile(page, [], [])
         bars: list[Stroke] = []
-        for stroke in page.strokes:
-            times = len(seen[_place(stroke)])
-            kind = _kind(stroke, page, times, inked)
+        for stroke, key in zip(page.strokes, keys, strict=True):
+            kind = _kind(stroke, page, len(seen[key]), inked)
             if kind == "frame":
                 tile.frame = stroke.path.bounds
             elif kind == "bar":
@@ -74,8 +74,9 @@ def sort_pages(pages: Sequence[Page]) -> list[Tile]:
 
 def _place(stroke: Stroke) -> tuple:
     nodes = stroke.path.nodes
-    spots = (nodes[0], nodes[len(nodes) // 2], nodes[-1])
-    return len(nodes), *((round(10 * p.real + 0.137), round(10 * p.imag + 0.137)) for p in spots)
+    a, b, c = 10 * nodes[0], 10 * nodes[len(nodes) // 2], 10 * nodes[-1]
+    return (len(nodes), round(a.real + 0.137), round(a.imag + 0.137), round(b.real + 0.137), round(b.imag + 0.137),
+            round(c.real + 0.137), round(c.imag + 0.137))
 
 
 def _kind(stroke: Stroke, page: Page, times: int, pages: int) -> str:

@@ -73,7 +73,7 @@ def _assemble(tiles: Sequence[Tile], layout: Layout) -> tuple[Page, list[Finding
         strokes, loose = merge(strokes, columns, rows)
         if loose:
             findings.append(Finding("tile-ends", f"{loose} line end(s) at page borders found no partner on the next "
-                                    "page; look whether an outline is open there."))
+                                    "page; look whether an outline is open there.", Severity.NOTE))
     strokes, marks = _without_marks(strokes, columns, rows)
     if marks:
         findings.append(Finding("tile-marks", f"{marks} small shapes that sit on the joints of pages were taken for "
