@@ -2,6 +2,7 @@
 
 import json
 from dataclasses import replace
+from math import pi
 from pathlib import Path as FilePath
 
 import pytest
@@ -140,6 +141,25 @@ def test_double_lines_are_one():
     assert labels.pieces[0].lines == ("bust line", "lengthen or shorten", "", "line")
 
 
+@pytest.mark.parametrize("corners", [0, 1, 2])
+def test_round_pieces_have_one_edge(corners):
+    k = 55.2284749831
+    ring = Path((100 + 0j, 100j, -100 + 0j, -100j, 100 + 0j), (
+        (100 + k * 1j, k + 100j), (-k + 100j, -100 + k * 1j), (-100 - k * 1j, -k - 100j), (k - 100j, 100 - k * 1j)))
+    if corners:
+        ring = Path((*ring.nodes[:3], ring.nodes[0]), (*ring.handles[:2], None))
+    if corners == 1:
+        ring = Path((0j, 0j), ((200 + 200j, -200 + 200j),))
+    base = replace(raw_pattern(THREE).pieces[0][0], name="pocket", notches=(), darts=(), lines=(), fold=None, words=())
+    sizes = tuple(replace(base, size=s, outline=ring.mapped(Affine.scale(f))) for s, f in (("1", 1.0), ("2", 1.1)))
+    raw = RawPattern(("1", "2"), (sizes,), 10.0, "cutting", None)
+    pattern, findings = build_pattern(raw, guess_labels(raw))
+    assert {f.code for f in findings} == {"edges-unnamed"}
+    assert len(pattern.at("2").piece("pocket").edges) == max(corners, 1)
+    if not corners:
+        assert pattern.at("1").piece("pocket").area == pytest.approx(pi * 90**2, rel=1e-3)
+
+
 def test_an_outline_of_thousands_of_corners_is_read_in_bounded_time():
     edge = [complex(x, 5 * (x % 2)) for x in range(4000)]
     ring = Path.polyline((*edge, 4000 + 900j, 900j, edge[0]))
@@ -192,6 +212,41 @@ def test_two_darts_are_numbered_alike_on_both_hands():
         made = pattern.at("4").piece("bodice back")
         assert abs(made.dart("waist dart").apex - place(dart.apex)) < 0.1
         assert abs(made.dart("waist dart 2").apex - place(dart.apex + 60)) < 0.1
+
+
+def test_a_waist_dart_alone_shows_the_bust_point_too():
+    raw = raw_pattern(THREE)
+    fronts = tuple(replace(p, darts=(min(p.darts, key=lambda d: d.first.real),)) for p in raw.pieces[0])
+    pattern, _ = build_pattern(replace(raw, pieces=(fronts,)), guess_labels(replace(raw, pieces=(fronts,))))
+    for size in THREE.sizes:
+        was = DRESS.at(size).piece("bodice front").landmark("bust point")
+        assert abs(pattern.at(size).piece("bodice front").landmark("bust point") - was) < 0.2
+
+
+def seam_of(labels, name):
+    return next(s for s in labels.seams if s.seam.name == name)
+
+
+def test_a_wide_skirt_is_gathered_onto_the_waist():
+    raw = raw_pattern(THREE)
+
+    def wide(name, piece):
+        width = 1.5 * DRESS.at(piece.size).piece(f"bodice {name}").sewn_length("waist")
+        ring = Path.polyline((0j, width + 15, complex(width + 15, 630), 630j, 0j))
+        return replace(piece, outline=ring, darts=(), notches=(), lines=(), fold=(630j, 0j))
+    pieces = {p[0].name: p for p in raw.pieces}
+    skirts = tuple(tuple(wide(n, p) for p in pieces[f"skirt {n}"]) for n in ("front", "back"))
+    labels = guess_labels(replace(raw, pieces=(pieces["bodice front"], pieces["bodice back"], *skirts)))
+    waist = seam_of(labels, "waist")
+    assert waist.seam.ratio == pytest.approx(1.5, abs=0.01) and waist.confirmed
+    assert seam_of(labels, "side seam").seam.ratio is None
+
+
+def test_a_tier_on_a_bodice_without_a_skirt_is_gathered_onto_its_waist():
+    raw = raw_pattern(THREE)
+    kept = tuple(p for p in raw.pieces if p[0].name in ("bodice front", "bodice back", "skirt tier"))
+    waist = seam_of(guess_labels(replace(raw, pieces=kept)), "waist").seam
+    assert {r.piece for r in waist.b} == {"skirt tier"} and waist.ratio > 2
 
 
 def test_the_recommended_cloth_is_read():

@@ -86,7 +86,7 @@ def _low_left(p: Point) -> float:
 def _asked_for(ring: Ring, count: int | None, raw: RawPiece) -> Ring:
     """The ring with as many corners as asked for: soft ones are taken in, sharpest first."""
     have = len(ring.corners)
-    if count is None or count == have:
+    if count is None or count == max(have, 1):  # a round piece has one edge and no corner
         return ring
     softest = sorted(ring.soft, key=lambda c: -abs(c.turn))[:max(count - have, 0)]
     if count < have or have + len(softest) < count:
@@ -94,7 +94,7 @@ def _asked_for(ring: Ring, count: int | None, raw: RawPiece) -> Ring:
         raise InputError(
             f'Piece "{raw.name}" should have {count} edges by the labels, but its outline has {have} corners'
             + (f" and {most - have} soft ones" if most > have and count > have else "")
-            + f"; list {have} edges, in order (the same name twice in a row makes one edge of two).")
+            + f"; list {max(have, 1)} edges, in order (the same name twice in a row makes one edge of two).")
     return ring.with_corners(tuple(sorted((*ring.corners, *softest), key=lambda c: c.s)))
 
 

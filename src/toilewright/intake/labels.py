@@ -21,7 +21,7 @@ from toilewright.intake.labels_reader import read_labels
 from toilewright.intake.mark_names import cap_notches, dart_name, model_marks, numbered
 from toilewright.intake.naming import Naming, guess_kind, name_edges, on_fold
 from toilewright.intake.nest_maker import NAMELESS, make_nest, printed_names, same_lines
-from toilewright.intake.piece_maker import Run, runs_of
+from toilewright.intake.piece_maker import BUST_DARTS, Run, runs_of
 from toilewright.intake.raw import RawPattern, RawPiece
 from toilewright.intake.seam_guess import guess_seams
 from toilewright.pattern.garment import Garment
@@ -39,6 +39,9 @@ DOUBLE = 20.0
 """mm; the two lines of a double line lie no farther apart."""
 
 _CLOTH = re.compile(r"(?:recommended |suitable )?(?:cloth|fabrics?|stoffe?|stoffempfehlung|tissus?)\s*:\s*(.+)", re.I)
+
+WAIST_DART_STOPS = 18.0
+"""mm; the same for a front with a waist dart only (15 to 20; common practice, no published source)."""
 
 SEWN_HEMS = {"skirt front": "skirt tier", "skirt back": "skirt tier", "sleeve": "sleeve frill"}
 """Pieces whose hem is sewn to another piece, when the pattern has that one."""
@@ -135,7 +138,15 @@ def _piece_label(guess: _Guess, raw: RawPattern, allowance: float, present: set[
     notches = numbered(_notch_names(guess, marks.notch_runs, marks.notch_places)[::way])[::way]
     return PieceLabel(
         guess.printed, guess.name, tuple(edges), darts, notches, _line_names(guess),
-        BUST_POINT_BEYOND if "bust dart" in darts else None, _cut(guess))
+        _bust_point_beyond(guess.name, darts), _cut(guess))
+
+
+def _bust_point_beyond(piece: str, darts: Sequence[str]) -> float | None:
+    """How far beyond its dart's apex the bust point lies; None where no dart of a front shows it."""
+    aiming = [d for d in darts if d in BUST_DARTS] if piece == "bodice front" else []
+    if not aiming:
+        return None
+    return WAIST_DART_STOPS if set(aiming) == {"waist dart"} else BUST_POINT_BEYOND
 
 
 def _edge_kind(spec: EdgeSpec | None, fold: bool, guess: _Guess, present: set[str]) -> EdgeKind:

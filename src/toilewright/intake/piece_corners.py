@@ -99,6 +99,8 @@ def _sharpest(corners: list[Corner]) -> tuple[Corner, ...]:
 
 def leg_foot(path: Path, apex: Point, drawn: Point) -> float:
     """Arc length on a path where a dart's leg, run on as far as it needs, meets it (mm)."""
+    if abs(drawn - apex) < JOINT:
+        return path.nearest(drawn)[0]
     along = unit(drawn - apex)
     hits = line_meetings(path, apex + along * 0.3 * abs(drawn - apex), drawn + along * 60.0)
     if not hits:

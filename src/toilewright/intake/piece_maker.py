@@ -32,6 +32,9 @@ NARROW = 1.0
 PRESS_TELLS = 0.3
 """mm; the printed mouth shows which way a dart is pressed only when one way fits better by this much."""
 
+BUST_DARTS = ("bust dart", "armhole dart", "shoulder dart", "neck dart", "waist dart")
+"""Darts of a bodice front that aim at the bust point, the surest first."""
+
 TOWARDS = {"side seam": "waist", "armhole": "side seam"}
 """The edge towards which darts on an edge are pressed (down; elsewhere towards the centre; common practice)."""
 
@@ -242,13 +245,13 @@ def landmarks_of(piece: Piece, bust_point_beyond: float | None) -> tuple[Landmar
 
 def _bust_point(piece: Piece, beyond: float) -> Point | None:
     """Beyond the bust dart's apex on its axis; where the waist dart's axis crosses that near there, their crossing."""
-    dart = next((d for d in piece.darts if d.name == "bust dart"), None)
-    if dart is None:
+    aiming = sorted((d for d in piece.darts if d.name in BUST_DARTS), key=lambda d: BUST_DARTS.index(d.name))
+    if not aiming:
         return None
+    dart, other = aiming[0], aiming[-1]
     way = _axis(piece, dart)
     guess = dart.apex + way * beyond
-    other = next((d for d in piece.darts if d.name == "waist dart"), None)
-    if other is None:
+    if other.name != BUST_DARTS[-1] or other is dart:
         return guess
     met = ray_meeting(dart.apex, way, other.apex, _axis(piece, other))
     if met is None or abs(met - guess) > beyond or dot(met - dart.apex, way) < 0:

@@ -15,33 +15,42 @@ CAP_EASE = (0.0, 40.0)
 SHOULDER_EASE = (0.0, 13.0)
 """mm; back shoulder over front: up to 1/2 in (common practice, no published source)."""
 
-GATHERED = 1.08
-"""A longer edge is taken for gathered from this ratio on; below, it would be eased."""
+FRILL, FULL = 1.08, 1.2
+"""Ratios from which the longer side is taken for gathered: frills and tiers, and what often is sewn plain."""
 
 
 @dataclass(frozen=True, slots=True)
 class Rule:
-    """A usual seam: its two sides as "piece: edge" runs, a minus in front where the edge is walked backwards on a
-    piece of the usual hand."""
+    """A usual seam.
+
+    Attributes:
+        a, b: its two sides as "piece: edge" runs, a minus in front where the edge is walked backwards on a piece of
+            the usual hand.
+        gathers_from: ratio of b to a from which side b is taken for gathered; None when it never is.
+    """
 
     name: str
     a: tuple[str, ...]
     b: tuple[str, ...]
     ease: tuple[float, float] = (0.0, 0.0)
-    gathered: bool = False
+    gathers_from: float | None = None
 
 
 RULES: tuple[Rule, ...] = (
     Rule("shoulder", ("bodice front: shoulder",), ("bodice back: shoulder",), SHOULDER_EASE),
     Rule("side seam", ("bodice front: side seam",), ("bodice back: side seam",)),
-    Rule("armhole", ("bodice back: armhole", "-bodice front: armhole"), ("-sleeve: cap",), CAP_EASE),
+    Rule("armhole", ("bodice back: armhole", "-bodice front: armhole"), ("-sleeve: cap",), CAP_EASE,
+         FULL),
     Rule("underarm", ("sleeve: underarm front",), ("-sleeve: underarm back",)),
-    Rule("sleeve frill", ("sleeve: hem",), ("-sleeve frill: top",), gathered=True),
+    Rule("sleeve frill", ("sleeve: hem",), ("-sleeve frill: top",), gathers_from=FRILL),
     Rule("frill seam", ("sleeve frill: seam front",), ("-sleeve frill: seam back",)),
-    Rule("waist", ("bodice front: waist", "-bodice back: waist"), ("-skirt front: waist", "skirt back: waist")),
+    Rule("waist", ("bodice front: waist", "-bodice back: waist"), ("-skirt front: waist", "skirt back: waist"),
+         gathers_from=FULL),
+    Rule("waist", ("bodice front: waist", "-bodice back: waist"), ("-skirt tier: top", "skirt tier: top"),
+         gathers_from=FRILL),
     Rule("skirt side seam", ("skirt front: side seam",), ("skirt back: side seam",)),
     Rule("skirt tier", ("skirt front: hem", "-skirt back: hem"), ("-skirt tier: top", "skirt tier: top"),
-         gathered=True),
+         gathers_from=FRILL),
     Rule("facing shoulder", ("front neck facing: shoulder",), ("back neck facing: shoulder",)),
     Rule("neck facing", ("-bodice front: neck", "bodice back: neck"),
          ("-front neck facing: neck", "back neck facing: neck")),
@@ -51,6 +60,8 @@ RULES: tuple[Rule, ...] = (
     Rule("waistband", ("-skirt front: waist", "skirt back: waist", "-skirt back: waist", "skirt front: waist"),
          ("waistband: waist",)),
     Rule("waistband", ("-skirt front: waist", "skirt back: waist"), ("waistband: waist",)),
+    Rule("waistband", ("-bodice front: waist", "bodice back: waist", "-bodice back: waist", "bodice front: waist"),
+         ("waistband: waist",)),
     Rule("waist tie", ("waistband: left end",), ("waist tie: band end",)),
 )
 """Seams of usual garments; of several of one name the first whose lengths agree, else the first that can be."""
@@ -69,7 +80,8 @@ def guess_seams(garments: Sequence[Garment], other_hand: Mapping[str, bool]) -> 
     found: dict[str, SeamLabel] = {}
     for rule in RULES:
         before = found.get(rule.name)
-        if (before and before.confirmed) or not _possible(rule, garments):
+        settled = before and (before.confirmed or rule.gathers_from)  # gathers fit nearly anything: last resort
+        if settled or not _possible(rule, garments):
             continue
         label = _seam(rule, garments, other_hand)
         if before is None or label.confirmed:
@@ -102,8 +114,8 @@ def _seam(rule: Rule, garments: Sequence[Garment], other_hand: Mapping[str, bool
                      for piece, edge, backwards in map(_parts, side))
     a, b = refs(rule.a), refs(rule.b)
     ratio = None
-    if rule.gathered:
+    if rule.gathers_from:
         share = side_length(garments[-1], b) / (side_length(garments[-1], a) or 1.0)
-        ratio = round(share, 2) if share >= GATHERED else None
+        ratio = round(share, 2) if share >= rule.gathers_from else None
     seam = Seam(rule.name, a, b, rule.ease, ratio)
     return SeamLabel(seam, all(misfit(g, seam) == 0.0 for g in garments))
