@@ -82,7 +82,7 @@ def test_dart_legs_run_from_the_cutting_line_through_the_feet():
 
 def test_fold_bracket_points_at_the_fold_from_inside():
     piece = DRESS.piece("bodice front")
-    bracket, *wings = fold_bracket(piece.edge("centre front").path)
+    bracket, *wings = fold_bracket(piece, piece.edge("centre front").path)
     assert bracket.path.start.real == pytest.approx(0) and bracket.path.end.real == pytest.approx(0)
     assert all(p.real == pytest.approx(16.0) for p in bracket.path.nodes[1:3])
     assert [w.path.nodes[1] for w in wings] == [bracket.path.start, bracket.path.end]

@@ -9,7 +9,7 @@ from toilewright.cutting.allowances import cutting_line
 from toilewright.draw.figure import Mark, Pen
 from toilewright.geometry.meeting import line_meetings
 from toilewright.geometry.path import Path
-from toilewright.geometry.point import Point, unit
+from toilewright.geometry.point import Point, dot, unit
 from toilewright.pattern.parts import Dart, Edge, EdgeKind, Notch
 from toilewright.pattern.piece import Piece
 
@@ -63,13 +63,18 @@ def fold_edges(piece: Piece) -> tuple[Edge, ...]:
     return tuple(e for e in piece.edges if e.kind is EdgeKind.FOLD)
 
 
-def fold_bracket(path: Path) -> tuple[Mark, ...]:
-    """The bracketed arrow beside a fold: both its ends point at the edge."""
-    length = path.length
+def fold_depth(piece: Piece, path: Path) -> float:
+    """How far inside a fold its bracket runs: less on small and narrow pieces, which have words to carry (mm)."""
+    middle, inwards = path.point_at(path.length / 2), path.normal_at(path.length / 2)
+    room = max(dot(p - middle, inwards) for p in piece.outline.nodes)
+    return min(_BRACKET, 0.3 * path.length, 0.22 * room)
+
+
+def fold_bracket(piece: Piece, path: Path) -> tuple[Mark, ...]:
+    """The bracketed arrow beside a fold of a piece: both its ends point at the edge."""
+    length, depth = path.length, fold_depth(piece, path)
     inset = min(0.15 * length, 60.0)
     first, last = path.point_at(inset), path.point_at(length - inset)
-    # A third of the edge's length keeps the bracket of a narrow piece inside it.
-    depth = min(_BRACKET, 0.3 * length)
     a, b = (p + path.normal_at(s) * depth for p, s in ((first, inset), (last, length - inset)))
     return (Mark(Path.polyline((first, a, b, last)), Pen.FOLD),
             *(Mark(_wings(p, unit(p - q)), Pen.FOLD) for p, q in ((first, a), (last, b))))

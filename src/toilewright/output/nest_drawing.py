@@ -114,7 +114,7 @@ class _Nest:
     def _common(self) -> list[Path]:
         marks = list(grain_marks(self.middle))
         for edge in fold_edges(self.pieces[0]):
-            marks += fold_bracket(edge.path)
+            marks += fold_bracket(self.pieces[0], edge.path)
         return [m.path for m in marks]
 
     def captions(self) -> Iterator[Caption]:
@@ -122,7 +122,7 @@ class _Nest:
         ticks = [m.path for p in self.pieces for m in notch_marks(p)]
         label, _ = place_label(self._label(), self.outlines[0], [*self.outlines, *lines, *ticks, *self._common()])
         words = [*label, *(along(line.path, line.name, 0.6) for line in self.middle.lines)]
-        words += [on_fold_words(e.path) for e in fold_edges(self.pieces[0])]
+        words += [on_fold_words(self.pieces[0], e.path) for e in fold_edges(self.pieces[0])]
         if self.middle.grain:
             words.append(along(Path.line(self.middle.grain.start, self.middle.grain.end), "grain", 0.75))
         for caption in words:

@@ -14,6 +14,7 @@ from toilewright.output.marks import (
     cut_marks,
     dart_marks,
     fold_bracket,
+    fold_depth,
     fold_edges,
     grain_marks,
     inner_marks,
@@ -50,7 +51,7 @@ def piece_figure(piece: Piece, note: str = "", usual: float | None = 15.0, unit:
     marks = [*cut_marks(piece), *seam_marks(piece), *inner_marks(piece), *grain_marks(piece), *dart_marks(piece),
              *notch_marks(piece)]
     for edge in fold_edges(piece):
-        marks += fold_bracket(edge.path)
+        marks += fold_bracket(piece, edge.path)
     for landmark in piece.landmarks:
         if landmark.name in _SHOWN:
             marks += cross_mark(landmark.at)
@@ -85,7 +86,7 @@ def _line_names(piece: Piece, block: tuple[Point, ...]) -> list[Caption]:
     """Names along inner lines, the fold, the grain and the darts."""
     captions = [along(line.path, line.name, 0.72) for line in piece.lines]
     for edge in fold_edges(piece):
-        captions.append(on_fold_words(edge.path))
+        captions.append(on_fold_words(piece, edge.path))
     if piece.grain and abs(piece.grain.end - piece.grain.start) > 40:
         captions.append(along(Path.line(piece.grain.start, piece.grain.end), "grain", 0.5))
     for dart in piece.darts:
@@ -103,11 +104,10 @@ def along(path: Path, text: str, share: float) -> Caption:
     return reading(text, path.point_at(s), path.tangent_at(s), 1.3)
 
 
-def on_fold_words(path: Path) -> Caption:
-    """Words in the bracket of a fold."""
-    s = 0.5 * path.length
-    depth = min(16.0, 0.3 * path.length)
-    at = path.point_at(s) + path.normal_at(s) * (depth / 2)
+def on_fold_words(piece: Piece, path: Path) -> Caption:
+    """Words in the bracket of a fold, beside its middle where a grain arrow may end."""
+    s = 0.35 * path.length
+    at = path.point_at(s) + path.normal_at(s) * (fold_depth(piece, path) / 2)
     return reading("place on the fold", at, path.tangent_at(s), -0.4 * SMALL)
 
 

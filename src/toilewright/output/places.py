@@ -14,7 +14,7 @@ from toilewright.geometry.point import Point
 from toilewright.output.paper import width_of
 
 _STEPS = 48
-"""Places tried along the longer side of a piece."""
+"""Places tried along each side of a piece."""
 
 LEADING = 1.7
 """Line spacing in letter heights."""
@@ -74,8 +74,8 @@ def _roomiest(room: Any, tree: Any, size: tuple[float, float], wish: Point, clea
     import shapely
 
     x0, y0, x1, y1 = room.bounds
-    step = max(x1 - x0, y1 - y0) / _STEPS
-    xs, ys = (a.ravel() for a in np.meshgrid(np.arange(x0 + step, x1, step), np.arange(y0 + step, y1, step)))
+    tried = (np.linspace(low, high, _STEPS)[1:-1] for low, high in ((x0, x1), (y0, y1)))
+    xs, ys = (a.ravel() for a in np.meshgrid(*tried))
     half_w, half_h = size[0] / 2, size[1] / 2
     blocks = shapely.box(xs - half_w, ys - half_h, xs + half_w, ys + half_h)
     inside = shapely.contains(room, blocks)
