@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 
 from toilewright.fit.moves.edges import (
@@ -13,11 +14,14 @@ from toilewright.fit.moves.edges import (
     redraw_edge,
     shift_end,
 )
-from toilewright.fit.moves.ring import Place, crossing
+from toilewright.fit.moves.ring import Place, crossing, point_of
 from toilewright.fit.moves.slash import slash_parallel
 from toilewright.geometry.affine import Affine
 from toilewright.pattern.garment import EdgeRef, Garment
 from toilewright.pattern.piece import Piece
+
+BESIDE = 2.0
+"""mm from a side seam at which a band is cut, so that the band's mark for the side goes along."""
 
 
 def allow_ease(garment: Garment, piece: str, edge: str, grown: float) -> Garment:
@@ -92,50 +96,59 @@ def _towards_front(sleeve: Piece, cap: str, at: float) -> float:
     return 1.0
 
 
-def grow_band(garment: Garment, piece: str, edge: str, side: str, by: float) -> Garment:
-    """A straight band sewn to an edge that has grown by `by` mm at its corner with `side`: cut across there and opened.
+def grow_bands(before: Garment, after: Garment, edge: str, side: str, grown: Mapping[str, float]) -> Garment:
+    """Straight bands sewn along several pieces, cut across beside the corners that moved, and opened (or lapped) there.
 
-    Nothing happens where no such band is sewn on.
+    Args:
+        before: the garment in which band and pieces still match.
+        edge: the edges of the pieces that the band is sewn to.
+        side: the edge at whose corner they have grown.
+        grown: by piece, how much (mm).
     """
-    for seam in garment.seams:
+    for seam in before.seams:
         for mine, theirs in ((seam.a, seam.b), (seam.b, seam.a)):
-            if len(theirs) != 1 or len(mine) < 2:
+            if len(theirs) != 1 or not any(r.edge == edge and r.piece in grown for r in mine):
                 continue
-            band = garment.piece(theirs[0].piece)
+            band = after.piece(theirs[0].piece)
             if band.has_edge(side) or band.darts:
                 continue
-            band = _opened(garment, band, theirs[0], mine, (piece, edge, side), by)
-            garment = garment.with_piece(band)
-    return garment
+            for at, by in sorted(_openings(before, mine, side, grown), reverse=True):
+                length = before.piece(band.name).edge(theirs[0].edge).path.length
+                band = _opened(band, theirs[0].edge, length - at if theirs[0].reverse else at, by)
+            after = after.with_piece(band)
+    return after
 
 
-def _opened(garment: Garment, band: Piece, ref: EdgeRef, mine: tuple[EdgeRef, ...], grown: tuple[str, str, str],
-            by: float) -> Piece:
-    total = sum(garment.piece(r.piece).sewn_length(r.edge) * r.times for r in mine)
-    places, done = [], 0.0
-    for r in mine:
-        length = garment.piece(r.piece).sewn_length(r.edge) * r.times
-        if (r.piece, r.edge) == grown[:2]:
-            at_end = ends_at(garment.piece(r.piece), r.edge, grown[2]) != r.reverse
-            places.append(done + (length - 2.0 if at_end else 2.0))
-        done += length
-    path = band.edge(ref.edge).path
-    for share in sorted(places, reverse=True):
-        at = path.length * (1 - share / total if ref.reverse else share / total)
-        path = band.edge(ref.edge).path
-        along = path.tangent_at(at)
-        here = path.point_at(at)
-        across = next((c for e in band.edges if e.name != ref.edge
-                       for c in [crossing(band, e.name, here, along * 1j)] if c is not None
-                       and abs(e.path.point_at(c.at) - here) > 1.0), None)
-        if across is not None:
-            names = [e.name for e in band.edges]
-            stays = names[names.index(ref.edge) - 1]
-            opened = slash_parallel(band, Place(ref.edge, at), across, along * by, stays)
-            band = opened.piece
-            for edge, old in ((ref.edge, at), (across.edge, across.at)):
-                gap = opened.at(edge, old), opened.at(edge, old, after=True)
-                band = redraw_edge(band, redraw_across(band, edge, *gap))
+def _openings(before: Garment, refs: tuple[EdgeRef, ...], side: str, grown: Mapping[str, float],
+              ) -> list[tuple[float, float]]:
+    """Where along the seam something has grown, just beside the side, and by how much (mm)."""
+    found, done = [], 0.0
+    for ref in refs:
+        piece = before.piece(ref.piece)
+        length = piece.sewn_length(ref.edge)
+        for _ in range(ref.times):
+            if ref.piece in grown:
+                by = grown[ref.piece]
+                beside = BESIDE + max(0.0, -by) / 2
+                side_last = ends_at(piece, ref.edge, side) != ref.reverse
+                found.append((done + (length - beside if side_last else beside), by))
+            done += length
+    return found
+
+
+def _opened(band: Piece, edge: str, at: float, by: float) -> Piece:
+    path = band.edge(edge).path
+    here, along = path.point_at(at), path.tangent_at(at)
+    names = [e.name for e in band.edges]
+    across = next((c for n in names if n != edge for c in [crossing(band, n, here, along * 1j)]
+                   if c is not None and abs(point_of(band, c) - here) > 1.0), None)
+    if across is None:
+        return band
+    opened = slash_parallel(band, Place(edge, at), across, along * by, names[names.index(edge) - 1])
+    band = opened.piece
+    for name, old in ((edge, at), (across.edge, across.at)):
+        gap = opened.at(name, old), opened.at(name, old, after=True)
+        band = redraw_edge(band, redraw_across(band, name, *gap))
     return band
 
 

@@ -69,7 +69,8 @@ def _taken(piece: Piece, by: float, amount: float) -> Piece:
     marks = [n.at if at_end else length - n.at for n in piece.notches if n.edge == "armhole"]
     most = length - max(marks, default=0.5 * length) - LEFT_OVER
     if by > most:
-        raise too_much(NAME, amount, piece.name, "brings the shoulder seam down to the armhole's notch", max(most, 0.0))
+        raise too_much(NAME, amount, piece.name, "brings the shoulder seam down to the armhole's notch",
+                       max(most, 0.0) * (1 if amount > 0 else -1))
     kept = path.split(length - by)[0]
     return _with_tip(piece, kept, at_end)
 

@@ -61,7 +61,8 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
         findings.append(Finding("neck-eased", f"The back neck is {gained:.1f} mm longer on each half; ease it onto the "
                                 "facing, with the facing on top.", Severity.NOTE, piece.name, "neck"))
     else:
-        raised = _neck_dart(raised, gained)
+        level = abs(point_of(piece, cut) - corner(piece, "centre back", "neck"))
+        raised = _neck_dart(raised, gained, level if how == "shoulder dart" else DART_LENGTH)
         if how == "shoulder dart":
             shoulder = raised.edge("shoulder").path.length
             raised = swing_dart(raised, "neck dart", Place("shoulder", shoulder / 2), "shoulder dart", "centre back")
@@ -137,12 +138,12 @@ def _takes_up(piece: Piece, options: Options, gained: float) -> str:
     return asked
 
 
-def _neck_dart(piece: Piece, width: float) -> Piece:
+def _neck_dart(piece: Piece, width: float, depth: float) -> Piece:
     """A dart half way along the neck, square to it, as wide as the neck has grown."""
     path = piece.edge("neck").path
     middle = path.length / 2
     start, end = path.point_at(middle - width / 2), path.point_at(middle + width / 2)
-    apex = (start + end) / 2 + unit(end - start) * 1j * DART_LENGTH
+    apex = (start + end) / 2 + unit(end - start) * 1j * depth
     press = Press.TO_END if ends_at(piece, "neck", "centre back") else Press.TO_START
     dart = Dart("neck dart", "neck", middle - width / 2, middle + width / 2, apex, press)
     return replace(piece, darts=(*piece.darts, dart))

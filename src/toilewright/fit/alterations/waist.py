@@ -5,7 +5,7 @@ from __future__ import annotations
 from toilewright.draw.figure import Mark, Pen
 from toilewright.fit.alterations.kinds import Alteration, Change, Options, too_much
 from toilewright.fit.alterations.side_shift import SIDE, rounds, shift_group, side_edges, waist_out
-from toilewright.fit.follow import grow_band
+from toilewright.fit.follow import grow_bands
 from toilewright.fit.moves.edges import corner
 from toilewright.fit.result import Card, Order
 from toilewright.geometry.path import Path
@@ -13,8 +13,8 @@ from toilewright.pattern.garment import Garment
 
 NAME = "waist in or out"
 
-LEAST_OUTER = 0.3
-"""Share of the waist between the dart and the side that may be taken in (common practice)."""
+MOST_SHARE = 0.2
+"""Share of its waist that one piece may give or take at its side before the seam is misshapen (our own choice)."""
 
 
 def apply(garment: Garment, amount: float, options: Options) -> Change:
@@ -29,9 +29,10 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
         AlterationError: the edges are missing, or the amount does not fit.
     """
     marks: dict[str, tuple[Mark, ...]] = {}
+    before, grown = garment, {}
     by = 0.0
     groups = rounds(garment, NAME, options, "waist")
-    most, least = min((LEAST_OUTER * p.sewn_length("waist") * side_edges(g), p.name) for g in groups for p in g)
+    most, least = min((MOST_SHARE * p.sewn_length("waist") * side_edges(g), p.name) for g in groups for p in g)
     if abs(amount) > most:
         raise too_much(NAME, amount, least, "takes more than the side of the piece can give",
                        most if amount > 0 else -most)
@@ -40,10 +41,9 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
         for piece in group:
             here = corner(piece, "waist", SIDE)
             marks[piece.name] = (Mark(Path.line(here - 12j, here + 12j), Pen.GUIDE),)
-        slides = "waist"
-        garment = shift_group(garment, group, lambda p, by=by: waist_out(p, by), slides)
-        for piece in group:
-            garment = grow_band(garment, piece.name, "waist", SIDE, by)
+        garment = shift_group(garment, group, lambda p, by=by: waist_out(p, by), "waist")
+        grown |= {piece.name: by for piece in group}
+    garment = grow_bands(before, garment, "waist", SIDE, grown)
     return Change(garment, marks, {"each": by})
 
 

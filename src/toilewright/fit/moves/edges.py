@@ -226,10 +226,9 @@ def redraw_across(piece: Piece, edge: str, start: float, end: float) -> Redrawn:
     whole = [p for p in (head, fresh, rest) if p is not None]
     a, b = before, before + fresh.length
     near, far = a + lead.length, b - tail.length
-    if near > far:  # lapped: marks beside the cut meet in the middle of the lap
-        near = far = (near + far) / 2
-    return Redrawn(edge, Path.joined(whole), (0.0, before, start, end, after, path.length),
-                   (0.0, a, near, far, b, b + path.length - after))
+    lap = max(0.0, near - far) / 2  # half of a lap is lost on both sides of the cut; marks in it meet in its middle
+    return Redrawn(edge, Path.joined(whole), (0.0, before, start - lap, end + lap, after, path.length),
+                   (0.0, a, near - lap, far + lap, b, b + path.length - after))
 
 
 # -- fairing ----------------------------------------------------------------------------------------

@@ -1,0 +1,293 @@
+"""Each alteration against what the handbooks agree on: what grows, by how much, and what stays.
+
+Sources: New Mexico State University Cooperative Extension C-228; Texas AgriLife Extension E-372; USDA Home Economics
+Research Report 32 (1966); Liechty, Pottberg-Steineckert and Rasband (1992), from memory. Each test names its own.
+"""
+
+import cmath
+from dataclasses import replace
+
+import pytest
+from alter_kit import altered, assert_whole, dress, made
+
+from toilewright.errors import AlterationError
+from toilewright.fit.ease import measure_garment
+from toilewright.geometry import Path
+from toilewright.pattern.truing import dart_legs, true_darts
+from toilewright.pattern.walk import walk
+
+FRONT, BACK = "bodice front", "bodice back"
+
+
+def sewn(garment, piece, edge):
+    return garment.piece(piece).sewn_length(edge)
+
+
+def change(before, after, piece, edge):
+    return sewn(after, piece, edge) - sewn(before, piece, edge)
+
+
+def width(piece, name):
+    first, second = piece.feet(piece.dart(name))
+    return abs(second - first)
+
+
+def girth(garment, place):
+    return next(g.value.value for g in measure_garment(garment) if g.place == place)
+
+
+# -- high round back (C-228, E-372) -----------------------------------------------------------------
+
+
+@pytest.mark.parametrize("amount", [4.0, 12.0, 20.0])
+@pytest.mark.parametrize("takes_up", ["neck dart", "shoulder dart"])
+def test_high_round_back(amount, takes_up):
+    before = dress("4")
+    after = made(before, "high round back", amount, **{"takes up": takes_up})
+    assert change(before, after, BACK, "centre back") == pytest.approx(amount, abs=0.01)
+    for edge in ("armhole", "shoulder", "neck", "side seam", "waist"):
+        assert change(before, after, BACK, edge) == pytest.approx(0, abs=0.05), edge
+    old, new = before.piece(BACK), after.piece(BACK)
+    assert new.grain == old.grain
+    assert cmath.phase(new.edge("centre back").path.end_tangent / old.edge("centre back").path.end_tangent) == 0
+    assert 0.2 * amount < width(new, takes_up) < amount
+    assert after.piece(FRONT) is before.piece(FRONT)
+
+
+def test_high_round_back_eased():
+    before = dress("4")
+    found = altered(before, "high round back", 9.0, **{"takes up": "ease"})
+    gained = change(before, found.garment, BACK, "neck")
+    assert 1.0 < gained < 9.0
+    walked = next(w for w in found.walks if w.seam == "neck facing")
+    assert walked.sews
+    assert walked.allowed[0] == pytest.approx(-gained, abs=0.01)
+    assert "neck-eased" in [f.code for f in found.done[0].findings]
+
+
+def test_high_round_back_has_no_lump_in_the_armhole():
+    path = made(dress("4"), "high round back", 20.0).piece(BACK).edge("armhole").path
+    step = 2.0
+    turns = [abs(cmath.phase(path.tangent_at(s + step) / path.tangent_at(s)))
+             for s in (k * step for k in range(1, int(path.length / step) - 2))]
+    assert max(turns) < 0.12
+
+
+def test_high_round_back_needs_a_positive_amount():
+    with pytest.raises(AlterationError, match="lengthen or shorten"):
+        altered(dress(), "high round back", -5.0)
+
+
+# -- forward shoulder (E-372, Report 32) ------------------------------------------------------------
+
+
+@pytest.mark.parametrize("amount", [5.0, 12.0, -8.0])
+def test_forward_shoulder(amount):
+    before = dress("6")
+    found = altered(before, "forward shoulder", amount)
+    after = found.garment
+    assert change(before, after, FRONT, "armhole") == pytest.approx(-amount, abs=0.01)
+    assert change(before, after, BACK, "armhole") == pytest.approx(amount, abs=0.01)
+    assert change(before, after, BACK, "shoulder") == pytest.approx(change(before, after, FRONT, "shoulder"), abs=0.01)
+    for piece in (FRONT, BACK):
+        assert after.piece(piece).edge("neck") == before.piece(piece).edge("neck")
+    moved = {n.name: n.at for n in after.piece("sleeve").notches}
+    was = {n.name: n.at for n in before.piece("sleeve").notches}
+    towards_front = 1 if was["front notch"] > was["shoulder point"] else -1
+    assert moved["shoulder point"] - was["shoulder point"] == pytest.approx(amount * towards_front, abs=1e-6)
+    assert moved["front notch"] == was["front notch"]
+    pairs = [n for g in (before, after) for w in walk(g) if w.seam == "armhole" for n in w.notches]
+    old, new = [n.at_b - n.at_a for n in pairs if n.name == "shoulder point"]
+    assert old == pytest.approx(new, abs=0.02)
+    facing = next(w for w in found.walks if w.seam == "facing shoulder")
+    assert facing.difference == pytest.approx(0, abs=1e-3)
+
+
+def test_forward_shoulder_turns_the_facings_like_the_bodice():
+    before = dress("4")
+    after = made(before, "forward shoulder", 10.0)
+
+    def way(garment, piece):
+        return garment.piece(piece).edge("shoulder").path.end_tangent
+
+    for bodice, facing in ((FRONT, "front neck facing"), (BACK, "back neck facing")):
+        turned = cmath.phase(way(after, bodice) / way(before, bodice))
+        assert abs(turned) > 0.05
+        assert cmath.phase(way(after, facing) / way(before, facing)) == pytest.approx(turned, abs=1e-9)
+
+
+# -- bust dart (C-228, E-372; distance short of the bust point: Threads no. 181) --------------------
+
+
+@pytest.mark.parametrize("amount", [25.0, -12.0])
+def test_bust_dart_height(amount):
+    before = dress("4")
+    after = made(before, "bust dart height", amount)
+    old, new = before.piece(FRONT), after.piece(FRONT)
+    assert new.dart("bust dart").apex - old.dart("bust dart").apex == pytest.approx(-1j * amount, abs=1e-6)
+    assert width(new, "bust dart") == pytest.approx(width(old, "bust dart"), abs=0.01)
+    assert dart_legs(new, new.dart("bust dart")) == pytest.approx(dart_legs(old, old.dart("bust dart")), abs=0.01)
+    assert change(before, after, FRONT, "side seam") == pytest.approx(0, abs=0.02)
+    assert new.landmark("bust point") - old.landmark("bust point") == pytest.approx(-1j * amount, abs=1e-6)
+    for edge in ("armhole", "shoulder", "neck", "centre front"):
+        assert new.edge(edge) == old.edge(edge)
+
+
+@pytest.mark.parametrize(("amount", "way"), [(12.0, "along"), (-20.0, "along"), (8.0, "in"), (-8.0, "in")])
+def test_bust_dart_point(amount, way):
+    before = dress("4")
+    after = made(before, "bust dart point", amount, way=way)
+    old, new = before.piece(FRONT), after.piece(FRONT)
+    was, now = old.dart("bust dart"), new.dart("bust dart")
+    assert abs(now.apex - was.apex) == pytest.approx(abs(amount), abs=1e-6)
+    if way == "in":
+        assert now.apex - was.apex == pytest.approx(-amount, abs=1e-6)
+    assert width(new, "bust dart") == pytest.approx(width(old, "bust dart"), abs=0.01)
+    assert sum(new.feet(now)) / 2 == pytest.approx(sum(old.feet(was)) / 2, abs=0.01)
+    assert sewn(after, FRONT, "side seam") == pytest.approx(sewn(before, FRONT, "side seam"), abs=0.2)
+
+
+# -- full and small bust (C-228, E-372, Liechty and others from memory) -----------------------------
+
+
+def without_waist_dart(garment):
+    """A looser front: the mouth of the waist dart is left in the waist, on the skirt too."""
+    def plain(piece):
+        dart = piece.dart("waist dart")
+        first, second = piece.feet(dart)
+        path = piece.edge("waist").path
+        line = Path.joined([path.sub(0, dart.start), Path.line(first, second), path.sub(dart.end, path.length)])
+        return replace(piece, darts=tuple(d for d in piece.darts if d is not dart),
+                       edges=tuple(replace(e, path=line) if e.name == "waist" else e for e in piece.edges))
+
+    return garment.with_piece(plain(garment.piece(FRONT)))
+
+
+@pytest.mark.parametrize("amount", [10.0, 25.0, -7.0])
+@pytest.mark.parametrize("waist_dart", [True, False])
+def test_full_bust(amount, waist_dart):
+    before = dress("5") if waist_dart else without_waist_dart(dress("5"))
+    after = made(before, "full bust", amount)
+    old, new = before.piece(FRONT), after.piece(FRONT)
+    assert_whole(new)
+    for edge in ("armhole", "shoulder", "neck", "side seam"):
+        assert change(before, after, FRONT, edge) == pytest.approx(0, abs=0.05), edge
+    assert (width(new, "bust dart") - width(old, "bust dart")) * amount > 0
+    grown = change(before, after, FRONT, "centre front")
+    assert grown * amount > 0
+    side = new.landmark("side waist") - old.landmark("side waist")
+    assert side == pytest.approx(complex(amount, -grown), abs=0.01)  # wider by the amount, and level
+    assert new.landmark("bust point").real - old.landmark("bust point").real == pytest.approx(amount / 2, abs=0.01)
+    assert new.grain == old.grain
+    if waist_dart:
+        assert width(new, "waist dart") - width(old, "waist dart") == pytest.approx(amount, abs=0.05)
+    if waist_dart or amount > 0:
+        assert change(before, after, FRONT, "waist") == pytest.approx(0, abs=0.2)
+        assert new.dart("waist dart")
+
+
+@pytest.mark.parametrize("amount", [12.0, 20.0])
+def test_full_bust_widens_the_bust_line(amount):
+    def over_the_bust(garment, end):
+        front = garment.piece(FRONT)
+        point = front.landmark("bust point")
+        return point.real + abs(front.edge("side seam").path.point_at(front.dart("bust dart").end + end) - point)
+
+    before = dress("5")
+    after = made(before, "full bust", amount)
+    old = before.piece(FRONT)
+    above_dart = old.edge("side seam").path.nearest(old.line("bust line").end)[0] - old.dart("bust dart").end
+    assert above_dart > 0
+    grown = over_the_bust(after, above_dart) - over_the_bust(before, above_dart)
+    assert grown == pytest.approx(amount, rel=0.1)  # the cut opens by the amount; the line over it bends a little
+
+
+def test_full_bust_keeps_the_dart_short_of_the_bust_point():
+    for size in ("1", "5", "10"):
+        front = made(dress(size), "full bust", 20.0).piece(FRONT)
+        dart = front.dart("bust dart")
+        assert 20.0 < abs(dart.apex - front.landmark("bust point")) < 63.0  # 1 to 2 1/2 in, Threads no. 181
+        assert abs(front.dart("waist dart").apex.real - front.landmark("bust point").real) < 2.0
+
+
+def test_full_bust_needs_its_dart():
+    front = dress().piece(FRONT)
+    plain = replace(front, darts=tuple(d for d in front.darts if d.name != "bust dart"))
+    with pytest.raises(AlterationError, match='needs a dart called "bust dart"'):
+        altered(dress().with_piece(plain), "full bust", 10.0)
+
+
+# -- lengths (C-228, E-372) -------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(("piece", "amount"), [(FRONT, 25.0), (BACK, -12.0), ("skirt front", 60.0), ("sleeve", -25.0)])
+def test_lengthen_or_shorten(piece, amount):
+    before = dress("7")
+    found = altered(before, "lengthen or shorten", amount, piece=piece)
+    old, new = before.piece(piece), found.garment.piece(piece)
+    along = next((e for e in ("centre front", "centre back") if old.has_edge(e)), None)
+    if along:
+        assert change(before, found.garment, piece, along) == pytest.approx(amount, abs=0.01)
+    else:
+        low, high = (old.outline.bounds[k] for k in (1, 3))
+        assert new.outline.bounds[3] - new.outline.bounds[1] == pytest.approx(high - low + amount, abs=0.01)
+    for edge in ("waist", "hem", "shoulder", "armhole", "neck", "cap"):
+        if old.has_edge(edge):
+            assert new.sewn_length(edge) == pytest.approx(old.sewn_length(edge), abs=0.05)
+            assert new.edge(edge).path.end - new.edge(edge).path.start == pytest.approx(
+                old.edge(edge).path.end - old.edge(edge).path.start, abs=0.01)
+    partner = {FRONT: BACK, BACK: FRONT, "skirt front": "skirt back"}.get(piece)
+    assert set(found.done[0].changed) == {piece, *([partner] if partner else [])}
+    assert all(abs(w.difference) < 0.1 for w in found.walks if w.seam.endswith("side seam"))
+
+
+def test_lengthen_asks_which_piece():
+    with pytest.raises(AlterationError, match="say which piece"):
+        altered(dress(), "lengthen or shorten", 10.0)
+    with pytest.raises(AlterationError, match="no line called"):
+        altered(dress(), "lengthen or shorten", 10.0, piece="waistband")
+
+
+# -- waist and hip (C-228, E-372; halves: common practice) ------------------------------------------
+
+
+@pytest.mark.parametrize("amount", [40.0, -32.0])
+def test_waist_in_or_out(amount):
+    before = dress("3")
+    found = altered(before, "waist in or out", amount)
+    after = found.garment
+    for piece in (FRONT, BACK, "skirt front", "skirt back", "wrap skirt front", "wrap skirt back"):
+        assert change(before, after, piece, "waist") == pytest.approx(amount / 4, abs=0.01), piece
+        assert change(before, after, piece, "side seam") == pytest.approx(0, abs=0.02)
+    assert change(before, after, "waistband", "waist") == pytest.approx(amount, abs=0.01)
+    assert change(before, after, "waistband", "top") == pytest.approx(amount, abs=0.01)
+    assert after.piece(FRONT).edge("armhole") == before.piece(FRONT).edge("armhole")
+    for place in ("waist", "waist, wrap skirt"):
+        assert girth(after, place) - girth(before, place) == pytest.approx(amount, abs=0.3)
+    for w in found.walks:
+        for pair in w.notches:
+            if w.seam == "waistband":
+                assert abs(pair.offset) < 3.0
+
+
+def test_waist_of_one_garment_only():
+    found = altered(dress(), "waist in or out", 20.0, piece="skirt front")
+    assert set(found.done[0].changed) == {"skirt front", "skirt back", FRONT, BACK}
+
+
+@pytest.mark.parametrize("amount", [48.0, -30.0])
+def test_hip_in_or_out(amount):
+    before = dress("8")
+    after = made(before, "hip in or out", amount)
+    for piece in ("skirt front", "skirt back"):
+        old, new = before.piece(piece).line("hip line"), after.piece(piece).line("hip line")
+        assert new.length - old.length == pytest.approx(amount / 4, abs=0.01)
+        for edge in ("waist", "hem"):
+            assert change(before, after, piece, edge) == pytest.approx(0, abs=0.05)
+    assert girth(after, "hip") - girth(before, "hip") == pytest.approx(amount, abs=0.3)
+
+
+def test_a_trued_piece_comes_out_true():
+    for piece in made(dress("4"), "full bust", 15.0).pieces:
+        for old, new in zip(piece.edges, true_darts(piece).edges, strict=True):
+            assert new.path.length == pytest.approx(old.path.length, abs=0.01)
