@@ -25,6 +25,9 @@ GAP = 8.0
 SHORT = 18.0
 """mm; shorter lines are ticks, never part of an outline that other sizes complete."""
 
+MANY = 300
+"""Loose lines of one size outside its pieces; more of them are no outlines that lack a side, but scribble."""
+
 LONG = 60.0
 """mm; a shorter loose line is a mark, not part of an outline."""
 
@@ -55,6 +58,8 @@ def complete(loose: Sequence[Path], inside: Sequence[Sketch], common: Sequence[S
         return Completed((), tuple(loose), (), ())
     supply = [(s, 1.0) for s in common] + [(s, DEAR) for s in neighbours]
     wholes = [r for r in runs(lines) if Sketch(r).length > SHORT]
+    if len(wholes) > MANY:
+        return Completed((), tuple(loose), (), ())
     ends = _open_ends(wholes, supply)
     ways = _ways(ends, supply)
     made = chain([*lines, *ways], TOUCH)

@@ -10,7 +10,7 @@ import numpy as np
 from toilewright.geometry.fairing import hermite
 from toilewright.geometry.path import Path
 from toilewright.geometry.point import Point, turn
-from toilewright.intake.corners import Bit, corner_nodes, part, started_at, turns
+from toilewright.intake.corners import Bit, EndGrid, corner_nodes, part, started_at, turns
 from toilewright.intake.raw import RawNotch
 from toilewright.intake.sketch import Place, Sketch
 from toilewright.tolerance import READ_JOIN
@@ -131,16 +131,17 @@ def _foot_of_shape(near: Sequence[Place], shape: Sketch, outline: Sketch) -> Poi
 
 def tick_notches(ticks: Sequence[Bit], outline: Sketch) -> tuple[list[Point], list[int]]:
     """Short straight lines that touch or cross the outline: where, and the numbers of those that do not."""
-    places, others, tips = [], [], []
+    places, others, hits = [], [], []
     for i, tick in enumerate(ticks):
         hit = _on_outline(tick, outline)
         if hit is None:
             others.append(i)
         else:
             places.append(hit)
-            tips.extend((tick.a, tick.b))
+            hits.append(tick)
     # The bar of a T-notch hangs on the inner end of its tick.
-    others = [i for i in others if not any(abs((ticks[i].a + ticks[i].b) / 2 - t) < 1.0 for t in tips)]
+    ends = EndGrid(hits)
+    others = [i for i in others if not ends.near((ticks[i].a + ticks[i].b) / 2, 1.0)]
     return places, others
 
 

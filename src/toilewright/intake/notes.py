@@ -55,6 +55,8 @@ def lent_words(lines: Sequence[Sequence[Path]], words: Sequence[Sequence[str]]) 
     The same line is the nearest parallel one; sizes next to each other lend first.
     """
     out = [list(w) for w in words]
+    if not any(any(row) for row in out):
+        return out
     for i, row in enumerate(out):
         for j in sorted(range(len(words)), key=lambda j: abs(j - i)):
             given = [(p, said) for p, said in zip(lines[j], words[j], strict=True) if said and said not in row]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import cmath
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
@@ -198,7 +198,8 @@ def _outer_walk(paths: Sequence[Path], edges: Sequence[tuple[int, int]],
     Every face of the drawing is walked by leaving each meeting point by the next line clockwise; the one face
     with negative area is the outside.
     """
-    if len(part) > 1 and all(sum(n in edges[j] for j in part) == 2 for i in part for n in edges[i]):
+    degree = Counter(n for i in part for n in edges[i])
+    if len(part) > 1 and set(degree.values()) == {2}:
         return _single_loop(edges, part)
     out: dict[int, list[tuple[float, int, bool]]] = defaultdict(list)
     points = {i: Sketch(paths[i]).points for i in part}
