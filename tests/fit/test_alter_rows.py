@@ -287,6 +287,18 @@ def test_hip_in_or_out(amount):
     assert girth(after, "hip") - girth(before, "hip") == pytest.approx(amount, abs=0.3)
 
 
+def test_inner_lines_still_run_from_edge_to_edge():
+    names = ("bust dart height", "full bust", "waist in or out", "lengthen or shorten")
+    garment = dress("6")
+    for name in names:
+        garment = made(garment, name, 18.0, piece=FRONT)
+    front = garment.piece(FRONT)
+    for line in front.lines:
+        assert front.edge("centre front").path.nearest(line.path.start)[1] < 0.01, line.name
+        assert front.edge("side seam").path.nearest(line.path.end)[1] < 0.01, line.name
+        assert line.path.end.imag == pytest.approx(line.path.start.imag, abs=1e-9), line.name
+
+
 def test_a_trued_piece_comes_out_true():
     for piece in made(dress("4"), "full bust", 15.0).pieces:
         for old, new in zip(piece.edges, true_darts(piece).edges, strict=True):

@@ -18,6 +18,7 @@ from toilewright.fit.alterations import (
 )
 from toilewright.fit.alterations.cards import card_for
 from toilewright.fit.alterations.kinds import Alteration, Change
+from toilewright.fit.moves.edges import reline
 from toilewright.fit.result import Altered, Done, Order
 from toilewright.pattern.garment import Garment
 from toilewright.pattern.truing import true_darts
@@ -83,7 +84,7 @@ def _make(garment: Garment, one: Alteration, order: Order) -> tuple[Garment, Don
 
 
 def _trued(before: Garment, after: Garment) -> Garment:
-    pieces = tuple(q if p is q or not q.darts else true_darts(q)
+    pieces = tuple(q if p is q or not q.darts else reline(q, true_darts(q), *{d.edge for d in q.darts})
                    for p, q in zip(before.pieces, after.pieces, strict=True))
     return replace(after, pieces=pieces)
 

@@ -8,7 +8,7 @@ from toilewright.draw.figure import Mark, Pen
 from toilewright.errors import Finding, Severity
 from toilewright.fit.alterations.kinds import Alteration, Change, Options, too_much
 from toilewright.fit.frame import bust_dart, bust_point, down, needed_piece
-from toilewright.fit.moves.edges import Redrawn, bend, match_length, redraw_edge, sums
+from toilewright.fit.moves.edges import Redrawn, bend, match_length, redraw_edge, reline, sums
 from toilewright.fit.result import Card, Order
 from toilewright.geometry.affine import Affine
 from toilewright.geometry.path import Path
@@ -79,7 +79,7 @@ def _moved(piece: Piece, dart: Dart, by: Point) -> Piece:
         out, darts=tuple(replace(d, apex=d.apex + by) if d.name == dart.name else d for d in out.darts),
         lines=tuple(replace(m, path=m.path.moved(by)) if m.name == "bust line" else m for m in out.lines))
     low = next((e for e in ("waist", "hem") if out.has_edge(e) and _meet(out, dart.edge, e)), None)
-    return match_length(out, dart.edge, low, sewn) if low else out
+    return reline(piece, match_length(out, dart.edge, low, sewn) if low else out, dart.edge)
 
 
 def _meet(piece: Piece, edge: str, other: str) -> bool:
