@@ -1,5 +1,7 @@
 """From sheets in many conventions back to the pieces they were drawn from."""
 
+from dataclasses import replace
+
 import pytest
 from nest_builders import (
     Pen,
@@ -295,3 +297,16 @@ def test_sizes_laid_side_by_side_are_matched_by_name():
     for row in raw.pieces:
         assert [p.size for p in row] == ["8", "10", "12"]
         assert all(abs(p.grain[0] - p.outline.bounds[0] - 60 - 1j * p.outline.bounds[1]) < 200 for p in row)
+
+
+@pytest.mark.parametrize("share", [1.0, 0.97])
+def test_the_sheet_is_brought_to_true_scale_by_its_test_square(share):
+    model = bodice(0)
+    pen = Pen().draw(*model.edges).line(500 + 0j, 600 + 0j, 600 + 100j, 500 + 100j, closed=True)
+    pen.write("Test square 10 cm x 10 cm", 505 + 45j, 4)
+    small = Pen(strokes=[replace(s, path=s.path.mapped(lambda p: p * share)) for s in pen.strokes],
+                words=[replace(w, at=w.at * share, height=w.height * share) for w in pen.words])
+    raw = recognise(sheet(small))
+    assert len(raw.pieces) == 1 and raw.test_square.width == pytest.approx(100 * share, abs=1e-6)
+    assert raw.scale == pytest.approx(1 / share) and ("scale" in codes(raw)) == (share < 1)
+    same_outline(raw.pieces[0][0], model)

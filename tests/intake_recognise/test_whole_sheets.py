@@ -13,9 +13,13 @@ from toilewright.cutting.allowances import cutting_line
 from toilewright.geometry import Path
 from toilewright.intake.drawing import Look
 from toilewright.intake.dxf import read_dxf
+from toilewright.intake.pdf import read_pdf
 from toilewright.intake.recognise import recognise
 from toilewright.intake.report import read_report
 from toilewright.intake.svg import read_svg
+from toilewright.intake.tiles import join_pages
+from toilewright.output.marks import outline
+from toilewright.output.printed_pattern import print_pattern
 
 FOREIGN = File(__file__).parent.parent / "data" / "foreign"
 MASTER = json.loads((FOREIGN / "master.json").read_text())
@@ -52,6 +56,15 @@ def test_files_of_general_purpose_programs(name):
     system = "inch" if name == "inkscape-layers.svg" else "metric"
     check_foreign(raw, system, ("8", "10", "12", "14"))
     assert raw.allowance == MASTER["allowances"][system] and raw.line == "cutting"
+
+
+@pytest.mark.parametrize("name", ["cairo-a4", "cairo-letter", "cairo-sheet", "inkscape-sheet", "libreoffice-sheet"])
+def test_pdf_files_of_general_purpose_programs(name):
+    raw = recognise(join_pages(read_pdf(FOREIGN / f"{name}.pdf")))
+    system = "inch" if name == "cairo-letter" else "metric"
+    check_foreign(raw, system, ("8", "10", "12", "14"))
+    assert raw.allowance == MASTER["allowances"][system] and raw.line == "cutting"
+    assert all(bool(p.seam_drawn) == (name == "cairo-sheet") for row in raw.pieces for p in row)
 
 
 def test_a_file_whose_letters_are_shapes():
@@ -161,6 +174,22 @@ def borders(path, width=190.0, height=277.0):
     at = [path.length * k / count for k in range(count + 1)]
     cells = [(p.real // width, p.imag // height) for p in (path.point_at(s) for s in at)]
     return [(s + t) / 2 for s, t, a, b in zip(at, at[1:], cells, cells[1:], strict=False) if a != b]
+
+
+@pytest.mark.parametrize(("layers", "told_by", "borders"), [(True, "dash", "clip"), (False, "colour", "cut")])
+def test_the_printed_dress_comes_back(dress, tmp_path, layers, told_by, borders):
+    print_pattern(dress, tmp_path / "dress.pdf", "a4", layers=layers, told_by=told_by, borders=borders)
+    raw = recognise(join_pages(read_pdf(tmp_path / "dress.pdf")))
+    truth = {(p.name, size): (outline(p), p) for size, g in zip(dress.sizes, dress.garments, strict=True)
+             for p in g.pieces}
+    check_dress(raw, dress, truth, 1e-3)
+    assert raw.allowance == 15.0 and raw.scale == 1.0
+    assert raw.test_square.width == pytest.approx(100.0, abs=0.05)
+    for row in raw.pieces:
+        for piece in row:
+            true = truth[piece.name, piece.size][1]
+            assert {said for _, said in piece.lines} == {line.name for line in true.lines}
+            assert piece.cut_count == true.cut.count
 
 
 def test_the_report_names_every_measure(dress):

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from toilewright.errors import Finding, Severity
 from toilewright.intake.drawing import Drawing, Stroke, Word
 from toilewright.intake.raw import TestSquare
+from toilewright.intake.squares import find_test_square, scale_finding, square_strokes
 
 NOTICED = 0.001
 """Share by which the test square may be off before the sheet is scaled (0.1 mm in 100, a printer's dot or two)."""
@@ -30,12 +31,13 @@ def to_true_scale(joined: Drawing) -> TrueSheet:
     """Scale a joined sheet by its test square."""
     strokes = tuple(s for page in joined.pages for s in page.strokes)
     words = tuple(w for page in joined.pages for w in page.words)
-    square = _find(joined)
+    square = find_test_square(joined)
     if square is None:
         return TrueSheet(strokes, words, None, 1.0, (Finding(
             "no-test-square", "No test square was found, so the scale of the sheet could not be checked; measure a "
             "line of known length on it.", Severity.NOTE),))
-    strokes = tuple(s for s in strokes if not _of_square(s, square))
+    drawn = {id(s) for s in square_strokes(strokes, words)}
+    strokes = tuple(s for s in strokes if id(s) not in drawn)
     size = (square.width + square.height) / 2
     factor, findings = square.nominal / size, []
     if abs(square.width - square.height) > UNEVEN * square.nominal:
@@ -45,23 +47,9 @@ def to_true_scale(joined: Drawing) -> TrueSheet:
             asked=square.nominal, possible=round(size, 2)))
     if abs(factor - 1) <= NOTICED:
         return TrueSheet(strokes, words, square, 1.0, tuple(findings))
-    findings.append(Finding(
-        "scale-corrected", f"The test square measures {size:.2f} mm instead of {square.nominal:.2f} mm "
-        f"({100 / factor:.1f} %); everything was brought to true size.", asked=square.nominal, possible=round(size, 2)))
+    findings.append(scale_finding(square) or Finding(
+        "scale", f"The test square measures {size:.2f} mm instead of {square.nominal:g} mm; all lines were brought to "
+        f"true size (factor {factor:.4f}).", Severity.NOTE, asked=square.nominal, possible=round(size, 3)))
     return TrueSheet(tuple(replace(s, path=s.path.mapped(lambda p: p * factor)) for s in strokes),
                      tuple(replace(w, at=w.at * factor, height=w.height * factor) for w in words),
                      square, factor, tuple(findings))
-
-
-def _find(joined: Drawing) -> TestSquare | None:
-    try:
-        from toilewright.intake.squares import find_test_square
-    except ImportError:
-        return None
-    return find_test_square(joined)
-
-
-def _of_square(stroke: Stroke, square: TestSquare) -> bool:
-    reach = max(square.width, square.height) / 2 + 1.0
-    return all(abs(p.real - square.at.real) <= reach and abs(p.imag - square.at.imag) <= reach
-               for p in stroke.path.nodes)
