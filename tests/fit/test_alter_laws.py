@@ -64,7 +64,7 @@ def test_mirrored_in_mirrored_out(case, share, turn, x):
 
 @pytest.mark.parametrize("name", [a.name for a in ALTERATIONS])
 def test_nothing_asked_nothing_done(name):
-    found = altered(dress(), name, 0.0, piece="bodice front")
+    found = altered(dress(), name, 0.0)
     assert all(p is q for p, q in zip(dress().pieces, found.garment.pieces, strict=True))
     assert found.done[0].changed == ()
 
@@ -108,6 +108,11 @@ def test_names_that_carry_a_sign(asked, name, sign):
 def test_an_unknown_alteration_offers_the_nearest():
     with pytest.raises(NameUnknown, match='did you mean "forward shoulder"'):
         altered(dress(), "foward shoulder", 5.0)
+
+
+def test_an_unknown_option_offers_the_nearest():
+    with pytest.raises(NameUnknown, match='did you mean "takes up"'):
+        altered(dress(), "high round back", 8.0, **{"take up": "ease"})
 
 
 @pytest.mark.parametrize(("name", "amount", "options"), [

@@ -47,10 +47,14 @@ def alter(garment: Garment, orders: Sequence[Order]) -> Altered:
     Partner pieces follow, darts are trued and every seam is walked at the end. An amount of 0 changes nothing.
 
     Raises:
-        NameUnknown: an alteration that is not known.
+        NameUnknown: an alteration, or an option of one, that is not known.
         AlterationError: one that this pattern cannot take, or not by that much.
     """
     named = [(*find_alteration(order.name), order) for order in orders]
+    for one, _, order in named:
+        for word in order.options:
+            if word not in one.options:
+                raise NameUnknown.among("option", word, one.options, f'"{one.name}"')
     row = sorted(named, key=lambda item: item[0].rank)
     findings: list[Finding] = []
     if [o for *_, o in row] != list(orders):

@@ -135,4 +135,4 @@ SOURCE = "Texas AgriLife Extension E-372; USDA Home Economics Research Report 32
 
 ALTERATION = Alteration(
     NAME, ("forward shoulders", "forward shoulder seam"), "front and back with shoulder, armhole, neck",
-    (-20.0, 30.0), SOURCE, 1, apply, _card)
+    (-20.0, 30.0), SOURCE, 1, apply, _card, options=("front", "back"))

@@ -182,5 +182,5 @@ SOURCE = ("NMSU Cooperative Extension C-228; Texas AgriLife Extension E-372 (the
 
 ALTERATION = Alteration(
     NAME, ("dowager's hump", "round back", "rounded neck"), "a back with centre back, neck, shoulder, armhole",
-    (3.0, 35.0), SOURCE, 1, apply, _card)
+    (3.0, 35.0), SOURCE, 1, apply, _card, options=("piece", "takes up"))
 

@@ -33,7 +33,7 @@ class Alteration:
     """One alteration of the trade.
 
     Attributes:
-        name, aliases: how she may call it; an alias may turn the sign (`signs`).
+        name, aliases: how she may call it.
         needs: in words.
         sane: least and most usual amount (mm).
         source: handbook it follows.
@@ -41,6 +41,8 @@ class Alteration:
             5 waist and hip, 6 hem (common practice; the same in extension leaflets).
         apply: (garment, amount in mm, options) -> Change; never called with 0.
         steps: what the card says, from the change.
+        signs: by alias, the sign that it gives to the amount.
+        options: the words that `apply` understands.
     """
 
     name: str
@@ -52,6 +54,7 @@ class Alteration:
     apply: Callable[[Garment, float, Options], Change]
     steps: Callable[[Order, Change], Card]
     signs: Mapping[str, float] = field(default_factory=dict)
+    options: tuple[str, ...] = ("piece",)
 
 
 def too_much(name: str, amount: float, piece: str, why: str, most: float) -> AlterationError:
