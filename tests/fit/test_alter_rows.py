@@ -129,6 +129,8 @@ def test_bust_dart_height(amount):
     assert dart_legs(new, new.dart("bust dart")) == pytest.approx(dart_legs(old, old.dart("bust dart")), abs=0.01)
     assert change(before, after, FRONT, "side seam") == pytest.approx(0, abs=0.02)
     assert new.landmark("bust point") - old.landmark("bust point") == pytest.approx(-1j * amount, abs=1e-6)
+    notch = next(n for w in walk(after) if w.seam == "side seam" for n in w.notches)
+    assert notch.offset == pytest.approx(0, abs=0.5)
     for edge in ("armhole", "shoulder", "neck", "centre front"):
         assert new.edge(edge) == old.edge(edge)
 

@@ -25,7 +25,8 @@ class NotchPair:
     Attributes:
         name: of the mark on side b.
         at_a, at_b: mm from the start of the seam, darts closed.
-        offset: how much farther side b's mark lies, seen from the nearer end of the seam and without gathers (mm).
+        offset: how much farther side b's mark lies, seen from the nearer end of the seam (a mark that meets a
+            joint: from the start) and without gathers (mm).
     """
 
     name: str
@@ -139,17 +140,19 @@ def _pairs(pieces: dict[str, Piece], seam: Seam, a: float, b: float) -> tuple[No
     scale = b / a if a else 1.0
     pairs = []
     for name, at_b in _marks(pieces, seam.b)[0]:
+        from_start = True
         same = [m for m in free if m[0] == name]
         if same:
             best = min(same, key=lambda m: abs(m[1] * scale - at_b))
             free.remove(best)
             at_a = best[1]
+            from_start = at_a <= a / 2
         else:
             near = min(joints, key=lambda s: abs(s * scale - at_b), default=None)
             if near is None or abs(near * scale - at_b) > JOINT_REACH:
                 continue
             at_a = near
-        offset = at_b - at_a * grown if at_a <= a / 2 else (at_b - b) - (at_a - a) * grown
+        offset = at_b - at_a * grown if from_start else (at_b - b) - (at_a - a) * grown
         pairs.append(NotchPair(name, at_a, at_b, offset))
     return tuple(pairs)
 

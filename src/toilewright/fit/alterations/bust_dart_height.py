@@ -79,7 +79,21 @@ def _moved(piece: Piece, dart: Dart, by: Point) -> Piece:
         out, darts=tuple(replace(d, apex=d.apex + by) if d.name == dart.name else d for d in out.darts),
         lines=tuple(replace(m, path=m.path.moved(by)) if m.name == "bust line" else m for m in out.lines))
     low = next((e for e in ("waist", "hem") if out.has_edge(e) and _meet(out, dart.edge, e)), None)
-    return reline(piece, match_length(out, dart.edge, low, sewn) if low else out, dart.edge)
+    out = match_length(out, dart.edge, low, sewn) if low else out
+    return reline(piece, _marks_as_sewn(piece, out, dart.edge), dart.edge)
+
+
+def _marks_as_sewn(before: Piece, after: Piece, edge: str) -> Piece:
+    """Notches of the edge where they were on the sewn seam, the dart having passed them by."""
+    def opened(sewn: float) -> float:
+        for d in after.darts_on(edge):
+            if sewn > d.start:
+                sewn += d.end - d.start
+        return sewn
+
+    return replace(after, notches=tuple(
+        replace(n, at=opened(before.sewn_at(edge, old.at))) if n.edge == edge else n
+        for old, n in zip(before.notches, after.notches, strict=True)))
 
 
 def _meet(piece: Piece, edge: str, other: str) -> bool:
