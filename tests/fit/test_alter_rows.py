@@ -212,6 +212,19 @@ def test_full_bust_keeps_the_dart_short_of_the_bust_point():
         assert abs(front.dart("waist dart").apex.real - front.landmark("bust point").real) < 2.0
 
 
+@pytest.mark.parametrize("drawn", [None, 6 + 9j, -8 - 4j])
+def test_full_bust_without_a_bust_point_or_with_one_beside_the_dart(drawn):
+    front = dress("5").piece(FRONT)
+    marks = tuple(m for m in front.landmarks if m.name != "bust point")
+    if drawn is not None:
+        marks += tuple(replace(m, at=m.at + drawn) for m in front.landmarks if m.name == "bust point")
+    before = dress("5").with_piece(replace(front, landmarks=marks))
+    found = altered(before, "full bust", 15.0)
+    assert all(w.sews for w in found.walks)
+    assert_whole(found.garment.piece(FRONT))
+    assert change(before, found.garment, FRONT, "side seam") == pytest.approx(0, abs=0.05)
+
+
 def test_full_bust_needs_its_dart():
     front = dress().piece(FRONT)
     plain = replace(front, darts=tuple(d for d in front.darts if d.name != "bust dart"))
@@ -241,6 +254,16 @@ def test_lengthen_or_shorten(piece, amount):
     partner = {FRONT: BACK, BACK: FRONT, "skirt front": "skirt back"}.get(piece)
     assert set(found.done[0].changed) == {piece, *([partner] if partner else [])}
     assert all(abs(w.difference) < 0.1 for w in found.walks if w.seam.endswith("side seam"))
+
+
+def test_a_partner_without_a_line_is_cut_where_the_seam_says():
+    back = dress().piece(BACK)
+    garment = dress().with_piece(replace(back, lines=tuple(m for m in back.lines if m.name == "bust line")))
+    found = altered(garment, "lengthen or shorten", 22.0, piece=FRONT)
+    assert set(found.done[0].changed) == {FRONT, BACK}
+    assert all(w.sews for w in found.walks)
+    for piece, edge in ((FRONT, "centre front"), (BACK, "centre back")):
+        assert change(garment, found.garment, piece, edge) == pytest.approx(22.0, abs=0.01)
 
 
 def test_lengthen_asks_which_piece():

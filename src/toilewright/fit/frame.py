@@ -8,7 +8,7 @@ from toilewright.errors import AlterationError
 from toilewright.fit.moves.darts import axis
 from toilewright.fit.moves.edges import towards
 from toilewright.geometry.point import Point, dot, unit
-from toilewright.pattern.garment import EdgeRef, Garment
+from toilewright.pattern.garment import Garment
 from toilewright.pattern.parts import Dart
 from toilewright.pattern.piece import Piece
 
@@ -91,13 +91,3 @@ def bust_point(piece: Piece, dart: Dart) -> Point:
     """The bust point as drawn, else estimated beyond the dart's apex."""
     drawn = piece.landmark("bust point")
     return dart.apex + axis(piece, dart) * BUST_POINT_BEYOND if drawn is None else drawn
-
-
-def partners(garment: Garment, piece: str, edge: str) -> tuple[EdgeRef, ...]:
-    """The edges on the other side of the seams that an edge takes part in."""
-    found: list[EdgeRef] = []
-    for seam in garment.seams:
-        for mine, theirs in ((seam.a, seam.b), (seam.b, seam.a)):
-            if any(r.piece == piece and r.edge == edge for r in mine):
-                found.extend(theirs)
-    return tuple(found)

@@ -9,7 +9,7 @@ from toilewright.fit.follow import opposite
 from toilewright.fit.frame import down
 from toilewright.fit.moves.edges import free_stretch, redraw_across, redraw_edge, reline
 from toilewright.fit.moves.ring import Place, point_of
-from toilewright.fit.moves.slash import holds, slash_parallel
+from toilewright.fit.moves.slash import slash_parallel
 from toilewright.fit.result import Card, Order
 from toilewright.geometry.meeting import line_meetings
 from toilewright.geometry.path import Path
@@ -151,8 +151,7 @@ def _upper(piece: Piece, one: Place, other: Place, way: Point) -> str:
     if not whole:
         raise AlterationError(f'The cut on "{piece.name}" leaves no edge whole; give the piece corners in the labels '
                               "file.")
-    top = min(whole, key=lambda e: dot(e.path.start + e.path.end, way))
-    return top.name if holds(piece, one, other, top.name) or holds(piece, other, one, top.name) else whole[0].name
+    return min(whole, key=lambda e: dot(e.path.start + e.path.end, way)).name
 
 
 def _room(piece: Piece, place: Place) -> float:

@@ -71,11 +71,6 @@ class Carried:
         return _spot(self.spots.get(edge, ()), old, after)
 
 
-def place_at(piece: Piece, edge: str, point: Point) -> Place:
-    """The place of an edge nearest to a point."""
-    return Place(edge, piece.edge(edge).path.nearest(point)[0])
-
-
 def point_of(piece: Piece, place: Place) -> Point:
     """Where a place lies."""
     return piece.edge(place.edge).path.point_at(place.at)
