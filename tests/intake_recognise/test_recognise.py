@@ -310,3 +310,38 @@ def test_the_sheet_is_brought_to_true_scale_by_its_test_square(share):
     assert len(raw.pieces) == 1 and raw.test_square.width == pytest.approx(100 * share, abs=1e-6)
     assert raw.scale == pytest.approx(1 / share) and ("scale" in codes(raw)) == (share < 1)
     same_outline(raw.pieces[0][0], model)
+
+
+def test_lines_that_run_past_each_other_at_corners():
+    corners = (0j, 200 + 0j, 230 + 300j, -10 + 280j)
+    pens = []
+    for i in range(2):
+        pen, grow = Pen(Look(f"Size {8 + 2 * i}")), 1 + 0.05 * i
+        for a, b in zip(corners, (*corners[1:], corners[0]), strict=True):
+            past = (b - a) / abs(b - a) * 4
+            pen.line(a * grow - past, b * grow + past)
+        pens.append(pen)
+    raw = recognise(sheet(*pens))
+    for piece, grow in zip(raw.pieces[0], (1.0, 1.05), strict=True):
+        true = Path.polyline([*(c * grow for c in corners), corners[0] * grow])
+        assert piece.outline.area() == pytest.approx(true.area(), rel=1e-6)
+        assert piece.notches == ()
+
+
+def test_a_piece_drawn_once_for_all_sizes():
+    drawing, _ = layered(3)
+    tie = Pen(Look("All sizes")).line(500 + 0j, 1300 + 0j, 1300 + 60j, 500 + 60j, closed=True)
+    tie.write("WAIST TIE", 700 + 25j, 6).write("cut 2", 900 + 25j, 5)
+    raw = recognise(sheet(Pen(strokes=list(drawing.pages[0].strokes), words=list(drawing.pages[0].words)), tie))
+    row = next(r for r in raw.pieces if r[0].name == "waist tie")
+    assert [p.size for p in row] == ["8", "10", "12"] and row[1].cut_count == 2
+    assert row[2].outline.area() == pytest.approx(48_000.0)
+
+
+def test_a_double_ended_dart_in_the_middle_is_no_dart_of_an_edge():
+    pen, model = Pen().draw(*bodice(0).edges), bodice(0)
+    dart(pen, model.dart)
+    pen.line(90 + 60j, 100 + 110j, 90 + 160j, 80 + 110j, closed=True)
+    piece = recognise(sheet(pen)).pieces[0][0]
+    assert [abs(d.apex - model.dart[2]) < 1e-6 for d in piece.darts] == [True]
+    assert sum(p.length for p, _ in piece.lines) == pytest.approx(4 * abs(10 + 50j))

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from heapq import heappop, heappush
-from itertools import pairwise
+from itertools import combinations, pairwise
 
+from toilewright.geometry.meeting import meetings
 from toilewright.geometry.path import Path
 from toilewright.geometry.point import Point
 from toilewright.intake.rings import chain, join, runs
@@ -27,6 +28,9 @@ SHORT = 18.0
 
 MANY = 300
 """Loose lines of one size outside its pieces; more of them are no outlines that lack a side, but scribble."""
+
+FEW = 60
+"""Loose lines of one size that are tried for crossings, where corners are drawn with lines that run past each other."""
 
 LONG = 60.0
 """mm; a shorter loose line is a mark, not part of an outline."""
@@ -61,8 +65,10 @@ def complete(loose: Sequence[Path], inside: Sequence[Sketch], common: Sequence[S
     if len(wholes) > MANY:
         return Completed((), tuple(loose), (), ())
     ends = _open_ends(wholes, supply)
-    ways = _ways(ends, supply)
+    ways = _ways(ends, supply, wholes)
     made = chain([*lines, *ways], TOUCH)
+    if not made.rings and 2 < len(made.loose) <= FEW:
+        made = chain(_cut_at_crossings(made.loose), TOUCH)
     gaps: list[tuple[Point, float]] = []
     straight = []
     for a, b in _small_gaps([r for r in runs(made.loose) if Sketch(r).length > LONG]):
@@ -74,6 +80,21 @@ def complete(loose: Sequence[Path], inside: Sequence[Sketch], common: Sequence[S
     held = [*inside, *(Sketch(r) for r in made.rings)]
     still_open = [r for r in runs(made.loose) if _might_be_outline(Sketch(r)) and not _inside(r, held)]
     return Completed(made.rings, (*marks, *made.loose), tuple(gaps), tuple(still_open))
+
+
+def _cut_at_crossings(lines: Sequence[Path]) -> list[Path]:
+    """The lines, cut where they cross or touch one another, without the stubs beyond their corners."""
+    cuts: list[list[float]] = [[] for _ in lines]
+    for (i, one), (j, two) in combinations(enumerate(lines), 2):
+        for met in meetings(one, two):
+            cuts[i].append(met.on_first)
+            cuts[j].append(met.on_second)
+    parts = []
+    for line, places in zip(lines, cuts, strict=True):
+        made = line.cut_at(places)
+        whole = len(made) == 1 or line.length <= SHORT
+        parts.extend(p for k, p in enumerate(made) if whole or 0 < k < len(made) - 1 or p.length > GAP)
+    return parts
 
 
 def _inside(path: Path, inside: Sequence[Sketch]) -> bool:
@@ -109,7 +130,12 @@ def _near(sketch: Sketch, p: Point) -> bool:
             and sketch.nearest(p).distance <= TOUCH)
 
 
-def _ways(ends: Sequence[Point], supply: Sequence[tuple[Sketch, float]]) -> list[Path]:
+def _only_repeats(way: Path, a: Point, b: Point, own: Sequence[Path]) -> bool:
+    """Does a way along another size's line only run where a line of this size runs already?"""
+    return any({p.start, p.end} == {a, b} and abs(p.length - way.length) < 0.01 * way.length for p in own)
+
+
+def _ways(ends: Sequence[Point], supply: Sequence[tuple[Sketch, float]], own: Sequence[Path]) -> list[Path]:
     """Shared lines that lead from open end to open end, the shortest first, each end served once."""
     if len(ends) < 2:
         return []
@@ -118,7 +144,7 @@ def _ways(ends: Sequence[Point], supply: Sequence[tuple[Sketch, float]]) -> list
     served: set[int] = set()
     made = []
     for _, i, j, path in found:
-        if i not in served and j not in served:
+        if i not in served and j not in served and not _only_repeats(path, ends[i], ends[j], own):
             served.update((i, j))
             made.append(path.with_ends(ends[i], ends[j]))
     return made
