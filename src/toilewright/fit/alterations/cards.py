@@ -23,8 +23,8 @@ def card_for(one: Alteration, order: Order, before: Garment, after: Garment, cha
 
 
 def _figure(before: Piece, after: Piece, cuts: tuple[Mark, ...]) -> Figure:
-    added = [Mark(e.path, Pen.NEW) for e in after.edges]
-    marks = (Mark(after.outline, Pen.FILL), *_lines(before, Pen.OLD), *added, *_darts(after, Pen.NEW), *cuts)
+    paper = [m for m in cuts if m.pen is Pen.FILL]
+    marks = (*paper, *_lines(before, Pen.OLD), *_lines(after, Pen.NEW), *(m for m in cuts if m.pen is not Pen.FILL))
     box = after.outline.bounds
     middle = complex((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)
     return Figure(marks, (Caption(before.name, middle, anchor="middle"),), before.name)

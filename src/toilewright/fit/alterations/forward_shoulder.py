@@ -6,7 +6,7 @@ from math import sqrt
 
 from toilewright.draw.figure import Mark, Pen
 from toilewright.errors import AlterationError
-from toilewright.fit.alterations.kinds import Alteration, Change, Options, too_much
+from toilewright.fit.alterations.kinds import Alteration, Change, Options, added, too_much
 from toilewright.fit.follow import move_cap_notch, turn_facing
 from toilewright.fit.frame import need_edges, needed_piece
 from toilewright.fit.moves.edges import Redrawn, corner, ends_at, redraw_edge, shift_end, towards
@@ -48,8 +48,10 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
     for old, new in ((loser, cut), (winner, grown)):
         altered = turn_facing(altered, old, _turned(old, new))
     altered = move_cap_notch(altered, front.name, amount)
-    marks = {p.name: (Mark(Path.line(corner(p, "shoulder", "neck"), corner(q, "shoulder", "armhole")), Pen.SLASH),)
-             for p, q in ((loser, cut), (winner, grown))}
+    neck, tip = corner(winner, "shoulder", "neck"), corner(winner, "shoulder", "armhole")
+    line = Path.line(corner(loser, "shoulder", "neck"), corner(cut, "shoulder", "armhole"))
+    marks = {loser.name: (Mark(line, Pen.SLASH),),
+             winner.name: (added(neck, tip, corner(grown, "shoulder", "armhole")),)}
     return Change(altered, marks, {"by": by})
 
 

@@ -7,8 +7,7 @@ from math import cos, sin, sqrt
 
 from toilewright.draw.figure import Mark, Pen
 from toilewright.errors import AlterationError
-from toilewright.fit.alterations.high_round_back import hinge_mark
-from toilewright.fit.alterations.kinds import Alteration, Change, Options, too_much
+from toilewright.fit.alterations.kinds import Alteration, Change, Options, added, hinge_mark, too_much
 from toilewright.fit.frame import (
     BUST_POINT_BEYOND,
     bust_dart,
@@ -86,8 +85,11 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
         replace(m, at=aim) if m.name == "bust point" else m for m in altered.landmarks))
     h, w = point_of(piece, cuts.hinge), point_of(piece, cuts.foot)
     middle = sum(piece.feet(dart)) / 2
-    marks = (Mark(Path.polyline((w, cuts.pivot, h)), Pen.SLASH), Mark(Path.line(middle, cuts.pivot), Pen.SLASH),
-             Mark(Path.line(point_of(piece, cuts.level), cuts.crossing), Pen.SLASH), hinge_mark(h))
+    sunk, start, p = down(piece) * drop, point_of(piece, cuts.level), cuts.pivot
+    paper = (added(h, p, cuts.crossing, w + sunk, w + opened, p + opened),
+             added(start, cuts.crossing, cuts.crossing + sunk, start + sunk)) if amount > 0 else ()
+    marks = (*paper, Mark(Path.polyline((w, p, h)), Pen.SLASH), Mark(Path.line(middle, p), Pen.SLASH),
+             Mark(Path.line(start, cuts.crossing), Pen.SLASH), hinge_mark(h))
     grown = altered.dart("bust dart")
     numbers = {"drop": drop, "dart": abs(grown.end - grown.start), "old dart": dart.end - dart.start}
     return Change(garment.with_piece(altered), {piece.name: marks}, numbers)

@@ -7,7 +7,7 @@ from math import asin
 
 from toilewright.draw.figure import Mark, Pen
 from toilewright.errors import AlterationError, Finding, Severity
-from toilewright.fit.alterations.kinds import Alteration, Change, Options, too_much
+from toilewright.fit.alterations.kinds import Alteration, Change, Options, added, hinge_mark, too_much
 from toilewright.fit.follow import allow_ease
 from toilewright.fit.frame import down, need_edges, needed_piece
 from toilewright.fit.moves.darts import swing_dart
@@ -68,14 +68,9 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
             raised = swing_dart(raised, "neck dart", Place("shoulder", shoulder / 2), "shoulder dart", "centre back")
             raised = _shorten(raised, "shoulder dart")
     a, h = point_of(piece, cut), point_of(piece, hinge)
-    marks = (Mark(Path.line(a, h), Pen.SLASH), hinge_mark(h))
+    marks = (added(h, a, a - down(piece) * amount), Mark(Path.line(a, h), Pen.SLASH), hinge_mark(h))
     numbers = {"gained": gained, "level": abs(a - corner(piece, "centre back", "neck")), "reach": abs(h - a)}
     return Change(altered.with_piece(raised), {piece.name: marks}, numbers, tuple(findings))
-
-
-def hinge_mark(at: complex, size: float = 3.0) -> Mark:
-    """A small diamond around a hinge."""
-    return Mark(Path.polyline((at + size, at + size * 1j, at - size, at - size * 1j, at + size)), Pen.MARK)
 
 
 def _spread(piece: Piece, amount: float) -> tuple[Carried, Place, Place]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from toilewright.draw.figure import Mark, Pen
 from toilewright.fit.alterations.kinds import Alteration, Change, Options, too_much
-from toilewright.fit.alterations.side_shift import SIDE, hip_out, hip_place, rounds, shift_group, side_edges
+from toilewright.fit.alterations.side_shift import SIDE, hip_out, hip_place, rounds, shift_group, side_edges, sliver
 from toilewright.fit.frame import outward
 from toilewright.fit.result import Card, Order
 from toilewright.geometry.path import Path
@@ -42,6 +42,10 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
             return hip_out(piece, by, outward(piece))
 
         garment = shift_group(garment, group, shifted, "hem")
+    if amount > 0:
+        for group in groups:
+            for piece in group:
+                marks[piece.name] = (sliver(piece, garment.piece(piece.name)), *marks[piece.name])
     return Change(garment, marks, {"each": by})
 
 

@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 
-from toilewright.draw.figure import Mark
+from toilewright.draw.figure import Mark, Pen
 from toilewright.errors import AlterationError, Finding
 from toilewright.fit.result import Card, Order
+from toilewright.geometry.path import Path
+from toilewright.geometry.point import Point
 from toilewright.pattern.garment import Garment
 
 Options = Mapping[str, str]
@@ -18,7 +20,7 @@ class Change:
     """What an alteration made.
 
     Attributes:
-        cuts: by piece, the lines to cut and the hinges, on the piece as it was.
+        cuts: by piece, the lines to cut and the hinges on the piece as it was, and the paper added to it.
         numbers: amounts that the card tells, by name (mm).
     """
 
@@ -55,6 +57,16 @@ class Alteration:
     steps: Callable[[Order, Change], Card]
     signs: Mapping[str, float] = field(default_factory=dict)
     options: tuple[str, ...] = ("piece",)
+
+
+def hinge_mark(at: Point, size: float = 3.0) -> Mark:
+    """A small diamond around a hinge."""
+    return Mark(Path.polyline((at + size, at + size * 1j, at - size, at - size * 1j, at + size)), Pen.MARK)
+
+
+def added(*corners: Point) -> Mark:
+    """Paper that fills an opening, by its corners."""
+    return Mark(Path.polyline((*corners, corners[0])), Pen.FILL)
 
 
 def too_much(name: str, amount: float, piece: str, why: str, most: float) -> AlterationError:

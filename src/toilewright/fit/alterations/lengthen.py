@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from toilewright.draw.figure import Mark, Pen
 from toilewright.errors import AlterationError, Finding, Severity
-from toilewright.fit.alterations.kinds import Alteration, Change, Options, too_much
+from toilewright.fit.alterations.kinds import Alteration, Change, Options, added, too_much
 from toilewright.fit.follow import opposite
 from toilewright.fit.frame import down
 from toilewright.fit.moves.edges import free_stretch, redraw_across, redraw_edge, reline
@@ -46,7 +46,8 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
         piece = garment.piece(name)
         one, other = _cut(piece, line, at)
         altered = altered.with_piece(_moved(piece, one, other, amount))
-        done[name] = (Mark(Path.line(point_of(piece, one), point_of(piece, other)), Pen.SLASH),)
+        a, b, by = point_of(piece, one), point_of(piece, other), _away(piece, one, other) * amount
+        done[name] = (*([added(a, b, b + by, a + by)] if amount > 0 else []), Mark(Path.line(a, b), Pen.SLASH))
         for place in (one, other):
             todo += _beside(garment, piece, place)
     others = [n for n in done if n != first.name]
@@ -130,9 +131,7 @@ def _cut(piece: Piece, line: str, at: Point | None) -> tuple[Place, Place]:
 
 
 def _moved(piece: Piece, one: Place, other: Place, amount: float) -> Piece:
-    a, b = point_of(piece, one), point_of(piece, other)
-    along = unit(b - a) * 1j
-    way = along if dot(along, down(piece)) > 0 else -along
+    way = _away(piece, one, other)
     room = min(_room(piece, p) for p in (one, other))
     if amount < 0 and -amount > room:
         raise too_much(NAME, amount, piece.name, "folds out more than lies beside the line", -max(room, 0.0))
@@ -143,6 +142,12 @@ def _moved(piece: Piece, one: Place, other: Place, amount: float) -> Piece:
         gap = carried.at(place.edge, place.at), carried.at(place.edge, place.at, after=True)
         out = redraw_edge(out, redraw_across(out, place.edge, *gap))
     return reline(piece, out, *{one.edge, other.edge})
+
+
+def _away(piece: Piece, one: Place, other: Place) -> Point:
+    """Unit direction square to the cut, towards the hem."""
+    along = unit(point_of(piece, other) - point_of(piece, one)) * 1j
+    return along if dot(along, down(piece)) > 0 else -along
 
 
 def _upper(piece: Piece, one: Place, other: Place, way: Point) -> str:

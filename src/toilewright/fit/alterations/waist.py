@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from toilewright.draw.figure import Mark, Pen
 from toilewright.fit.alterations.kinds import Alteration, Change, Options, too_much
-from toilewright.fit.alterations.side_shift import SIDE, rounds, shift_group, side_edges, waist_out
+from toilewright.fit.alterations.side_shift import SIDE, rounds, shift_group, side_edges, sliver, waist_out
 from toilewright.fit.follow import grow_bands
 from toilewright.fit.moves.edges import corner
 from toilewright.fit.result import Card, Order
@@ -44,6 +44,10 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
         garment = shift_group(garment, group, lambda p, by=by: waist_out(p, by), "waist")
         grown |= {piece.name: by for piece in group}
     garment = grow_bands(before, garment, "waist", SIDE, grown)
+    if amount > 0:
+        for group in groups:
+            for piece in group:
+                marks[piece.name] = (sliver(piece, garment.piece(piece.name)), *marks[piece.name])
     return Change(garment, marks, {"each": by})
 
 
