@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from toilewright.draw.figure import Caption, Figure, Mark, Pen
+from toilewright.draw.figure import Figure, Mark, Pen
 from toilewright.fit.alterations.kinds import Alteration, Change
 from toilewright.fit.result import Card, Order
 from toilewright.geometry.path import Path
@@ -25,9 +25,7 @@ def card_for(one: Alteration, order: Order, before: Garment, after: Garment, cha
 def _figure(before: Piece, after: Piece, cuts: tuple[Mark, ...]) -> Figure:
     paper = [m for m in cuts if m.pen is Pen.FILL]
     marks = (*paper, *_lines(before, Pen.OLD), *_lines(after, Pen.NEW), *(m for m in cuts if m.pen is not Pen.FILL))
-    box = after.outline.bounds
-    middle = complex((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)
-    return Figure(marks, (Caption(before.name, middle, anchor="middle"),), before.name)
+    return Figure(marks, title=before.name)
 
 
 def _lines(piece: Piece, pen: Pen) -> list[Mark]:

@@ -243,17 +243,16 @@ def _card(order: Order, change: Change) -> Card:
     full = amount > 0
     steps = (
         "On the front, rule a line from the waist up to the bust point, parallel to the grain (through the middle of "
-        "the waist dart), and from there to the armhole at its notch. Rule a second line along the middle of the bust "
-        "dart to the bust point.",
-        "Cut up the first line to the armhole seam line, not through it; snip the allowance there from outside. Cut "
-        "along the dart to the bust point, leaving a paper hinge there.",
+        "the waist dart), and on to the armhole at its notch. Rule a second one along the middle of the bust dart.",
+        "Cut the first line up to the armhole seam line, not through it, and snip the allowance there from outside. "
+        "Cut the second one to the bust point, leaving a paper hinge.",
         f"{'Open' if full else 'Lap'} the cut by {by} at the bust point, its two edges below the bust point parallel: "
         f"the dart {'widens' if full else 'narrows'} by itself from {{{n['old dart']:.0f} mm}} to "
         f"{{{n['dart']:.0f} mm}}.",
         f"The waist towards the side now lies {{{abs(n['drop']):.1f} mm}} {'lower' if full else 'higher'}: cut across "
         "the centre part, square to the grain, and move it until the waist is level. Tape to paper.",
         "Mark the new bust point in the middle of the opening, draw the dart to stop short of it as before, fold and "
-        f"cut its mouth. {'Take' if full else 'Let'} the same amount {'up in' if full else 'out of'} the waist dart.",
+        f"cut its mouth. {'Take' if full else 'Let'} the same amount {'up in' if full else 'out of'} the waist dart. "
         "Round off the armhole at the hinge.")
     check = (f"The front half is {by} {'wider' if full else 'narrower'} at the bust line.",
              "Armhole, shoulder and neck measure what they did; so does the side seam, the dart closed.")

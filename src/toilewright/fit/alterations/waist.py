@@ -6,6 +6,7 @@ from toilewright.draw.figure import Mark, Pen
 from toilewright.fit.alterations.kinds import Alteration, Change, Options, too_much
 from toilewright.fit.alterations.side_shift import SIDE, rounds, shift_group, side_edges, sliver, waist_out
 from toilewright.fit.follow import grow_bands
+from toilewright.fit.frame import down
 from toilewright.fit.moves.edges import corner
 from toilewright.fit.result import Card, Order
 from toilewright.geometry.path import Path
@@ -40,7 +41,8 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
         by = amount / side_edges(group)
         for piece in group:
             here = corner(piece, "waist", SIDE)
-            marks[piece.name] = (Mark(Path.line(here - 12j, here + 12j), Pen.GUIDE),)
+            tick = 12 * down(piece)
+            marks[piece.name] = (Mark(Path.line(here - tick, here + tick), Pen.GUIDE),)
         garment = shift_group(garment, group, lambda p, by=by: waist_out(p, by), "waist")
         grown |= {piece.name: by for piece in group}
     garment = grow_bands(before, garment, "waist", SIDE, grown)
