@@ -3,6 +3,8 @@
 from dataclasses import replace
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from nest_builders import (
     Pen,
     arrow,
@@ -19,7 +21,7 @@ from nest_builders import (
 )
 
 from toilewright.errors import Severity
-from toilewright.geometry import Path, offset_ring
+from toilewright.geometry import Affine, Path, offset_ring
 from toilewright.intake.drawing import Look
 from toilewright.intake.recognise import recognise
 
@@ -345,3 +347,23 @@ def test_a_double_ended_dart_in_the_middle_is_no_dart_of_an_edge():
     piece = recognise(sheet(pen)).pieces[0][0]
     assert [abs(d.apex - model.dart[2]) < 1e-6 for d in piece.darts] == [True]
     assert sum(p.length for p, _ in piece.lines) == pytest.approx(4 * abs(10 + 50j))
+
+
+@settings(max_examples=12, deadline=None)
+@given(angle=st.floats(-3.1, 3.1), hand=st.booleans(), how=st.sampled_from(["in", "double", "triangle", "t"]))
+def test_neither_place_nor_turn_nor_hand_of_the_sheet_matter(angle, hand, how):
+    drawing, models = layered(3, how, names="{}")
+    turn = Affine.turn(angle, 100 + 40j)
+    move = Affine.mirror(0j, 1j).then(turn) if hand else turn
+    page = drawing.pages[0]
+    moved = replace(page, strokes=tuple(replace(s, path=s.path.mapped(move)) for s in page.strokes),
+                    words=tuple(replace(w, at=move(w.at), angle=w.angle + angle) for w in page.words if not hand))
+    raw = recognise(replace(drawing, pages=(moved,)))
+    assert raw.sizes == ("8", "10", "12")
+    for piece, model in zip(raw.pieces[0], models, strict=True):
+        same_outline(piece, model)
+        assert [n.count for n in piece.notches] == [2 if how == "double" else 1] * 3
+        assert min(abs(n.at - move(model.notches[0][0])) for n in piece.notches) < 0.1
+        for _, _, apex in (model.dart, model.waist_dart):
+            assert min(abs(d.apex - move(apex)) for d in piece.darts) < 0.05
+        assert abs(piece.grain[1] - move(model.grain[1])) < 0.1

@@ -18,6 +18,9 @@ from toilewright.tolerance import READ_JOIN
 SMALL = 16.0
 """mm; no notch mark is larger (common practice: 3 to 10 mm)."""
 
+BACK = 2.2
+"""radians; an outline that turns back to the right by more runs round a dart (one narrower than 54 degrees)."""
+
 TOGETHER = 13.0
 """mm; notches nearer than this along the edge are one double or triple notch (common practice: 6 to 10 mm)."""
 
@@ -69,10 +72,12 @@ def _bumps(ring: Path) -> list[tuple[int, int]]:
     n = len(ring.handles)
     if n < 5:
         return []
-    angles = turns(ring)[:-1]
     nodes = np.array(ring.nodes[:-1])
     sizes = np.abs(np.roll(nodes, -1) - nodes)
     short = np.array([h is None for h in ring.handles]) & (sizes <= SMALL)
+    if np.count_nonzero(short) < 2:
+        return []
+    angles = turns(ring)[:-1]
     sharp = np.abs(angles) > 0.6
     found, i = [], 0
     candidates = [int(i) for i in np.nonzero(short & sharp)[0]]
@@ -182,9 +187,9 @@ def cut_out_darts(ring: Path) -> tuple[Path, tuple[tuple[Point, Point, Point], .
     Returns:
         The outline with straight mouths in their place, and (first foot, second foot, apex) of each.
     """
-    cuts = corner_nodes(ring)
-    if len(cuts) < 5:
+    if not (turns(ring) < -BACK).any():
         return ring, ()
+    cuts = corner_nodes(ring)
     ring = started_at(ring, cuts[0])
     stops = [c - cuts[0] for c in cuts] + [len(ring.handles)]
     legs = [Bit(part(ring, i, j)) for i, j in pairwise(stops)]
@@ -210,6 +215,6 @@ def _runs_round(one: Bit, two: Bit) -> bool:
     """Two straight lines of like length that turn sharply back, to the right where the outline runs left round."""
     if not (one.straight and two.straight) or min(one.length, two.length) < 25:
         return False
-    if abs(two.b - one.a) > 0.8 * one.length or not -3.12 < turn(one.way, two.way) < -2.2:
+    if abs(two.b - one.a) > 0.8 * one.length or not -3.12 < turn(one.way, two.way) < -BACK:
         return False
     return min(one.length, two.length) > 0.7 * max(one.length, two.length)
