@@ -367,3 +367,11 @@ def test_neither_place_nor_turn_nor_hand_of_the_sheet_matter(angle, hand, how):
         for _, _, apex in (model.dart, model.waist_dart):
             assert min(abs(d.apex - move(apex)) for d in piece.darts) < 0.05
         assert abs(piece.grain[1] - move(model.grain[1])) < 0.1
+
+
+def test_lines_drawn_twice_are_no_second_size():
+    pen, model = Pen(), bodice(0)
+    pen.draw(*model.edges, *(e.reversed() for e in model.edges), *model.edges)
+    raw = recognise(sheet(pen))
+    assert raw.sizes == ("1",) and len(raw.pieces) == 1
+    same_outline(raw.pieces[0][0], model)

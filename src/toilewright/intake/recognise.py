@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from toilewright.errors import Finding, Severity
 from toilewright.intake.blocks_dxf import recognise_blocks
 from toilewright.intake.captions import CaptionLine, allowance, caption_lines, piece_name, tidy_name
-from toilewright.intake.drawing import Drawing
+from toilewright.intake.drawing import Drawing, Stroke
 from toilewright.intake.looks import split_by_look
 from toilewright.intake.matching import Nest, Outline, match, merged_by_name, outlines_of
 from toilewright.intake.nesting import split_nest
@@ -34,7 +34,8 @@ def recognise(joined: Drawing) -> RawPattern:
         return raw
     sheet = to_true_scale(joined)
     captions = caption_lines(sheet.words)
-    split = split_by_layer(sheet.strokes) or split_by_look(sheet.strokes, captions) or split_nest(sheet.strokes)
+    strokes = _drawn_once(sheet.strokes)
+    split = split_by_layer(strokes) or split_by_look(strokes, captions) or split_nest(strokes)
     lines = trace_outlines(split)
     sizes, nests, once = _nests(lines, captions)
     owners = [_owner(c, nests) for c in captions]
@@ -48,6 +49,16 @@ def recognise(joined: Drawing) -> RawPattern:
                 *missing_sizes(pieces, names), *(f for p in pieces for f in p.findings), *doubts, *_empty(pieces))
     return RawPattern(names, tuple(p.by_size for p in pieces), included, line, sheet.square, loose_words, findings,
                       sheet.scale)
+
+
+def _drawn_once(strokes: Sequence[Stroke]) -> tuple[Stroke, ...]:
+    """The strokes without those that repeat another of the same look, forwards or backwards."""
+    kept: dict[tuple, Stroke] = {}
+    for s in strokes:
+        back = s.path.reversed()
+        if (s.look, s.filled, back.nodes, back.handles) not in kept:
+            kept.setdefault((s.look, s.filled, s.path.nodes, s.path.handles), s)
+    return tuple(kept.values())
 
 
 def _nests(lines: SheetLines, captions: Sequence[CaptionLine]) -> tuple[list[SizeLines], list[Nest], list[Finding]]:

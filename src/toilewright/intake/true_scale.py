@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 
 from toilewright.errors import Finding, Severity
 from toilewright.intake.drawing import Drawing, Stroke, Word
+from toilewright.intake.pencil import without_standstill
 from toilewright.intake.raw import TestSquare
 from toilewright.intake.squares import find_test_square, scale_finding, square_strokes
 
@@ -29,7 +30,7 @@ class TrueSheet:
 
 def to_true_scale(joined: Drawing) -> TrueSheet:
     """Scale a joined sheet by its test square."""
-    strokes = tuple(s for page in joined.pages for s in page.strokes)
+    strokes = tuple(_seen(s) for page in joined.pages for s in page.strokes)
     words = tuple(w for page in joined.pages for w in page.words)
     square = find_test_square(joined)
     if square is None:
@@ -53,3 +54,8 @@ def to_true_scale(joined: Drawing) -> TrueSheet:
     return TrueSheet(tuple(replace(s, path=s.path.mapped(lambda p: p * factor)) for s in strokes),
                      tuple(replace(w, at=w.at * factor, height=w.height * factor) for w in words),
                      square, factor, tuple(findings))
+
+
+def _seen(stroke: Stroke) -> Stroke:
+    path = without_standstill(stroke.path)
+    return stroke if path is stroke.path else replace(stroke, path=path)
