@@ -12,14 +12,17 @@ from toilewright.intake.drawing import Look, Stroke
 SAME = 0.03
 """mm; two drawings of one line on two pages agree this well (numbers in files are rounded to 0.004 mm or finer)."""
 
-Shape = tuple[Point, Point, Point]
+Shape = tuple[Point, Point, Point, Point]
 
 
 def shape_of(stroke: Stroke) -> Shape:
-    """Vectors from its start to the joints at its end, middle and first third: equal for equal lines."""
+    """Vectors from its start to the joints at its end, middle and first third, and to the mean of all joints.
+
+    They are equal for equal lines; the mean tells a front from a back that differs in its neck only.
+    """
     nodes = stroke.path.nodes
     n = len(nodes)
-    return nodes[-1] - nodes[0], nodes[n // 2] - nodes[0], nodes[n // 3] - nodes[0]
+    return nodes[-1] - nodes[0], nodes[n // 2] - nodes[0], nodes[n // 3] - nodes[0], sum(nodes) / n - nodes[0]
 
 
 class Shapes:
