@@ -65,6 +65,9 @@ def test_make_writes_every_file_and_the_seams_sew(table, tmp_path):
     result = json.loads((tmp_path / "out" / "result.json").read_text(encoding="utf-8"))
     assert result == json.loads(done.stdout)
     assert {s["verdict"] for s in result["seams"]} == {"sews"}
+    for seam in result["seams"]:
+        low, high = seam["allowed_ease_mm"]
+        assert low - 1.0 <= seam["length_b_mm"] - seam["length_a_mm"] <= high + 1.0, seam["name"]
     made = {a["name"]: a for a in result["alterations"] if a["made"]}
     assert {"high round back", "forward shoulder", "bust dart height"} <= set(made)
     moved = next(m for m in result["landmarks"] if m["piece"] == "bodice front" and m["name"] == "bust dart point")

@@ -109,9 +109,13 @@ def _xy(point: complex | None) -> list[float] | None:
 
 
 def _seam(w: SeamWalk) -> Plain:
+    """A seam; it sews when side b minus side a lies within ``allowed_ease_mm``, gathers included."""
+    gathers = w.length_b - w.difference - w.length_a
     return {"name": w.seam, "a": w.sides[0], "b": w.sides[1], "length_a_mm": round(w.length_a, 3),
-            "length_b_mm": round(w.length_b, 3), "difference_mm": round(w.difference, 3),
-            "allowed_ease_mm": [round(v, 3) for v in w.allowed], "verdict": w.verdict,
+            "length_b_mm": round(w.length_b, 3), "difference_mm": round(w.length_b - w.length_a, 3),
+            "allowed_ease_mm": [round(v + gathers, 3) for v in w.allowed],
+            "gathered_ratio": round((w.length_a + gathers) / w.length_a, 4) if abs(gathers) > 1e-6 else None,
+            "verdict": w.verdict,
             "notches": [{"name": n.name, "at_a_mm": round(n.at_a, 2), "at_b_mm": round(n.at_b, 2),
                          "offset_mm": round(n.offset, 2)} for n in w.notches],
             "note": w.note}
