@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from toilewright.geometry.point import Point
-from toilewright.intake.arrows import find_arrows
+from toilewright.intake.arrows import find_arrows, find_brackets
 from toilewright.intake.corners import bits
 from toilewright.intake.dart_lines import REACH, find_darts
 from toilewright.intake.notches import SMALL
@@ -43,7 +43,7 @@ def share_out(common: Sequence[Sketch],
     open_marks = [s for s in common if not s.path.closed]
     if len(present) < 2 or not open_marks:
         return [list(common) if o else [] for o in outlines], ()
-    arrows = _of_arrows(common)
+    arrows = _of_arrows(common, [outlines[i] for i in (present[0], present[-1])])
     lines = [s for s in open_marks if id(s) not in arrows]
     touched = _touched(lines, outlines, present)
     sure = {id(s): [t[0]] for s in lines if s.span <= SMALL and len(t := touched[id(s)]) == 1}
@@ -59,12 +59,13 @@ def share_out(common: Sequence[Sketch],
     return heaps, tuple(item.points[0] for item in muddle)
 
 
-def _of_arrows(common: Sequence[Sketch]) -> set[int]:
-    """The marks that arrows are drawn with: they are everybody's, whatever outline their ends come near."""
+def _of_arrows(common: Sequence[Sketch], outlines: Sequence[Sketch]) -> set[int]:
+    """The marks that arrows and fold brackets are drawn with: everybody's, whatever outline their ends come near."""
     lines = [s for s in common if not s.path.closed]
     found = bits([s.path for s in lines])
     shapes = [s for s in common if s.path.closed and s.span <= 1.5 * SMALL]
-    return {id(lines[found[i].source]) for arrow in find_arrows(found, shapes) for i in arrow.bits}
+    marks = [*find_arrows(found, shapes), *(b for o in outlines for b in find_brackets(found, shapes, o))]
+    return {id(lines[found[i].source]) for mark in marks for i in mark.bits}
 
 
 def _touched(lines: Sequence[Sketch], outlines: Sequence[Sketch | None],
