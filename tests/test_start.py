@@ -1,0 +1,66 @@
+"""The starter: standard library alone, readable by old Pythons, one sentence when something is missing."""
+
+import ast
+import importlib.util
+import re
+import sys
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parent.parent
+TREE = ast.parse((ROOT / "start.py").read_text(encoding="utf-8"))
+
+
+@pytest.fixture
+def start():
+    spec = importlib.util.spec_from_file_location("start", ROOT / "start.py")
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    return module
+
+
+def test_it_uses_the_standard_library_alone():
+    names = {a.name.split(".")[0] for n in ast.walk(TREE) if isinstance(n, ast.Import) for a in n.names}
+    assert names and names <= set(sys.stdlib_module_names)
+    assert not [n for n in ast.walk(TREE) if isinstance(n, ast.ImportFrom)]
+
+
+def test_an_old_python_can_read_it():
+    new = (ast.JoinedStr, ast.AnnAssign, ast.NamedExpr, ast.Match, ast.AsyncFunctionDef)
+    assert not [n for n in ast.walk(TREE) if isinstance(n, new)]
+    assert not [n for n in ast.walk(TREE) if isinstance(n, ast.FunctionDef) and n.returns]
+
+
+def test_an_old_python_is_told(start, monkeypatch, capsys):
+    monkeypatch.setattr(start.sys, "version_info", (3, 8, 2))
+    with pytest.raises(SystemExit) as left:
+        start.check_python()
+    assert left.value.code == 2
+    said = capsys.readouterr().err
+    assert "3.11" in said and "3.8" in said and said.count("\n") == 1
+
+
+@pytest.mark.parametrize("code, expected", [
+    ("raise SystemExit('NewConnectionError: Temporary failure in name resolution')", "cannot be reached"),
+    ("raise SystemExit('THESE PACKAGES DO NOT MATCH THE HASHES')", "not the one that the lock file names"),
+    ("raise SystemExit('No space left')", "No space left"),
+])
+def test_a_failing_installation_is_told_in_one_sentence(start, capsys, code, expected):
+    with pytest.raises(SystemExit):
+        start.run_pip([sys.executable, "-c", code])
+    said = capsys.readouterr().err
+    assert expected in said and said.count("\n") == 1
+
+
+def test_the_readme_names_every_command_and_file():
+    from toilewright.cli import app
+    from toilewright.make.deliver import FILES
+
+    text = (ROOT / "README.md").read_text(encoding="utf-8")
+    commands = [name for name in app if not name.startswith("-")]
+    assert commands
+    for command in commands:
+        assert re.search(rf"start\.py {command}\b", text), command
+    for name in FILES:
+        assert f"`{name}`" in text, name
