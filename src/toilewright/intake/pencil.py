@@ -12,11 +12,31 @@ from toilewright.intake.limits import MAX_REACH
 _STEP = pi / 4
 """radians; an eighth of a circle as one cubic is off by 4.2 millionths of its radius (0.004 mm at 1 m)."""
 
+STANDSTILL = 0.002
+"""mm; what files round away (four decimals of a PDF point, three of a mm)."""
+
 
 def within_reach(path: Path) -> bool:
     """Are all its points where a pattern can be? (False for a coordinate that is infinite or no number.)"""
     return (all(abs(p) < MAX_REACH for p in path.nodes)
             and all(abs(h[0]) < MAX_REACH and abs(h[1]) < MAX_REACH for h in path.handles if h))
+
+
+def without_standstill(path: Path) -> Path:
+    """The path without curves too short to be seen, whose direction is nothing but rounding (under 0.002 mm).
+
+    Its ends stay where they are; a path that is nothing else is left as it is.
+    """
+    nodes, handles = [path.nodes[0]], []
+    for end, bent in zip(path.nodes[1:], path.handles, strict=True):
+        at = nodes[-1]
+        if abs(end - at) > STANDSTILL or (bent and max(abs(h - at) for h in bent) > STANDSTILL):
+            nodes.append(end)
+            handles.append(bent)
+    if not handles:
+        return path
+    nodes[-1] = path.nodes[-1]
+    return Path(tuple(nodes), tuple(handles)) if len(handles) < len(path.handles) else path
 
 
 class Pencil:

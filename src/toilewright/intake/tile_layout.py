@@ -33,6 +33,9 @@ _MOSTLY = 0.95
 _SHRUNK = 0.3
 """Largest change of scale that a printing program makes by itself ("fit to page")."""
 
+_OFF_GRID = 3.0
+"""mm; a page that lies farther than this from its column or row was put in the wrong place."""
+
 _DEEP = 15.0
 """mm; a line that runs this far into a place without a page should have been printed on one."""
 
@@ -73,6 +76,7 @@ def lay_by_repeats(tiles: Sequence[Tile], groups: Sequence[Mapping[int, Point]],
     page = tiles[next(iter(shifts))].page
     dx, dy = (_step([getattr(z, part) for z in shifts.values()], size)
               for part, size in (("real", page.width), ("imag", page.height)))
+    shifts = _on_grid(shifts, dx, dy)
     origin = shifts[min(shifts)]
     cells = {k: (round((z - origin).real / dx), round((z - origin).imag / dy)) for k, z in shifts.items()}
     _refuse_odd(tiles, [k for k in range(len(tiles)) if k not in cells], repeats)
@@ -95,10 +99,25 @@ def _step(places: Sequence[float], size: float) -> float:
     gaps = [b - a for a, b in pairwise(ordered) if b - a > 0.3 * size]
     if not gaps:
         return size
-    least = min(gaps)
-    # Places of one column differ by rounding only: a long way divided by its columns is the surest step.
-    near = [g / round(g / least) for g in gaps]
+    for least in sorted(gaps):
+        # Places of one column differ by rounding only: a long way divided by its columns is the surest step.
+        near = [g / n for g in gaps if abs(g / (n := round(g / least) or 1) - least) < _OFF_GRID]
+        if 2 * len(near) > len(gaps):
+            break
     return sum(near) / len(near)
+
+
+def _on_grid(shifts: Mapping[int, Point], dx: float, dy: float) -> dict[int, Point]:
+    """The pages without those that lie in no row and column of the others.
+
+    Such a page was placed by a line that happens to be like one of another piece.
+    """
+    def fits(a: Point, b: Point) -> bool:
+        away = b - a
+        return all(abs(v - step * round(v / step)) < _OFF_GRID for v, step in ((away.real, dx), (away.imag, dy)))
+
+    base = max(list(shifts)[:30], key=lambda k: sum(fits(shifts[k], z) for z in shifts.values()))
+    return {k: z for k, z in shifts.items() if fits(shifts[base], z)}
 
 
 def _adjacent(cells: Mapping[int, Cell]) -> list[Link]:

@@ -95,7 +95,10 @@ def outward(path: Path, side: int) -> Point:
     size = abs(v)
     if size > 1e-9:
         return v / size
-    return path.end_tangent if side else -path.start_tangent
+    tip = nodes[-side]
+    points = [nodes[0], *(p for end, bent in zip(nodes[1:], handles, strict=True) for p in (*(bent or ()), end))]
+    away = next((tip - p for p in (reversed(points) if side else points) if abs(tip - p) > 1e-9), 0j)
+    return away / (abs(away) or 1.0)
 
 
 def _partners(strokes: Sequence[Stroke], ends: list[tuple[int, int]]) -> dict[tuple[int, int], tuple[int, int]]:
