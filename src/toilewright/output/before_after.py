@@ -8,8 +8,9 @@ from collections.abc import Mapping
 from toilewright.draw.figure import Caption, Figure, Mark, Pen
 from toilewright.geometry.path import Path
 from toilewright.geometry.point import Point
+from toilewright.output.layout import rows_of
 from toilewright.output.paper import replacing
-from toilewright.output.svg_ink import add_figure, add_group, stack, svg_bytes, svg_root
+from toilewright.output.svg_ink import add_figure, add_group, svg_bytes, svg_root
 from toilewright.pattern.garment import Garment
 from toilewright.pattern.piece import Piece
 
@@ -55,7 +56,7 @@ def write_before_after(before: Garment, after: Garment, path: str | os.PathLike[
     """
     figures = [_captioned(f, (notes or {}).get(f.title, "")) for f in overlays(before, after)]
     boxes = [_room(f) for f in figures]
-    shifts = stack(boxes, 40.0, 1600.0)
+    shifts, _, _ = rows_of(boxes, 1600.0, 40.0)
     placed = [f.mapped(lambda p, s=s: p + s) for f, s in zip(figures, shifts, strict=True)]
     taken = [(x0 + s.real, y0 + s.imag, x1 + s.real, y1 + s.imag)
              for (x0, y0, x1, y1), s in zip(boxes, shifts, strict=True)] or [(0.0, 0.0, 260.0, 20.0)]

@@ -18,8 +18,8 @@ import ezdxf
 from toilewright.cutting.allowances import cutting_line
 from toilewright.geometry.path import Path
 from toilewright.geometry.point import Point, turn
+from toilewright.output.layout import rows_of
 from toilewright.output.paper import replacing
-from toilewright.output.svg_ink import stack
 from toilewright.pattern.garment import Garment
 from toilewright.pattern.parts import EdgeKind
 from toilewright.pattern.piece import Piece
@@ -42,13 +42,13 @@ def write_dxf(garment: Garment, path: str | os.PathLike[str], size: str, title: 
         document.header["$MEASUREMENT"] = 1
         for layer in _LAYERS:
             document.layers.add(layer)
-        shifts = stack([p.outline.bounds for p in garment.pieces], 60.0, 2000.0)
+        shifts, _, _ = rows_of([p.outline.bounds for p in garment.pieces], 2000.0, 60.0)
         model = document.modelspace()
         for piece, shift in zip(garment.pieces, shifts, strict=True):
             name = re.sub(r"[^A-Z0-9_-]+", "_", f"{piece.name}-{size}".upper())
             _piece(document.blocks.new(name), piece, size)
             model.add_blockref(name, (shift.real, shift.imag), dxfattribs={"layer": BOUNDARY})
-        _notes(model, (f"STYLE NAME: {title}", f"SAMPLE SIZE: {size}", "UNITS: METRIC"), complex(0, 60), 8.0)
+        _notes(model, (f"STYLE NAME: {title}", f"SAMPLE SIZE: {size}", "UNITS: METRIC"), -20j, 8.0)
         document.saveas(temporary)
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from math import degrees
 
 from lxml import etree
@@ -92,14 +91,3 @@ def _n(value: float) -> str:
 def _p(point: Point) -> str:
     return f"{_n(point.real)} {_n(-point.imag)}"
 
-
-def stack(boxes: Iterable[tuple[float, float, float, float]], gap: float, room: float) -> list[Point]:
-    """Shifts that put boxes in rows from the upper left, no row wider than `room` mm (single boxes excepted)."""
-    shifts: list[Point] = []
-    x = y = deep = 0.0
-    for x0, y0, x1, y1 in boxes:
-        if x > 0 and x + (x1 - x0) > room:
-            x, y, deep = 0.0, y - deep - gap, 0.0
-        shifts.append(complex(x - x0, y - y1))
-        x, deep = x + (x1 - x0) + gap, max(deep, y1 - y0)
-    return shifts
