@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import cmath
 from collections import Counter, defaultdict
-from collections.abc import Sequence
+from collections.abc import Hashable, Mapping, Sequence
 
 from toilewright.errors import Finding
 from toilewright.intake.captions import CaptionLine
@@ -81,7 +81,7 @@ def _names(nested: dict[tuple, list[Sketch]], captions: Sequence[CaptionLine],
            looks: dict[tuple, list[Stroke]]) -> tuple[dict[tuple, str], tuple[Finding, ...]]:
     """Size names of looks: from the legend, else from numbers written along the lines, else numbers by area."""
     legend = _legend(nested, captions, looks)
-    for found in (legend, _numbers_on_lines(nested, captions)):
+    for found in (legend, numbers_on_lines(nested, captions)):
         if len(found) == len(nested) and len(set(found.values())) == len(found):
             return found, ()
     if len({k[0] for k in nested}) == len(nested) and all(isinstance(k[0], str) for k in nested):
@@ -96,9 +96,10 @@ def _names(nested: dict[tuple, list[Sketch]], captions: Sequence[CaptionLine],
         "file."),)
 
 
-def _numbers_on_lines(nested: dict[tuple, list[Sketch]], captions: Sequence[CaptionLine]) -> dict[tuple, str]:
-    """Look -> the size most often written close to its outlines."""
-    votes: dict[tuple, Counter[str]] = {key: Counter() for key in nested}
+def numbers_on_lines(nested: Mapping[Hashable, Sequence[Sketch]],
+                     captions: Sequence[CaptionLine]) -> dict[Hashable, str]:
+    """Look (or other key) -> the size most often written close to its outlines."""
+    votes: dict[Hashable, Counter[str]] = {key: Counter() for key in nested}
     rings = [(key, ring) for key, big in nested.items() for ring in big]
     for caption in captions:
         name = size_name(caption.text)

@@ -7,7 +7,9 @@ from itertools import combinations
 
 from toilewright.errors import Finding
 from toilewright.geometry.path import Path
+from toilewright.intake.captions import CaptionLine
 from toilewright.intake.drawing import Stroke
+from toilewright.intake.looks import numbers_on_lines
 from toilewright.intake.rings import ccw, chain, join
 from toilewright.intake.sizes import SizeSplit, one_size_finding, shared_out
 from toilewright.intake.sketch import Sketch, box_overlap, boxes_touch, is_outline, is_seam_of
@@ -17,8 +19,11 @@ ALIKE = 0.6
 """Share of their common box from which closed lines of one look count as one piece in several sizes."""
 
 
-def split_nest(strokes: Sequence[Stroke]) -> SizeSplit:
-    """Sort strokes of one look into sizes by area, piece by piece; one ring a piece is one size."""
+def split_nest(strokes: Sequence[Stroke], captions: Sequence[CaptionLine] = ()) -> SizeSplit:
+    """Sort strokes of one look into sizes by area, piece by piece; one ring a piece is one size.
+
+    Sizes are called by the numbers written along their lines where each of them has its own.
+    """
     lines = [s for s in strokes if not s.filled]
     in_turn, rest = _drawn_in_turn(lines)
     rings = sorted([*in_turn, *(Sketch(r) for r in chain(rest).rings)], key=lambda s: s.area)
@@ -37,7 +42,19 @@ def split_nest(strokes: Sequence[Stroke]) -> SizeSplit:
         return SizeSplit(("1",), (tuple(strokes),), (), "one", (one_size_finding("1"),))
     levels = [(ring, str(i + 1)) for nest in nests if len(nest) == count for i, ring in enumerate(nest)]
     levels += [(inner, name) for inner, outer in seams.items() for ring, name in levels if ring is outer]
-    return _dealt(strokes, levels, in_turn, count)
+    written = numbers_on_lines(_by_level(levels), captions)
+    if len(set(written.values())) == count:
+        return _dealt(strokes, [(ring, written[name]) for ring, name in levels], in_turn, ())
+    return _dealt(strokes, levels, in_turn, (Finding(
+        "sizes-unnamed", f"All {count} sizes are drawn with one kind of line; they are told apart by area and called "
+        f'"1" (smallest) to "{count}": put the true names into the labels file.'),))
+
+
+def _by_level(levels: Sequence[tuple[Sketch, str]]) -> dict[str, list[Sketch]]:
+    found: dict[str, list[Sketch]] = {}
+    for ring, name in levels:
+        found.setdefault(name, []).append(ring)
+    return found
 
 
 def _drawn_in_turn(lines: Sequence[Stroke]) -> tuple[dict[Sketch, list[Stroke]], list[Path]]:
@@ -65,12 +82,9 @@ def _drawn_in_turn(lines: Sequence[Stroke]) -> tuple[dict[Sketch, list[Stroke]],
 
 
 def _dealt(strokes: Sequence[Stroke], levels: Sequence[tuple[Sketch, str]], in_turn: dict[Sketch, list[Stroke]],
-           count: int) -> SizeSplit:
+           findings: tuple[Finding, ...]) -> SizeSplit:
     """One heap for each size: a stroke belongs to the ring that it is part of; what is part of none is common."""
     known = {id(stroke): name for ring, name in levels for stroke in in_turn.get(ring, ())}
-    finding = Finding(
-        "sizes-unnamed", f"All {count} sizes are drawn with one kind of line; they are told apart by area and called "
-        f'"1" (smallest) to "{count}": put the true names into the labels file.')
 
     def level(stroke: Stroke) -> str | None:
         if id(stroke) in known or stroke.filled:
@@ -82,4 +96,4 @@ def _dealt(strokes: Sequence[Stroke], levels: Sequence[tuple[Sketch, str]], in_t
                 return name
         return None
 
-    return shared_out(strokes, level, "nesting", (finding,))
+    return shared_out(strokes, level, "nesting", findings)

@@ -10,8 +10,12 @@ from toilewright.errors import Finding, Severity
 from toilewright.intake.drawing import Stroke
 
 _WORD = r"(?:sizes?|sz|gr(?:ö|oe|o)?(?:ß|ss)?e?|taille|talla|taglia|maat|storlek|eu|eur|de|uk|us|fr|it|misses)"
-_TOKEN = r"(\d{1,3}(?:[.,]\d)?(?:\s*/\s*\d{1,3})?|(?:x{1,5}|\d{1,2}x)?[sl]|m|one size)"
-_SIZE = re.compile(rf"^(?:{_WORD}\b\.?\s*)*{_TOKEN}(?:\s*(?:{_WORD}|only|cutting line|cut line|outline))*$", re.I)
+_AGE = r"(?:y(?:rs?|ears?)?|m(?:ths?|onths?)?|ans|mois|jahre|monate|t)"
+_TOKEN = (rf"(\d{{1,3}}(?:[.,]\d)?(?:\s*/\s*\d{{1,3}})?(?:\s*{_AGE})?|(?:x{{1,5}}|\d{{1,2}}x)?[sl]|m|"
+          r"[sml]\s*/\s*x?[ml]|(?:(?:x|extra) ?)?(?:small|large)|medium|one size)")
+_SIZE = re.compile(rf"^(?:(?:{_WORD}(?:\b\.?|(?=\d))|t(?=\d))\s*)*{_TOKEN}"
+                   rf"(?:\s*(?:{_WORD}|only|cutting line|cut line|outline))*$", re.I)
+_SAID = re.compile(rf"\b(?:sizes?|gr(?:ö|oe)?(?:ß|ss)?e?|taille|talla|taglia|maat)\b\W{{0,2}}{_TOKEN}\b", re.I)
 _SHARED = re.compile(r"\b(all|common|shared|text|words?|labels?|frame|border|pages?|grid|tiles?|legend|title|info|"
                      r"test|square|marks?|markings?|notes?|instructions?|alle|rahmen|seite|texte?|cadre|layer|ebene|"
                      r"calque)\b", re.I)
@@ -41,10 +45,18 @@ def size_name(text: str) -> str | None:
 
     >>> size_name("Size 12"), size_name("Gr. 38"), size_name("size_3"), size_name("xl"), size_name("Text")
     ('12', '38', '3', 'XL', None)
+    >>> size_name("2Y"), size_name("T38"), size_name("6 months"), size_name("Medium")
+    ('2Y', '38', '6 months', 'Medium')
     """
     plain = re.sub(r"[_\-–:.\s]+", " ", text).strip()
     found = _SIZE.match(plain)
-    return re.sub(r"\s+", "", found[1]).upper() if found else None
+    return _tidy(found[1]) if found else None
+
+
+def _tidy(name: str) -> str:
+    """A size without spaces, in capitals; words ("6 months", "Medium") as they are written."""
+    return name if re.search(r"[^\W\d_]{3}", name) and not re.fullmatch(r"x+[sl]", name, re.I) else (
+        re.sub(r"\s+", "", name).upper())
 
 
 def layer_sizes(layers: Iterable[str]) -> dict[str, str]:
@@ -59,7 +71,8 @@ def layer_sizes(layers: Iterable[str]) -> dict[str, str]:
     worded: dict[str, str] = {}
     for name in names:
         tokens = re.split(r"[_\-–:.\s]+", name)
-        ends = [t for t in (tokens[-1], tokens[0]) if size_name(t)]
+        said = _SAID.search(name.replace("_", " "))
+        ends = [said[1]] if said else [t for t in (tokens[-1], tokens[0]) if size_name(t)]
         if ends and len(tokens) > 1 and not _SHARED.search(name.replace("_", " ")):
             worded[name] = size_name(ends[0]) or ""
     return {**worded, **plain} if len(set(worded.values()) | set(plain.values())) > 1 else plain
