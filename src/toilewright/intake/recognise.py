@@ -35,7 +35,7 @@ def recognise(joined: Drawing) -> RawPattern:
     sheet = to_true_scale(joined)
     captions = caption_lines(sheet.words)
     strokes = _drawn_once(sheet.strokes)
-    split = split_by_layer(strokes) or split_by_look(strokes, captions) or split_nest(strokes)
+    split = split_by_layer(strokes) or split_by_look(strokes, captions) or split_nest(strokes, captions)
     lines = trace_outlines(split)
     sizes, nests, once = _nests(lines, captions)
     owners = [_owner(c, nests) for c in captions]
