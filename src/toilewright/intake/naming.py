@@ -195,6 +195,10 @@ def _ways_up(raw: RawPiece, kind: PieceKind) -> list[tuple[Point, float]]:
     """Directions that could be up on the piece, and the price of each."""
     up = unit(raw.grain[1] - raw.grain[0]) if raw.grain and raw.grain[0] != raw.grain[1] else 1j
     ways = [(up, 0.0), (-up, UPSIDE_DOWN)]
+    if not raw.grain and raw.fold and not kind.strip:  # the fold runs with the grain
+        up = unit(raw.fold[1] - raw.fold[0])
+        up = up if up.imag >= 0 else -up
+        ways = [(up, 0.0), (-up, UPSIDE_DOWN * up.imag)]
     if kind.strip:
         text = cmath.rect(1.0, raw.words[0].angle) * 1j if raw.words else up
         ways += [(up * 1j, ON_ITS_SIDE), (-up * 1j, ON_ITS_SIDE + 0.1)]

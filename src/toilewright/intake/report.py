@@ -19,7 +19,7 @@ def read_report(raw: RawPattern) -> dict[str, object]:
     return {
         "sizes": list(raw.sizes),
         "pieces": [_piece([p for p in by_size if p]) for by_size in raw.pieces],
-        "allowance_mm": raw.allowance,
+        "allowance_mm": raw.allowance if raw.allowance is None else round(raw.allowance, 3),
         "line": raw.line,
         "test_square_mm": square and round((square.width + square.height) / 2, 3),
         "test_square": square and {"width_mm": round(square.width, 3), "height_mm": round(square.height, 3),
