@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from toilewright.fit.ease import Ease
+from toilewright.known import Known
 from toilewright.make.outcome import Outcome, Sized
 from toilewright.output.before_after import overlays
 from toilewright.output.summary import Summary, Table
 from toilewright.pattern.walk import SeamWalk
+from toilewright.tolerance import SEWS
 from toilewright.units import show_length, unit_name
 
 
@@ -41,9 +43,9 @@ def ease_table(sized: Sized, after: Sequence[Ease]) -> Table:
     bought = {e.place: e for e in sized.ease}
     unit = sized.unit
     rows = [(e.place, _length(e.body, unit), _length(bought[e.place].ease if e.place in bought else None, unit),
-             _length(e.ease, unit), handbook(e, unit)) for e in after]
+             _unsure(e.ease, unit), handbook(e, unit)) for e in after]
     return Table("Ease that is really in the pieces", ("where", "body", "as bought", "altered", "handbooks"),
-                 tuple(rows), (0.26, 0.16, 0.16, 0.15, 0.27))
+                 tuple(rows), (0.25, 0.15, 0.15, 0.21, 0.24))
 
 
 def handbook(e: Ease, unit: str) -> str:
@@ -68,9 +70,10 @@ def alteration_table(outcome: Outcome) -> Table:
 
 def walk_table(walks: Sequence[SeamWalk], unit: str) -> Table:
     """Every seam, walked."""
-    rows = [(w.seam, show_length(w.length_a, unit), show_length(w.length_b, unit), more(w), w.verdict) for w in walks]
-    return Table("The walk: do the seams sew?", ("seam", "one side", "the other", "more", ""), tuple(rows),
-                 (0.29, 0.19, 0.19, 0.16, 0.17))
+    rows = [(w.seam, show_length(w.length_a, unit), show_length(w.length_b, unit), more(w), notches(w), w.verdict)
+            for w in walks]
+    return Table("The walk: do the seams sew?", ("seam", "one side", "the other", "more", "notches", ""), tuple(rows),
+                 (0.25, 0.165, 0.165, 0.165, 0.135, 0.12))
 
 
 def more(w: SeamWalk) -> str:
@@ -81,5 +84,22 @@ def more(w: SeamWalk) -> str:
     return f"{round(w.difference, 1) + 0.0:.1f} mm"
 
 
-def _length(known, unit: str) -> str:
+def notches(w: SeamWalk) -> str:
+    """How many balance marks meet; what is eased in may lie between them."""
+    if not w.notches:
+        return "-"
+    slack = max(map(abs, w.allowed)) + 2 * SEWS
+    off = sum(abs(n.offset) > slack for n in w.notches)
+    return f"{off} of {len(w.notches)} off" if off else f"{len(w.notches)} meet"
+
+
+def _unsure(known: Known | None, unit: str) -> str:
+    """A length with how far it may be off."""
+    if known is None or not known.spread:
+        return _length(known, unit)
+    value, short = show_length(known.value, unit), unit_name(unit)
+    return f"{value.removesuffix(short).strip()} ± {show_length(known.spread, unit)}"
+
+
+def _length(known: Known | None, unit: str) -> str:
     return "-" if known is None else show_length(known.value, unit)

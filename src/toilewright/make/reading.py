@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from toilewright.errors import FileError, Finding, Severity
@@ -14,6 +15,7 @@ from toilewright.intake.open import open_drawing
 from toilewright.intake.raw import RawPattern
 from toilewright.intake.recognise import recognise
 from toilewright.intake.tiles import join_pages
+from toilewright.make.guard import bounded
 from toilewright.pattern.nest import Pattern
 
 
@@ -46,14 +48,26 @@ def read_pattern(path: str | os.PathLike[str], labels: str | os.PathLike[str] | 
         FileError: the file is missing, locked, damaged or of another kind.
         InputError: the labels do not fit the file.
     """
-    drawing = open_drawing(path)
-    raw = _recognise(drawing)
-    if not raw.pieces:
-        raise FileError(f'No pattern pieces were made out in "{os.fspath(path)}": '
-                        + " ".join(f.text for f in raw.findings if f.severity is Severity.STOP))
-    names = guess_labels(raw) if labels is None else read_labels(labels)
-    pattern, found = build_pattern(raw, names)
+    name = os.path.basename(os.path.normpath(os.fspath(path)))
+    with bounded(name):
+        drawing = open_drawing(path)
+        raw = _recognise(drawing)
+        if not raw.pieces:
+            raise FileError(_no_pieces(name, (*drawing.findings, *raw.findings)))
+        names = guess_labels(raw) if labels is None else read_labels(labels)
+        pattern, found = build_pattern(raw, names)
     return Reading(raw, names, pattern, _once((*drawing.findings, *raw.findings, *found)), labels is not None)
+
+
+def _no_pieces(name: str, findings: Sequence[Finding]) -> str:
+    """Why there are no pieces, by the finding that explains most."""
+    said = {f.code: f for f in reversed(findings)}
+    if {"pdf-picture", "svg-picture"} & set(said):
+        return (f'"{name}" holds pictures (a scan or photographs) but no closed outlines of pieces; photographs and '
+                "scans cannot be read yet, so ask for the pattern as a drawn PDF.")
+    stops = [f for f in findings if f.severity is Severity.STOP and f.code != "no-pieces"]
+    why = (stops or [f for f in findings if f.code in _EXPLAINING] or findings)[0].text
+    return f'No pattern pieces were made out in "{name}": {why[0].lower() + why[1:]}'
 
 
 def _recognise(drawing: Drawing) -> RawPattern:
