@@ -13,14 +13,19 @@ TOKEN = re.compile(
     rb"[\d.+\-mlcvyhre][\d.+\-\s\0mlcvyhre]*(?![A-Za-z'\"*])"   # numbers and path operators, as many as there are
     rb"|[A-Za-z'\"*][A-Za-z\d'\"*]*"
     rb"|/[^" + _ENDS + rb"]*"
-    rb"|" + _TEXT + rb"|<<|>>|<[\da-fA-F\s]*+>|[\[\]]|%[^\r\n]*", re.S)
-"""A run of numbers and path operators, an operator, a name, a string, a bracket, or a remark."""
+    rb"|" + _TEXT + rb"|\((?:[^()\\]++|\\.?+)*+|<<|>>|<[\da-fA-F\s]*+>|[\[\]]|%[^\r\n]*", re.S)
+"""A run of numbers and path operators, an operator, a name, a string, a bracket, or a remark.
+
+A string without an end is taken up to the next bracket, so that no text is looked through many times."""
 
 LETTERS = bytes(range(256)).translate(None, b"mlcvyhre")
 """What to delete from a run to keep its operators."""
 
 BLANK = bytes(32 if chr(i) in "mlcvyhre\0" else i for i in range(256))
 """What turns a run into numbers and blanks."""
+
+_FAR = 1e12
+"""Larger numbers are slips; cut down to this they stay finite, and are found to be out of reach later."""
 
 _INLINE = re.compile(rb"(?<![^\s\0])BI\s")
 _DATA = re.compile(rb"\sID\s")
@@ -39,11 +44,15 @@ def _without_pictures(data: bytes) -> bytes:
     if b"BI" not in data:
         return data
     kept, at = [], 0
+    begin = _DATA.search(data)
     for found in _INLINE.finditer(data):
         if found.start() < at:
             continue
-        begin = _DATA.search(data, found.end(), found.end() + 4000)
+        if begin and begin.start() < found.end() - 1:
+            begin = _DATA.search(data, found.end() - 1)
         if begin is None:
+            break
+        if begin.start() > found.end() + 4000:
             continue
         kept.append(data[at:found.start()])
         end = _END.search(data, begin.end())
@@ -55,9 +64,12 @@ def numbers(text: bytes) -> list[float]:
     """The numbers of a text without operators; slips such as ``--5`` or ``1.2.3`` are read as far as they go."""
     parts = text.split()
     try:
-        return list(map(float, parts))
+        values = list(map(float, parts))
     except ValueError:
-        return [_lenient(part) for part in parts]
+        values = [_lenient(part) for part in parts]
+    if values and (max(values) > _FAR or min(values) < -_FAR):
+        return [min(max(v, -_FAR), _FAR) for v in values]
+    return values
 
 
 def _lenient(part: bytes) -> float:
