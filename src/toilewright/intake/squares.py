@@ -6,6 +6,7 @@ import re
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from math import floor
 
 from toilewright.errors import Finding, Severity
 from toilewright.intake.clipping import Box
@@ -129,10 +130,10 @@ def _of_bars(strokes: Iterable[Stroke]) -> Iterator[_Box]:
             if _LEAST < abs(v) < _MOST and min(abs(v.real), abs(v.imag)) < 0.01 * abs(v):
                 heap = across if abs(v.real) > abs(v.imag) else along
                 for p in nodes:
-                    heap[round(p.real), round(p.imag)].append(stroke)
+                    heap[floor(p.real), floor(p.imag)].append(stroke)
 
     def touching(heap: dict, p: complex) -> list[Stroke]:
-        near = {(round(p.real + dx), round(p.imag + dy)) for dx in (-0.5, 0.5) for dy in (-0.5, 0.5)}
+        near = {(floor(p.real + dx), floor(p.imag + dy)) for dx in (-0.5, 0.5) for dy in (-0.5, 0.5)}
         return [s for cell in near for s in heap.get(cell, ()) if min(abs(p - n) for n in s.path.nodes) < 0.5]
 
     done = set()
