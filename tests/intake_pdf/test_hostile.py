@@ -74,7 +74,7 @@ def test_too_many_pages(tmp_path):
 
 
 def test_too_many_objects(tmp_path, monkeypatch):
-    monkeypatch.setattr("toilewright.intake.pdf_content.MAX_OBJECTS", 2000)
+    monkeypatch.setattr("toilewright.intake.pdf_state.MAX_OBJECTS", 2000)
     refused(tmp_path, pdf_bytes([(LINE + "\n") * 3000], (100, 100)), "more than 2,000 objects")
 
 
@@ -84,7 +84,7 @@ def test_a_form_inside_itself(tmp_path):
 
 
 def test_forms_that_multiply(tmp_path, monkeypatch):
-    monkeypatch.setattr("toilewright.intake.pdf_content.MAX_OBJECTS", 3000)
+    monkeypatch.setattr("toilewright.intake.pdf_state.MAX_OBJECTS", 3000)
     forms = {}
     for k in range(12):
         body = b"/X Do " * 10 if k < 11 else LINE.encode()
