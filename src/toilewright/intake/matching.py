@@ -8,10 +8,13 @@ from dataclasses import dataclass
 import numpy as np
 from shapely import Polygon, polygons
 
-from toilewright.intake.sketch import BIG, Sketch, box_overlap, boxes_touch, kept
+from toilewright.intake.sketch import BIG, Sketch, box_overlap, boxes_touch, is_seam_of, kept
 
 SAME = 0.35
 """Shared area over joint area from which two outlines of different sizes are one piece."""
+
+ON_LINE = 0.5
+"""mm; what is this near to a line lies on it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,16 +56,25 @@ def outlines_of(rings: Sequence[Sketch]) -> tuple[Outline, ...]:
     outer: list[Sketch] = []
     inside: dict[int, list[Sketch]] = {}
     for ring in big:
-        holder = next((o for o in outer if o.share_inside(ring) > 0.85), None)
+        holder = next((o for o in outer if _within(ring, o)), None)
         if holder is None:
             outer.append(ring)
         else:
             inside.setdefault(id(holder), []).append(ring)
     found = []
     for ring in outer:
-        seams = [s for s in inside.get(id(ring), ()) if s.area > 0.4 * ring.area]
+        seams = [s for s in inside.get(id(ring), ()) if is_seam_of(s, ring) or 0.4 < s.area / ring.area < 0.99]
         found.append(Outline(ring, max(seams, key=lambda s: s.area) if seams else None))
     return tuple(found)
+
+
+def _within(ring: Sketch, outer: Sketch) -> bool:
+    """Is a ring inside another, or on it (a seam line runs along the fold)?"""
+    if not boxes_touch(ring.box, outer.box):
+        return False
+    probes = ring.along(9)
+    gaps = outer.distances(probes)
+    return sum(gap < ON_LINE or outer.contains(p) for p, gap in zip(probes, gaps, strict=True)) > 0.85 * len(probes)
 
 
 def match(by_size: Sequence[Sequence[Outline]]) -> tuple[Nest, ...]:

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
+from statistics import median
 
 from toilewright.errors import Finding, Severity
 from toilewright.intake.blocks_dxf import recognise_blocks
@@ -14,7 +16,8 @@ from toilewright.intake.nesting import split_nest
 from toilewright.intake.outlines import SheetLines, SizeLines, shared_pieces, trace_outlines
 from toilewright.intake.pieces import Nested, build_piece, missing_sizes, told_apart
 from toilewright.intake.raw import RawPattern
-from toilewright.intake.sizes import split_by_layer
+from toilewright.intake.seam_strokes import seams_apart, with_seam_lines
+from toilewright.intake.sizes import SizeSplit, split_by_layer
 from toilewright.intake.sketch import Sketch
 from toilewright.intake.true_scale import to_true_scale
 
@@ -35,8 +38,7 @@ def recognise(joined: Drawing) -> RawPattern:
     sheet = to_true_scale(joined)
     captions = caption_lines(sheet.words)
     strokes = _drawn_once(sheet.strokes)
-    split = split_by_layer(strokes) or split_by_look(strokes, captions) or split_nest(strokes, captions)
-    lines = trace_outlines(split)
+    split, lines = _lines(strokes, captions)
     sizes, nests, once = _nests(lines, captions)
     owners = [_owner(c, nests) for c in captions]
     pieces = [build_piece(nest, sizes, lines.common, [c for c, k in zip(captions, owners, strict=True) if k == i],
@@ -59,6 +61,19 @@ def _drawn_once(strokes: Sequence[Stroke]) -> tuple[Stroke, ...]:
         if (s.look, s.filled, back.nodes, back.handles) not in kept:
             kept.setdefault((s.look, s.filled, s.path.nodes, s.path.handles), s)
     return tuple(kept.values())
+
+
+def _lines(strokes: Sequence[Stroke], captions: Sequence[CaptionLine]) -> tuple[SizeSplit, SheetLines]:
+    """The sizes and their outlines; a pen that draws seam lines makes no size of its own."""
+    layers = split_by_layer(strokes)
+    if layers and len(layers.sizes) > 1:
+        return layers, trace_outlines(layers)
+    rest, seams = seams_apart(strokes)
+    split = split_by_layer(rest) or split_by_look(rest, captions) or split_nest(rest, captions)
+    if len(split.sizes) == 1:
+        return split, with_seam_lines(trace_outlines(split), seams)
+    split = replace(split, common=(*split.common, *seams))
+    return split, trace_outlines(split)
 
 
 def _nests(lines: SheetLines, captions: Sequence[CaptionLine]) -> tuple[list[SizeLines], list[Nest], list[Finding]]:
@@ -117,7 +132,7 @@ def _line(captions: Sequence[CaptionLine],
     said = allowance(captions)
     drawn = [(p.outline, p.seam_drawn) for nested in pieces for p in nested.by_size if p and p.seam_drawn]
     if drawn:
-        gap = _usual_gap(Sketch(drawn[0][0]), Sketch(drawn[0][1]))
+        gap = _usual_gap([(Sketch(outline), Sketch(seam)) for outline, seam in drawn[:20]])
         if not said:
             return gap, "cutting", [Finding(
                 "allowance-measured", f"Seam lines are drawn {gap:.1f} mm inside the cutting lines; that is taken as "
@@ -130,11 +145,12 @@ def _line(captions: Sequence[CaptionLine],
     return said, "seam" if said == 0 else "cutting", []
 
 
-def _usual_gap(outline: Sketch, seam: Sketch) -> float:
-    gaps = sorted(outline.nearest(p).distance for p in seam.along(41))
+def _usual_gap(drawn: Sequence[tuple[Sketch, Sketch]]) -> float:
+    """The distance that most of the seam lines keep from their cutting lines (mm)."""
+    gaps = sorted(outline.nearest(p).distance for outline, seam in drawn for p in seam.along(41))
     best = max(gaps, key=lambda g: (g > 1.0) * sum(abs(g - h) < 0.3 for h in gaps))
     alike = [g for g in gaps if abs(g - best) < 0.3]
-    return round(sum(alike) / len(alike), 2)
+    return round(median(alike), 2)
 
 
 def _empty(pieces: Sequence[Nested]) -> list[Finding]:

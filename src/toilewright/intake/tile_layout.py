@@ -344,9 +344,17 @@ def lay_side_by_side(tiles: Sequence[Tile]) -> Layout:
         return Layout({k: complex(c[0] * (box[2] - box[0]), c[1] * (box[3] - box[1])) for k, c in cells.items()}, cells)
     shifts, x = {}, 0.0
     for k, tile in enumerate(tiles):
-        if tile.strokes:
+        if tile.strokes and not _is_grid(tile.strokes):
             shifts[k] = complex(x, 0.0)
             x += tile.page.width + 50.0
     return Layout(shifts or {0: 0j}, findings=(Finding(
         "pages-separate", "No line goes on from one page to the next, so the pages were laid side by side.",
         Severity.NOTE),))
+
+
+def _is_grid(strokes: Sequence[Stroke]) -> bool:
+    """Is nothing drawn but upright and level lines, four or more each way, to set a projector by?"""
+    ways = [s.path.end - s.path.start for s in strokes if len(s.path.nodes) == 2 and not any(s.path.handles)]
+    level, upright = (sum(abs(v) > 100 and abs(off) < 0.1 for v, off in found) for found in (
+        [(v, v.imag) for v in ways], [(v, v.real) for v in ways]))
+    return min(level, upright) >= 4 and level + upright >= 0.8 * len(strokes)

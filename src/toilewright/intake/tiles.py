@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
@@ -41,10 +42,17 @@ def join_pages(drawing: Drawing) -> Drawing:
         page = drawing.pages[0]
         return replace(drawing, pages=(Page(0, page.width, page.height, _renumbered(page.strokes, 0j),
                                             _moved_words(page.words, 0j)),))
-    tiles = sort_pages(drawing.pages)
-    layout = _layout(tiles)
+    apart = _own_sheets(drawing.pages)
+    tiles = [Tile(p, list(p.strokes), list(p.words)) for p in drawing.pages] if apart else sort_pages(drawing.pages)
+    layout = lay_side_by_side(tiles) if apart else _layout(tiles)
     sheet, findings = _assemble(tiles, layout)
     return replace(drawing, pages=(sheet,), findings=(*drawing.findings, *layout.findings, *findings))
+
+
+def _own_sheets(pages: Sequence[Page]) -> bool:
+    """Is each page as large as its own piece (as in files for a projector), so that no paper was tiled?"""
+    sizes = Counter(tuple(sorted((round(p.width), round(p.height)))) for p in pages)
+    return len(pages) > 2 and 2 * max(sizes.values()) <= len(pages)
 
 
 def _layout(tiles: Sequence[Tile]) -> Layout:
