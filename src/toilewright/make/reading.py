@@ -59,6 +59,9 @@ def read_pattern(path: str | os.PathLike[str], labels: str | os.PathLike[str] | 
     return Reading(raw, names, pattern, _once((*drawing.findings, *raw.findings, *found)), labels is not None)
 
 
+_EXPLAINING = ("svg-reach", "dxf-reach", "pdf-repaired", "svg-letters", "block-open")
+
+
 def _no_pieces(name: str, findings: Sequence[Finding]) -> str:
     """Why there are no pieces, by the finding that explains most."""
     said = {f.code: f for f in reversed(findings)}

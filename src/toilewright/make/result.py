@@ -37,6 +37,7 @@ def make_result(outcome: Outcome) -> Plain:
     """The whole make, as in ``result.json``."""
     sized = outcome.sized
     before = {e.place: e for e in sized.ease}
+    bought = {w.seam: w for w in outcome.walks_before}
     return {
         "title": sized.make.title,
         "body": _body(sized),
@@ -50,7 +51,7 @@ def make_result(outcome: Outcome) -> Plain:
         ] + [{"name": name, "amount_mm": 0.0, "worked_out_mm": round(k.value, 3), **_said(k), "options": {},
               "changed": [], "made": False} for name, k in outcome.skipped],
         "landmarks": _landmarks(sized.before, outcome.altered.garment),
-        "seams": [_seam(w) for w in outcome.walks],
+        "seams": [_seam(w, bought.get(w.seam)) for w in outcome.walks],
         "findings": _findings(outcome.findings),
     }
 
@@ -109,11 +110,12 @@ def _xy(point: complex | None) -> list[float] | None:
     return None if point is None else [round(point.real, 3), round(point.imag, 3)]
 
 
-def _seam(w: SeamWalk) -> Plain:
+def _seam(w: SeamWalk, bought: SeamWalk | None) -> Plain:
     """A seam; it sews when side b minus side a lies within ``allowed_ease_mm``, gathers included."""
     gathers = w.length_b - w.difference - w.length_a
     return {"name": w.seam, "a": w.sides[0], "b": w.sides[1], "length_a_mm": round(w.length_a, 3),
             "length_b_mm": round(w.length_b, 3), "difference_mm": round(w.length_b - w.length_a, 3),
+            "difference_as_bought_mm": bought and round(bought.length_b - bought.length_a, 3),
             "allowed_ease_mm": [round(v + gathers, 3) for v in w.allowed],
             "gathered_ratio": round((w.length_a + gathers) / w.length_a, 4) if abs(gathers) > 1e-6 else None,
             "verdict": w.verdict,
