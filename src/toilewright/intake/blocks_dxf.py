@@ -19,6 +19,7 @@ from toilewright.intake.corners import bits
 from toilewright.intake.dart_lines import find_darts
 from toilewright.intake.drawing import Drawing, Stroke, Word
 from toilewright.intake.notches import grouped
+from toilewright.intake.notes import line_captions, words_of_lines
 from toilewright.intake.raw import RawDart, RawNotch, RawPattern, RawPiece
 from toilewright.intake.rings import chain
 from toilewright.intake.sketch import Sketch
@@ -31,6 +32,7 @@ ON_EDGE = 3.0
 
 _SAYS = re.compile(r"^\s*(piece\s*name|size|quantity|annotation|category)\s*:\s*(.*?)\s*$", re.I)
 _NO_NOTE = re.compile(r"^\s*(piece\s*name|size|quantity|category)\s*:", re.I)
+_TITLED = re.compile(r"^\s*[^\W\d_][\w ]*:")
 _COPY = re.compile(r"^(.*?)[\s_\-.]+([^\s_\-.]+)$")
 
 
@@ -127,7 +129,9 @@ def _piece(block: _Block, name: str, size: str, outline: Path) -> RawPiece:
     pieces_of = bits(inner)
     legs = find_darts(pieces_of, sketch)
     used = {pieces_of[i].source for i in legs.bits}
-    lines = [(p, "") for i, p in enumerate(inner) if i not in used]
+    paths = [p for i, p in enumerate(inner) if i not in used]
+    said = line_captions(caption_lines(w for w in block.words if not _TITLED.match(w.text)), name)
+    lines = list(zip(paths, words_of_lines(paths, said), strict=True))
     lines += [(s.path, "cut-out") for s in block.strokes[CUT_OUT] if s.path.length > 0]
     notches = grouped([_on(sketch, s.path) for tag in NOTCHES for s in block.strokes[tag]], sketch)
     count, mirrored = _quantity(block)

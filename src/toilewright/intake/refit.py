@@ -26,6 +26,9 @@ MOST = 2000
 STRAY = 0.6
 """mm; how far a curve may bow out between its points (a 10 mm chord of a 20 mm radius: 0.6 mm)."""
 
+_DETOUR = 1.03
+"""times the chords' length (a quarter circle with two points between its ends: 1.01); a longer curve turned back."""
+
 _SAME = 0.02
 """mm; a corner of a line this near to a turn point is that turn point."""
 
@@ -92,6 +95,8 @@ def _strays(fitted: Path, points: Sequence[Point]) -> float:
     for curve in fitted.curves:
         hi = points.index(curve.end, lo + 1)
         chords = Path.polyline(points[lo:hi + 1])
+        if curve.length > _DETOUR * chords.length:
+            return float("inf")
         farthest = max(farthest, *(chords.nearest(curve.point(t))[1] for t in (0.2, 0.35, 0.5, 0.65, 0.8)))
         lo = hi
     return farthest

@@ -12,6 +12,7 @@ import os
 import re
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
+from math import degrees
 
 import ezdxf
 
@@ -20,6 +21,7 @@ from toilewright.geometry.path import Path
 from toilewright.geometry.point import Point, turn
 from toilewright.output.layout import rows_of
 from toilewright.output.paper import replacing
+from toilewright.output.piece_figure import along
 from toilewright.pattern.garment import Garment
 from toilewright.pattern.parts import EdgeKind
 from toilewright.pattern.piece import Piece
@@ -89,6 +91,9 @@ def _piece(block, piece: Piece, size: str) -> None:
         block.add_point(_xyz(dart.apex), dxfattribs={"layer": DRILL})
     for line in piece.lines:
         _polyline(block, line.path, INTERNAL)
+        words = along(line.path, line.name.upper(), 0.3)
+        block.add_text(words.text, height=words.height, rotation=degrees(words.angle),
+                       dxfattribs={"layer": NOTE}).set_placement(_xyz(words.at))
     if piece.grain:
         _line(block, piece.grain.start, piece.grain.end, GRAIN)
     x0, y0, x1, y1 = piece.outline.bounds
