@@ -23,6 +23,9 @@ SKETCH = 0.1
 BIG = 2000.0
 """mm^2; a closed line round less than this is no piece (a belt loop of 4 x 5 cm)."""
 
+SCRIBBLE = 15.0
+"""times width and height together; a closed line that runs longer than this to and fro is hatching or lettering."""
+
 Box = tuple[float, float, float, float]
 
 
@@ -248,9 +251,11 @@ def follows_inside(line: Sketch, outer: Sketch) -> bool:
 
 
 def is_outline(line: Sketch) -> bool:
-    """Is this closed line large enough for a piece, and no square such as those printed to test the scale?"""
+    """Is this closed line large enough for a piece, no scribble, and no square such as those that test the scale?"""
     if not line.path.closed or line.area < BIG:
         return False
     x0, y0, x1, y1 = line.box
+    if line.length > SCRIBBLE * (x1 - x0 + y1 - y0):
+        return False
     square = abs((x1 - x0) - (y1 - y0)) < 0.02 * (x1 - x0) and line.area > 0.98 * (x1 - x0) * (y1 - y0)
     return not (square and x1 - x0 < 125)
