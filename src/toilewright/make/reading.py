@@ -68,8 +68,9 @@ def _no_pieces(name: str, findings: Sequence[Finding]) -> str:
     if {"pdf-picture", "svg-picture"} & set(said):
         return (f'"{name}" holds pictures (a scan or photographs) but no closed outlines of pieces; photographs and '
                 "scans cannot be read yet, so ask for the pattern as a drawn PDF.")
-    stops = [f for f in findings if f.severity is Severity.STOP and f.code != "no-pieces"]
-    why = (stops or [f for f in findings if f.code in _EXPLAINING] or findings)[0].text
+    explaining = [f for f in findings if f.severity is Severity.STOP and f.code != "no-pieces"]
+    explaining += [f for f in findings if f.code in _EXPLAINING]
+    why = (explaining or [said["no-pieces"]])[0].text
     return f'No pattern pieces were made out in "{name}": {why[0].lower() + why[1:]}'
 
 
