@@ -6,6 +6,7 @@ import cmath
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from toilewright.errors import UnitError
 from toilewright.geometry.point import Point
@@ -31,17 +32,24 @@ GRAIN = re.compile(r"\bgrain(?:line)?\b|\bfadenlauf\b|\bdroit[\s-]fil\b", re.I)
 _NUM_WORD = {"one": 1, "two": 2, "three": 3, "four": 4, "a": 1, "single": 1}
 _COUNT = r"(\d{1,2}|one|two|three|four|a|single)"
 _CUT = re.compile(
-    rf"\b(?:cut|zuschneiden|schneiden|couper|taglia(?:re)?)\s*:?\s*{_COUNT}\b|\b{_COUNT}\s*(?:x|×)(?:\s|$)", re.I)
+    rf"\b(?:cut|zuschneiden|schneiden|couper|taglia(?:re)?)\s*:?\s*{_COUNT}\b|\b{_COUNT}\s*(?:x|×)(?:\s+(?!\d)|$)|"
+    r"(?<![\d.,])(?<!\d\s)(?:\bx|×)\s?(\d{1,2})\b(?!\s*(?:[cm]m|in\b|[\"”″.,]))", re.I)
 _CUT_AFTER = re.compile(rf"\b{_COUNT}\s*(?:x|×|mal)?\s*(?:zuschneiden|cut)\b|\bquantity\s*:?\s*{_COUNT}\b", re.I)
 _PAIR = re.compile(rf"\b(?:{_COUNT}\s+)?(pairs?|paare?|paires?|mirrored|gegengleich\w*)\b", re.I)
 _NOT_A_NAME = re.compile(
     r"\b(size|gr\.|grain|place|lengthen|shorten|allowance|test|square|page|copyright|©|notch|"
-    r"layers?|scale|print|waist ?line|bust ?line|hip ?line|line|(?:centre|center)\s+(?:front|back)$|dart|gather|"
-    r"fadenlauf|bruch|pli|droit|apex|match|join|stitch|fold here|here)\b", re.I)
+    r"layers?|scale|print|waist ?line|bust ?line|hip ?line|(?<!\ba[- ])line|(?:centre|center)\s+(?:front|back)$|dart|"
+    r"gather|fadenlauf|bruch|pli|droit|apex|match|join|stitch|fold here|here)\b", re.I)
 _LABEL = re.compile(
     r"^\s*(?:piece(?:\s+name)?|pattern\s+piece|teil|schnittteil|pi[eè]ce|name|no\.?|nr\.?|#)\s*[:.]?\s*", re.I)
-_LEADING = re.compile(r"^\s*(?:[#(]?\d{1,3}[.):]?|[a-z][.):])\s*[-–—:.]?\s+", re.I)
-
+_LEADING = re.compile(
+    r"^\s*(?:[#(]?\d{1,3}(?:\s*(?:/|of|von|sur|de)\s*\d{1,3})?[.):]*|\(?[a-z][.):]|[A-Z](?=\s+(?!line\b)))"
+    r"(?:\s*[-–—:|]+\s+|\s+)", re.I)
+_PARTED = re.compile(r"\s+[-–—|/]+\s+|[,;]\s*|\s*\(|\)|:\s+")
+_SIZED = re.compile(r"\bsizes?\b.*$|\s(?:\d{2}|x{0,4}[sl]|m)\s*$", re.I)
+_MORE = re.compile(
+    r"(?:(?:front|back|left|right|upper|under|lower|side|neck|centre|center|bodice|skirt|sleeve|facing|waistband|"
+    r"trousers?|lining|vorder\w*|rück\w*|devant|dos)\b\s*)+$", re.I)
 
 @dataclass(frozen=True, slots=True)
 class CaptionLine:
@@ -112,20 +120,32 @@ def piece_name(lines: Sequence[CaptionLine]) -> str | None:
 
 
 def tidy_name(text: str) -> str:
-    """A piece's name without number, count, size or fold; lower case; "" when nothing is left."""
-    text = re.split(r"\s[-–—|/]\s|[,;]|\s\(", text)[0] if not _LABEL.match(text) else _LABEL.sub("", text)
-    text = re.split(r"\s[-–—|/]\s|[,;]|\s\(", text)[0]
-    text = _LEADING.sub("", text)
+    """A piece's name without number, count, size or fold; lower case; "" when nothing is left.
+
+    >>> tidy_name("Piece 2 of 6: Skirt, back (cut 2)"), tidy_name("A - Sleeve x2")
+    ('skirt back', 'sleeve')
+    """
+    parts = [p for p in _PARTED.split(_LEADING.sub("", _LABEL.sub("", text.replace("_", " ")))) if p.strip()]
+    kept = [_without_count(p) for p in parts[:1]]
+    for before, part in pairwise(parts):
+        if before.strip() != kept[-1] or not _MORE.match(part.strip()):
+            break
+        kept.append(part.strip())
+    name = re.sub(r"\s+", " ", " ".join(kept)).strip(" .:-–—#\"'").lower()
+    letters = re.findall(r"[^\W\d_]", _AMOUNT.sub("", text))
+    if len(letters) < 3 or len(name) < 3 or size_name(name) or _NOT_A_NAME.search(name) or _ALLOWANCE.search(name):
+        return ""
+    return name if len(name) <= 60 else ""
+
+
+def _without_count(text: str) -> str:
+    """A name without what follows it: how often it is cut, fold, sizes; or without a count before it."""
     for cut in (_CUT, _CUT_AFTER, _PAIR):
         found = cut.search(text)
         if found:
             text = text[:found.start()] if found.start() else text[found.end():]
-    text = re.sub(r"\b(?:on|at)?\s*(?:the\s+)?fold\b.*$", "", text, flags=re.I)
-    text = re.sub(r"\bsizes?\b.*$", "", text, flags=re.I)
-    text = re.sub(r"\s+", " ", text).strip(" .:-–—#\"'").lower()
-    if len(re.findall(r"[^\W\d_]", text)) < 3 or size_name(text) or _NOT_A_NAME.search(text) or _ALLOWANCE.search(text):
-        return ""
-    return text if len(text) <= 60 else ""
+    text = re.sub(r"\b(?:place\s+)?(?:on|at)?\s*(?:the\s+)?fold\b.*$", "", text, flags=re.I)
+    return _SIZED.sub("", text).strip()
 
 
 def cut_note(lines: Iterable[CaptionLine]) -> CutNote:

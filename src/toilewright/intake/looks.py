@@ -81,7 +81,7 @@ def _names(nested: dict[tuple, list[Sketch]], captions: Sequence[CaptionLine],
            looks: dict[tuple, list[Stroke]]) -> tuple[dict[tuple, str], tuple[Finding, ...]]:
     """Size names of looks: from the legend, else from numbers written along the lines, else numbers by area."""
     legend = _legend(nested, captions, looks)
-    for found in (legend, numbers_on_lines(nested, captions)):
+    for found in (legend, numbers_on_lines(nested, captions), _coloured_words(nested, captions)):
         if len(found) == len(nested) and len(set(found.values())) == len(found):
             return found, ()
     if len({k[0] for k in nested}) == len(nested) and all(isinstance(k[0], str) for k in nested):
@@ -94,6 +94,21 @@ def _names(nested: dict[tuple, list[Sketch]], captions: Sequence[CaptionLine],
         "sizes-unnamed", f"The sheet shows {len(nested)} sizes by their line style, but neither layers nor a legend "
         f'name all of them; they are called "1" (smallest) to "{len(nested)}": put the true names into the labels '
         "file."),)
+
+
+def _coloured_words(nested: dict[tuple, list[Sketch]], captions: Sequence[CaptionLine]) -> dict[tuple, str]:
+    """Look -> the one size that is written in its colour; only where each size has a colour of its own."""
+    if len({k[0] for k in nested}) < len(nested) or not all(isinstance(k[0], tuple) for k in nested):
+        return {}
+    written: dict[tuple, set[str]] = defaultdict(set)
+    for caption in captions:
+        if name := size_name(caption.text):
+            ink = caption.words[0].look.colour
+            # Pen keys count colours in steps of 1/25; readers of text round them to 1/255.
+            key = min(nested, key=lambda k: max(abs(a / 25 - b) for a, b in zip(k[0], ink, strict=True)))
+            if max(abs(a / 25 - b) for a, b in zip(key[0], ink, strict=True)) < 0.03:
+                written[key].add(name)
+    return {k: min(names) for k, names in written.items() if len(names) == 1}
 
 
 def numbers_on_lines(nested: Mapping[Hashable, Sequence[Sketch]],
