@@ -89,23 +89,34 @@ def without_frames(rings: Sequence[Sketch]) -> tuple[Sketch, ...]:
     return tuple(r for r in rings if not _frames(r, rings))
 
 
+def _upright_box(ring: Sketch) -> bool:
+    x0, y0, x1, y1 = ring.box
+    return ring.area >= 0.98 * (x1 - x0) * (y1 - y0)
+
+
 def _frames(ring: Sketch, rings: Sequence[Sketch]) -> bool:
     x0, y0, x1, y1 = ring.box
-    if ring.area < 0.98 * (x1 - x0) * (y1 - y0):
+    if not _upright_box(ring):
         return False
     inside = [r for r in rings if r is not ring
               and x0 <= r.box[0] and y0 <= r.box[1] and r.box[2] <= x1 and r.box[3] <= y1]
     return len(inside) > 1 or any(not is_seam_of(r, ring) for r in inside)
 
 
-def shared_pieces(lines: SheetLines, named: Sequence[Point]) -> tuple[Sketch, ...]:
-    """Closed outlines drawn once for all sizes: they hold a name and no outline of a single size."""
+def shared_pieces(lines: SheetLines, named: Sequence[Point], cut: Sequence[Point]) -> tuple[Sketch, ...]:
+    """Closed outlines drawn once for all sizes: they hold a name and no outline of a single size.
+
+    Args:
+        named: where words stand that may name a piece.
+        cut: where words stand that say how to cut; without them a rectangle is a box round a title.
+    """
     rings = [r for s in lines.sizes for r in s.rings]
     found = []
     for ring in without_frames([s for s in lines.common if is_outline(s)]):
         if any(box_overlap(ring.box, r.box) > 0.3 or ring.contains(r.middle) for r in rings):
             continue
-        if any(ring.contains(p) for p in named):
+        telling = cut if _upright_box(ring) else named
+        if any(ring.contains(p) for p in telling):
             found.append(ring)
     return tuple(found)
 

@@ -8,7 +8,16 @@ from statistics import median
 
 from toilewright.errors import Finding, Severity
 from toilewright.intake.blocks_dxf import recognise_blocks
-from toilewright.intake.captions import CaptionLine, allowance, caption_lines, piece_name, tidy_name
+from toilewright.intake.captions import (
+    FOLD,
+    GRAIN,
+    CaptionLine,
+    allowance,
+    caption_lines,
+    cut_note,
+    piece_name,
+    tidy_name,
+)
 from toilewright.intake.drawing import Drawing, Stroke
 from toilewright.intake.looks import split_by_look
 from toilewright.intake.matching import Nest, Outline, match, merged_by_name, outlines_of
@@ -85,7 +94,8 @@ def _nests(lines: SheetLines, captions: Sequence[CaptionLine]) -> tuple[list[Siz
     if sizes != by_area:
         nests = _matched([outlines[s.size] for s in sizes], captions)
     named = [c.middle for c in captions if tidy_name(c.text)]
-    nests += [Nest((Outline(ring),) * len(sizes)) for ring in shared_pieces(lines, named)]
+    cut = [c.middle for c in captions if cut_note([c]).count or GRAIN.search(c.text) or FOLD.search(c.text)]
+    nests += [Nest((Outline(ring),) * len(sizes)) for ring in shared_pieces(lines, named, cut)]
     findings = []
     for i, nest in enumerate(nests):
         seen = [k for k, o in enumerate(nest.outlines) if o]

@@ -137,12 +137,30 @@ def _others(tiles: Sequence[Tile], cells: Mapping[int, Cell], ties: Sequence[Lin
         if sum(moved[k] == cells[k] for k in both) > 0.7 * len(both):
             taken = set(cells.values())
             return {k: c for k, c in moved.items() if k not in cells and c not in taken}
-    inked = [k for k, t in enumerate(tiles) if t.strokes]
-    rank = {k: i for i, k in enumerate(inked)}
-    counted = from_order(len(inked), {rank[k]: c for k, c in cells.items() if k in rank})
     inner = range(min(cells), max(cells) + 1)
     taken = set(cells.values())
-    return {inked[i]: c for i, c in counted.items() if inked[i] in inner and inked[i] not in cells and c not in taken}
+    wanted = [k for k, t in enumerate(tiles) if t.strokes and k not in cells
+              and (k in inner or _furnished_alike(t, [tiles[j] for j in cells]))]
+    for counted_pages in (list(range(len(tiles))), [k for k, t in enumerate(tiles) if t.strokes]):
+        rank = {k: i for i, k in enumerate(counted_pages)}
+        counted = from_order(len(counted_pages), {rank[k]: c for k, c in cells.items() if k in rank})
+        found = {k: c for k in wanted if (c := counted.get(rank[k])) is not None and c not in taken}
+        if found:
+            return found
+    return {}
+
+
+def _furnished_alike(tile: Tile, others: Sequence[Tile]) -> bool:
+    """Has a page the frame, or two of the registration marks, that pages of the sheet have?"""
+    if tile.frame:
+        return any(o.frame and max(abs(a - b) for a, b in zip(o.frame, tile.frame, strict=True)) < 0.5 for o in others)
+    own = {_corner(s) for s in tile.marks}
+    return any(len(own & {_corner(s) for s in o.marks}) > 1 for o in others)
+
+
+def _corner(stroke: Stroke) -> tuple[int, int]:
+    x0, y0, _, _ = stroke.path.bounds
+    return round(x0), round(y0)
 
 
 def _refuse_odd(tiles: Sequence[Tile], loose: Iterable[int], repeats: Repeats) -> None:
@@ -228,6 +246,9 @@ def lay_by_ends(tiles: Sequence[Tile]) -> Layout | None:
     strips, inner, ends, ties = _overlapped(tiles, border)
     if not ties and sum(len(heap) for e in ends for heap in e.values()) < 4:
         return None
+    pairs = {(a, b, above) for _, a, b, above in ties}
+    if ties and all((b, a, above) in pairs for a, b, above in pairs):
+        return None  # only lines that every page has, such as one above its footing
     _refuse_odd_ends(tiles, ends, ties, inner)
     known = from_labels(tiles, ties)
     cells = dict(from_links(len(tiles), ties, known)[0])

@@ -103,7 +103,7 @@ def _assemble(tiles: Sequence[Tile], layout: Layout) -> tuple[Page, list[Finding
 
 
 def _apart(tiles: Sequence[Tile], apart: Sequence[int]) -> Iterator[Finding]:
-    numbers = [str(tiles[k].page.number) for k in apart if tiles[k].page.strokes]
+    numbers = [str(tiles[k].page.number) for k in apart if tiles[k].strokes]
     if numbers:
         listed = f"page {numbers[0]}" if len(numbers) == 1 else f"pages {', '.join(numbers)}"
         yield Finding("page-apart", f"The lines of {listed} belong to no sheet (a title, a map or instructions) and "
