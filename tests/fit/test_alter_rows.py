@@ -36,6 +36,43 @@ def girth(garment, place):
     return next(g.value.value for g in measure_garment(garment) if g.place == place)
 
 
+# -- the tape over the bust --------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("size", ["1", "5", "10"])
+@pytest.mark.parametrize("amount", [-15.0, -8.0, 5.0, 12.0, 20.0, 30.0])
+def test_the_tape_sees_a_full_bust(size, amount):
+    """Width + a at the bust line on each half (NMSU C-228, E-372): the real ease grows by twice that."""
+    amount = max(amount, -12.0) if size == "1" else amount  # its dart gives no more
+    before = dress(size)
+    after = made(before, "full bust", amount)
+    assert girth(after, "bust") - girth(before, "bust") == pytest.approx(2 * amount, abs=3)
+
+
+@pytest.mark.parametrize("size", ["1", "5", "10"])
+@pytest.mark.parametrize(("name", "amount"), [
+    ("bust dart height", 25.0), ("bust dart height", -12.0), ("bust dart point", 10.0), ("bust dart point", -15.0),
+    ("high round back", 15.0), ("forward shoulder", 12.0)])
+def test_the_tape_over_the_bust_is_as_before(size, name, amount):
+    before = dress(size)
+    after = made(before, name, amount)
+    assert girth(after, "bust") - girth(before, "bust") == pytest.approx(0, abs=3)
+
+
+@pytest.mark.parametrize("amount", [20.0, -32.0])
+@pytest.mark.parametrize("size", ["1", "5", "10"])
+def test_the_bust_takes_its_share_of_a_waist_that_tapers_to_the_underarm(size, amount):
+    """Every side edge is moved by a quarter at the waist and by nothing at the underarm, evenly in between."""
+    before = dress(size)
+    after = made(before, "waist in or out", amount)
+    back = before.piece(BACK)
+    seam = back.edge("side seam").path
+    at, _ = seam.nearest(back.line("bust line").end)
+    share = min(at, seam.length - at) / seam.length
+    assert 0.2 < share < 0.4
+    assert girth(after, "bust") - girth(before, "bust") == pytest.approx(amount * share, abs=1.5)
+
+
 # -- high round back (C-228, E-372) -----------------------------------------------------------------
 
 

@@ -17,6 +17,7 @@ from toilewright.fit.levels import (
     bodice_pieces,
     bust_levels,
     bust_point,
+    bust_width,
     centre_edge,
     depth_below,
     first_of,
@@ -140,7 +141,7 @@ def _girth(where: str, parts: Sequence[tuple[Piece, float]], words: str,
 
 def _bust(bodice: Sequence[Piece]) -> Girth | None:
     levels, origin = bust_levels(bodice)
-    parts = [(piece, width_at(piece, levels[piece.name])) for piece in map(upright, bodice) if piece.name in levels]
+    parts = [(piece, bust_width(piece, levels[piece.name])) for piece in map(upright, bodice) if piece.name in levels]
     if origin is None:
         return _girth("bust", parts, "at the underarm (no bust point is drawn), across the grain", spread=5.0)
     words = "at the bust point" if origin is Origin.READ else "at the bust point as the bust dart tells it"

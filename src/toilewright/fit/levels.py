@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import cmath
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import pi
 
 from toilewright.geometry.point import Point, unit
@@ -130,7 +130,8 @@ def fronts_first(pieces: Sequence[Piece]) -> list[Piece]:
 def bust_levels(bodice: Sequence[Piece]) -> tuple[dict[str, float], Origin | None]:
     """Height of the bust on each bodice piece stood upright (mm, in the piece's own coordinates), by piece name.
 
-    Front: the bust point, else its bust line. Others: their bust line, else as far under the underarm as in front.
+    Front: the bust point, else its bust line. Others: their bust line, else where the front's level comes to the side
+    seam they are sewn to.
 
     Returns:
         the heights, and how the front's is known; with no bust point at all the underarm level and None.
@@ -146,10 +147,20 @@ def bust_levels(bodice: Sequence[Piece]) -> tuple[dict[str, float], Origin | Non
         elif line is not None:
             found[piece.name], origin = (line.start.imag + line.end.imag) / 2, origin or Origin.READ
         elif arm is not None:
-            found[piece.name] = arm.imag - drop
+            found[piece.name] = _down_the_seam(piece, arm, drop)
         if arm is not None and piece.name in found and drop == 0.0:
-            drop = arm.imag - found[piece.name]
+            dart = bust_dart_at_side(piece)
+            drop = arm.imag - found[piece.name] if dart is None else _to_side(piece, dart)[1]
     return found, origin
+
+
+def _down_the_seam(piece: Piece, arm: Point, drop: float) -> float:
+    """Height of the point so far down the side seam from the underarm."""
+    if not piece.has_edge("side seam") or drop <= 0.0:
+        return arm.imag - drop
+    path = piece.edge("side seam").path
+    at_start = abs(path.start - arm) < abs(path.end - arm)
+    return path.point_at(drop if at_start else path.length - drop).imag
 
 
 # -- widths ------------------------------------------------------------------------------------------
@@ -181,6 +192,39 @@ def width_at(piece: Piece, y: float, between: tuple[float, float] | None = None)
         else:
             total -= _covered(crossings((first, dart.apex, second), y), low, high)
     return total
+
+
+def bust_width(front: Piece, y: float) -> float:
+    """Width of an upright front over its bust point at height y, the darts sewn (mm).
+
+    Where a bust dart comes from the side seam, the closed front is a cone whose tip is the dart's point. The tape runs
+    level from the centre to that point, and from there the shortest way to the side seam. That way is the same above
+    and below the dart, so nothing has to be turned, and it stays what it is when the part above the dart swings out.
+    It leaves the grain by the lean of the side seam alone (5 degrees: half a mm on each half).
+    """
+    dart = bust_dart_at_side(front)
+    if dart is None:
+        return width_at(front, y)
+    apex, infinite = dart.apex.real, float("inf")
+    inner = (-infinite, apex) if (sum(front.feet(dart)) / 2).real > apex else (apex, infinite)
+    others = replace(front, darts=tuple(d for d in front.darts if d is not dart))
+    return width_at(others, y, inner) + _to_side(front, dart)[0]
+
+
+def bust_dart_at_side(piece: Piece) -> Dart | None:
+    """The bust dart that opens on the side seam, or None."""
+    return next((d for d in piece.darts if d.name == "bust dart" and d.edge == "side seam"), None)
+
+
+def _to_side(front: Piece, dart: Dart) -> tuple[float, float]:
+    """Shortest way from the dart's point to the sewn side seam; and how far down that seam it comes out (mm)."""
+    path = front.edge(dart.edge).path
+    parts = [(path.sub(low, high), low) for low, high in ((0.0, dart.start), (dart.end, path.length)) if high - low > 1]
+    found = [(*part.nearest(dart.apex), low) for part, low in parts]
+    along, way, low = min(found, key=lambda f: f[1])
+    at, arm = front.sewn_at(dart.edge, low + along), place(front, "underarm")
+    at_start = arm is not None and abs(path.start - arm) < abs(path.end - arm)
+    return way, at if at_start else front.sewn_length(dart.edge) - at
 
 
 def _covered(xs: Sequence[float], low: float, high: float) -> float:
