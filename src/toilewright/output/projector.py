@@ -59,6 +59,8 @@ def _grid_page(pdf: Canvas, back: str, ink: str) -> None:
     pdf.setLineWidth(_LINE * MM)
     pdf.setLineJoin(0)
     pdf.rect((_EDGE + 4 * _GRID) * MM, (_EDGE + 2 * _GRID) * MM, SQUARE * MM, SQUARE * MM)
+    middle = complex(_EDGE + 4.5 * _GRID, _EDGE + 2.5 * _GRID - 4)
+    write(pdf, "10 cm (100 mm)", middle, 8.0, colour=ink, anchor="middle")
     words = ("Move or focus the projector until the heavy square measures 10 cm (100 mm) both ways,",
              "and the corners of the grid are square; then show the pieces without changing anything.")
     for k, text in enumerate(words):
