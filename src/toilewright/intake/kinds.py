@@ -65,7 +65,7 @@ def _skirt(name: str, centre: str) -> PieceKind:
     kind = EdgeKind.OPENING if centre in ("centre back", "wrap edge") else EdgeKind.SEAM
     return PieceKind(name, (
         EdgeSpec(centre, 180, "straight", fold=centre != "wrap edge", kind=kind),
-        EdgeSpec("hem", 270, kind=EdgeKind.HEM), EdgeSpec("side seam", 0),
+        EdgeSpec("hem", 270, long=True, kind=EdgeKind.HEM), EdgeSpec("side seam", 6),
         EdgeSpec("waist", 92, "level", darts=True)))
 
 

@@ -22,6 +22,9 @@ from toilewright.intake.raw import RawPiece
 UPSIDE_DOWN = 0.25
 """Price of lying against the grain arrow's head (many arrows have two)."""
 
+LEVEL = 0.1
+"""Share of that price where the arrow lies level on the sheet."""
+
 ON_ITS_SIDE = 0.3
 """Price of lying across the grain, for strips."""
 
@@ -194,11 +197,11 @@ def _choices(ring: Ring, want: int) -> Iterator[tuple[tuple[int, ...], float]]:
 def _ways_up(raw: RawPiece, kind: PieceKind) -> list[tuple[Point, float]]:
     """Directions that could be up on the piece, and the price of each."""
     up = unit(raw.grain[1] - raw.grain[0]) if raw.grain and raw.grain[0] != raw.grain[1] else 1j
-    ways = [(up, 0.0), (-up, UPSIDE_DOWN)]
-    if not raw.grain and raw.fold and not kind.strip:  # the fold runs with the grain
-        up = unit(raw.fold[1] - raw.fold[0])
+    if not raw.grain and raw.fold and not kind.strip:
+        up = unit(raw.fold[1] - raw.fold[0])  # the fold runs with the grain
         up = up if up.imag >= 0 else -up
-        ways = [(up, 0.0), (-up, UPSIDE_DOWN * up.imag)]
+    # An arrow that lies level says little: many have two heads.
+    ways = [(up, 0.0), (-up, UPSIDE_DOWN * max(abs(up.imag), LEVEL))]
     if kind.strip:
         text = cmath.rect(1.0, raw.words[0].angle) * 1j if raw.words else up
         ways += [(up * 1j, ON_ITS_SIDE), (-up * 1j, ON_ITS_SIDE + 0.1)]
