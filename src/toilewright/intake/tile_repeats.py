@@ -20,6 +20,9 @@ _LONG = 60.0
 _APART = 20.0
 """mm; pages of one sheet lie at least this far from each other."""
 
+_OFF_GRID = 3.0
+"""mm; pages of one sheet lie in rows and columns this exactly."""
+
 
 class Repeats:
     """The telling shapes of all pages, and where each page saw them."""
@@ -57,7 +60,7 @@ class Repeats:
             if most > 1:
                 shifts = exact[a, b, key]
                 edges.append((-most, a, b, sum(shifts) / len(shifts)))
-        return _spread(sorted(edges, key=lambda e: e[:3]), count)
+        return _spread(sorted(_on_grid(edges), key=lambda e: e[:3]), count)
 
     def of_another_size(self, tile: Tile) -> float | None:
         """The scale at which a page repeats lines of the others; None when it does not."""
@@ -109,6 +112,25 @@ def telling_size(stroke: Stroke) -> float:
     if len(nodes) == 2 and not stroke.path.handles[0]:
         return 0.0
     return max(map(abs, shape_of(stroke)))
+
+
+def _on_grid(edges: list[tuple]) -> list[tuple]:
+    """The edges that lead a whole number of columns and rows on; others come from lines of two pieces alike."""
+    steps = []
+    for way, other in (("real", "imag"), ("imag", "real")):
+        votes: Counter = Counter()
+        for most, _, _, shift in edges:
+            if abs(getattr(shift, other)) < 1.0:
+                votes[round(abs(getattr(shift, way)))] -= most
+        step = votes.most_common(1)[0][0] if votes else 0
+        exact = [abs(getattr(e[3], way)) for e in edges
+                 if abs(getattr(e[3], other)) < 1.0 and abs(abs(getattr(e[3], way)) - step) < 1.0]
+        steps.append((way, sum(exact) / len(exact) if exact else 0.0))
+
+    def fits(shift: Point) -> bool:
+        return all(abs(v - step * round(v / step)) < _OFF_GRID
+                   for v, step in ((getattr(shift, way), step) for way, step in steps) if step)
+    return [e for e in edges if fits(e[3])]
 
 
 def _spread(edges: list[tuple], count: int) -> list[dict[int, Point]]:
