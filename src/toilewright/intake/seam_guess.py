@@ -15,6 +15,10 @@ CAP_EASE = (0.0, 40.0)
 SHOULDER_EASE = (0.0, 13.0)
 """mm; back shoulder over front: up to 1/2 in (common practice, no published source)."""
 
+BAND = (-20.0, 60.0)
+"""mm; waistband over waist: a skirt is eased onto it by up to 3/4 in, or it laps over by up to 2 1/2 in (common
+practice, no published source)."""
+
 FRILL, FULL = 1.08, 1.2
 """Ratios from which the longer side is taken for gathered: frills and tiers, and what often is sewn plain."""
 
@@ -58,10 +62,10 @@ RULES: tuple[Rule, ...] = (
     Rule("waistband", ("-wrap skirt front: waist", "wrap skirt back: waist", "-wrap skirt back: waist",
                        "wrap skirt front: waist"), ("waistband: waist",)),
     Rule("waistband", ("-skirt front: waist", "skirt back: waist", "-skirt back: waist", "skirt front: waist"),
-         ("waistband: waist",)),
+         ("waistband: waist",), BAND),
     Rule("waistband", ("-skirt front: waist", "skirt back: waist"), ("waistband: waist",)),
     Rule("waistband", ("-bodice front: waist", "bodice back: waist", "-bodice back: waist", "bodice front: waist"),
-         ("waistband: waist",)),
+         ("waistband: waist",), BAND),
     Rule("waist tie", ("waistband: left end",), ("waist tie: band end",)),
 )
 """Seams of usual garments; of several of one name the first whose lengths agree, else the first that can be."""
