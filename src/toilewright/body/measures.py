@@ -74,6 +74,11 @@ def find_measure(name: str, where: str = "") -> Measure:
     return found
 
 
+def is_measure(name: str) -> bool:
+    """Is there a measure of that name or alias?"""
+    return _key(name) in _by_key()
+
+
 def read_measure(measure: Measure, value: object, unit: str, where: str) -> float:
     """What the sheet says, in mm (degrees for an angle).
 

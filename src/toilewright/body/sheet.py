@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import Any
 
-from toilewright.errors import FileError, InputError, NameUnknown
+from toilewright.errors import FileError, InputError, NameUnknown, UnitError
+from toilewright.units import unit_name
+
+_UNSEEN = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\ufffe\uffff]")
 
 LARGEST = 1_000_000
 """bytes; a sheet somebody wrote by hand is a few thousand."""
@@ -37,13 +41,35 @@ def read_sheet(path: Path | str, what: str) -> dict[str, Any]:
     except OSError as problem:
         raise FileError(f'The {what} "{path}" cannot be read: {problem.strerror}.') from None
     try:
-        return tomllib.loads(text)
+        found = tomllib.loads(text)
     except tomllib.TOMLDecodeError as problem:
         raise FileError(_syntax(str(problem), text, what, path)) from None
     except ValueError:
         raise FileError(f'The {what} "{path.name}" has a number in it that is far too long.') from None
     except RecursionError:
         raise FileError(f'The {what} "{path.name}" is nested too deeply to be a sheet written by hand.') from None
+    check_signs(found, f'The {what} "{path.name}"')
+    return found
+
+
+def check_signs(value: object, where: str) -> None:
+    """Raise FileError where a text holds signs that no page can show; `where` begins the sentence."""
+    if isinstance(value, dict):
+        value = [*value, *value.values()]
+    if isinstance(value, list):
+        for item in value:
+            check_signs(item, where)
+    elif isinstance(value, str) and (found := _UNSEEN.search(value)):
+        shown = (value[:found.start()] + "..." + value[found.end():])[:60]
+        raise FileError(f'{where} has an invisible sign in the words "{shown}" (where the dots are); take it out.')
+
+
+def unit_of(name: str, where: str) -> str:
+    """The unit that a sheet names, short; UnitError with the place when there is no such unit."""
+    try:
+        return unit_name(name)
+    except UnitError as problem:
+        raise UnitError(f'"unit" of {where}: {problem}') from None
 
 
 def text_of(table: Mapping[str, Any], key: str, where: str, default: str = "") -> str:
@@ -78,6 +104,16 @@ def check_keys(table: Mapping[str, Any], known: Iterable[str], where: str) -> No
             raise NameUnknown.among("entry", key, known, where)
 
 
+_IN_HER_WORDS = {
+    "Cannot overwrite a value": "this entry stands there twice",
+    "Cannot declare": "this table stands there twice",
+    "Expected newline or end of document": "something follows that does not belong there",
+    "Illegal character '\\n'": "a quotation mark is missing at its end",
+    "Unterminated string": "a quotation mark is missing at its end",
+    "Invalid value": "there is nothing that can be read behind the equals sign",
+}
+
+
 def _syntax(problem: str, text: str, what: str, path: Path) -> str:
     """Where the rules of TOML are broken, with the line itself."""
     line = next((int(word.rstrip(",")) for before, word in zip(problem.split(), problem.split()[1:], strict=False)
@@ -86,5 +122,7 @@ def _syntax(problem: str, text: str, what: str, path: Path) -> str:
         line = max(len(text.splitlines()), 1)
     lines = text.splitlines() or [""]
     shown = lines[min(line, len(lines)) - 1].strip()[:60]
-    return (f'The {what} "{path.name}" cannot be read at line {line} ({shown}): {problem.split(" (at ")[0].lower()}; '
+    said = problem.split(" (at ")[0]
+    said = next((words for start, words in _IN_HER_WORDS.items() if said.startswith(start)), said.lower())
+    return (f'The {what} "{path.name}" cannot be read at line {line} ({shown}): {said}; '
             'entries look like  waist = "72 cm"  and texts need quotation marks.')

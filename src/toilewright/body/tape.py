@@ -8,11 +8,11 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
-from toilewright.body.measures import find_measure, read_measure
-from toilewright.body.sheet import check_keys, read_sheet, rows_of, table_of, text_of
+from toilewright.body.measures import find_measure, is_measure, read_measure
+from toilewright.body.sheet import check_keys, read_sheet, rows_of, table_of, text_of, unit_of
 from toilewright.errors import Finding, InputError, Severity
 from toilewright.known import Known, Origin
-from toilewright.units import parse_length, show_length, unit_name
+from toilewright.units import parse_length, show_length
 
 WAISTS = {
     "natural": "where the body bends, the narrowest place",
@@ -116,8 +116,9 @@ def read_tape(path: Path | str) -> Body:
     path = Path(path)
     where = f'tape sheet "{path.name}"'
     sheet = read_sheet(path, "tape sheet")
+    _check_strays(sheet, where)
     check_keys(sheet, _KEYS, where)
-    unit = unit_name(text_of(sheet, "unit", where, "cm"))
+    unit = unit_of(text_of(sheet, "unit", where, "cm"), where)
     body = Body(
         text_of(sheet, "name", where, path.stem), _measured(table_of(sheet, "measures", where), unit, where),
         _measured(table_of(sheet, "left", where), unit, f"{where}, left"),
@@ -169,6 +170,13 @@ def _measured(table: Mapping[str, Any], unit: str, where: str) -> tuple[tuple[st
         rows[measure.name] = read_measure(measure, value, unit, where)
         said[measure.name] = key
     return tuple(rows.items())
+
+
+def _check_strays(sheet: Mapping[str, Any], where: str) -> None:
+    """Raise InputError for a measure that stands outside the table of measures."""
+    for key in sheet:
+        if key not in _KEYS and is_measure(key):
+            raise InputError(f'"{key}" stands outside the measures of {where}; write it below the line [measures].')
 
 
 def _date(value: object, where: str) -> str:
@@ -226,6 +234,7 @@ _NEVER_LARGER = (
 )
 _SELDOM_LARGER = (
     ("upper bust girth", "bust girth", "take the upper bust close under the arms"),
+    ("waist girth", "bust girth", "check both, and that they did not change places"),
     ("waist girth", "hip girth", "check both, and where the hip is fullest"),
     ("high hip girth", "hip girth", "take the hip where it is fullest"),
 )
