@@ -6,7 +6,8 @@ import json
 import os
 import shutil
 import tempfile
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from contextlib import suppress
 from pathlib import Path
 
 from toilewright.errors import FileError, Severity, SewError
@@ -37,19 +38,35 @@ def write_outcome(outcome: Outcome, out: str | os.PathLike[str]) -> tuple[Path, 
     """
     _must_sew(outcome)
     folder = Path(out)
+    new = [f for f in (folder, *folder.parents) if not f.exists()]
     try:
         folder.mkdir(parents=True, exist_ok=True)
         work = Path(tempfile.mkdtemp(prefix=".toilewright-", dir=folder))
-    except (OSError, FileExistsError) as problem:
-        raise FileError(f'The results cannot be written to "{folder}" ({problem.strerror}); name another folder with '
-                        "--out.") from None
+    except OSError as problem:
+        _remove_empty(new)
+        raise _unwritable(folder, problem) from None
     writers = _writers(outcome)
     try:
         for name, write in writers.items():
             write(work / name)
         return tuple(_moved(work / name, folder / name) for name in writers)
+    except OSError as problem:
+        raise _unwritable(folder, problem) from None
     finally:
         shutil.rmtree(work, ignore_errors=True)
+        _remove_empty(new)
+
+
+def _remove_empty(folders: Sequence[Path]) -> None:
+    """Take folders away again, innermost first, as far as they hold nothing."""
+    for folder in folders:
+        with suppress(OSError):
+            folder.rmdir()
+
+
+def _unwritable(folder: Path, problem: OSError) -> FileError:
+    return FileError(f'The results cannot be written to "{folder}" ({problem.strerror}); make room there, or name '
+                     "another folder with --out.")
 
 
 def _must_sew(outcome: Outcome) -> None:

@@ -108,10 +108,11 @@ def run_make(make_file: str | os.PathLike[str]) -> Outcome:
         AlterationError: an alteration that this pattern cannot take, or not by that much.
     """
     sized = advise_size(make_file)
-    orders, skipped = _orders(sized)
+    _must_be_settled(sized.reading)
+    orders, skipped, left_out = _orders(sized)
     altered = alter(sized.before, orders)
     before, after = walk(sized.before), altered.walks
-    findings = (*sized.body.findings, *sized.reading.findings,
+    findings = (*sized.body.findings, *sized.reading.findings, *left_out,
                 *(f for f in altered.findings if f.code != "does-not-sew"),
                 *(f for d in altered.done for f in d.findings), *_broken(before, after))
     return Outcome(sized, altered, skipped, measure_ease(altered.garment, sized.body), after, before,
@@ -134,16 +135,44 @@ def _garment(reading: Reading, sizes: Sequence[tuple[str, str]]) -> Garment:
     return blend(reading.pattern, {place: chosen.get(place, first) for place in PLACES})
 
 
-def _orders(sized: Sized) -> tuple[tuple[Order, ...], tuple[tuple[str, Known], ...]]:
-    """Alterations with their amounts; those worked out and too small to show are set apart."""
-    orders, skipped = [], []
+def _must_be_settled(reading: Reading) -> None:
+    """What stops a sheet (an open outline, one that crosses itself) is said before anything is made from it."""
+    stops = [f.text for f in reading.findings if f.severity is Severity.STOP]
+    if stops:
+        more = f" (There are {len(stops)} such things; `toilewright read` lists them all.)" if len(stops) > 1 else ""
+        raise InputError(f"Nothing was made, because the sheet has to be put right first: {stops[0]}{more}")
+
+
+def _orders(sized: Sized) -> tuple[tuple[Order, ...], tuple[tuple[str, Known], ...], tuple[Finding, ...]]:
+    """Alterations with their amounts; those worked out and too small to show are set apart.
+
+    Standing ones that have no place on this pattern (a forward shoulder on a skirt) are left out with a note.
+    """
+    orders, skipped, left_out = [], [], []
     for wish in wishes(sized.make, sized.body, NAMES):
+        if wish not in sized.make.alterations and not _has_place(wish, sized.before):
+            left_out.append(Finding(
+                "standing-left-out", f'"{wish.name}", which the tape sheet of {sized.body.name} asks for always, was '
+                "left out: this pattern has no piece for it.", Severity.NOTE))
+            continue
         known = _amount(wish, sized)
         if wish.amount is None and abs(known.value) < WORTH_DOING:
             skipped.append((wish.name, known))
         else:
             orders.append(Order(wish.name, known, dict(wish.options)))
-    return tuple(orders), tuple(skipped)
+    return tuple(orders), tuple(skipped), tuple(left_out)
+
+
+_ON_BODICE = ("high round back", "forward shoulder", "bust dart height", "bust dart point", "full bust")
+
+
+def _has_place(wish: Wish, garment: Garment) -> bool:
+    """Does the pattern have a piece on which this alteration is made?"""
+    if "piece" in wish.options:
+        return garment.has(wish.options["piece"])
+    if wish.name in _ON_BODICE:
+        return any("bodice" in p.name for p in garment.pieces)
+    return wish.name != "hip in or out" or any(p.has_edge("waist") and p.has_edge("hem") for p in garment.pieces)
 
 
 def _amount(wish: Wish, sized: Sized) -> Known:

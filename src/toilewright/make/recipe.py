@@ -27,10 +27,10 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
-from toilewright.body.sheet import check_keys, read_sheet, rows_of, table_of, text_of
+from toilewright.body.sheet import check_keys, read_sheet, rows_of, table_of, text_of, unit_of
 from toilewright.body.tape import Body, Wish, read_wish
 from toilewright.errors import FileError, InputError, NameUnknown
-from toilewright.units import parse_length, show_length, unit_name
+from toilewright.units import parse_length, show_length
 
 Names = Mapping[str, tuple[str, float]]
 
@@ -87,7 +87,7 @@ def read_make(path: Path | str, names: Names | None = None) -> Make:
     sheet = read_sheet(path, "make file")
     check_keys(sheet, _KEYS, where)
     unit = text_of(sheet, "unit", where)
-    unit = unit and unit_name(unit)
+    unit = unit and unit_of(unit, where)
     size, sizes = _size(sheet.get("size", AUTO), where)
     wishes = tuple(read_wish(row, unit or "cm", where) for row in rows_of(sheet, "alteration", where))
     return Make(
@@ -135,7 +135,8 @@ def _file(sheet: Mapping[str, Any], key: str, make_path: Path, where: str) -> Pa
         raise InputError(f'The {where} does not say which {key} to use; add a line such as  {key} = "{_EXAMPLE[key]}".')
     path = make_path.parent / name
     if not path.is_file():
-        raise FileError(f'The {where} names the {key} "{name}", but there is no such file in "{path.parent}".')
+        raise FileError(f'The {where} names the {key} "{name}", but there is no such file in '
+                        f'"{path.parent.resolve()}".')
     return path
 
 
