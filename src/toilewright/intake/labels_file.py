@@ -27,12 +27,15 @@ centre front ...) let the alterations find their way."""
 def write_labels(labels: Labels, path: str | FilePath) -> None:
     """Write the labels file whole, or not at all.
 
+    An older labels file that says something else is kept beside it, its name ending in ``.old``.
+
     Raises:
-        FileError: the folder cannot be written to.
+        FileError: the folder cannot be written to, or something there is no labels file.
     """
     path = FilePath(path)
     text = tomlkit.dumps(_document(labels))
     try:
+        _keep_older(path, text)
         handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
         try:
             with os.fdopen(handle, "w", encoding="utf-8") as file:
@@ -44,6 +47,20 @@ def write_labels(labels: Labels, path: str | FilePath) -> None:
     except OSError as problem:
         raise FileError(f'The labels could not be written to "{path}" ({problem.strerror or problem}); choose a folder '
                         "that exists and may be written to.") from problem
+
+
+def _keep_older(path: FilePath, text: str) -> None:
+    """Save what she may have corrected; refuse to replace what is no labels file."""
+    if not path.exists():
+        return
+    if path.is_file():
+        older = path.read_bytes()
+        if not older.strip() or older == text.encode("utf-8"):
+            return
+        if b"[[piece]]" in older:
+            path.with_name(f"{path.name}.old").write_bytes(older)
+            return
+    raise FileError(f'"{path}" is there already and is no labels file; give the labels another name.')
 
 
 def _document(labels: Labels) -> tomlkit.TOMLDocument:

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from pathlib import Path as FilePath
 from typing import Any
 
+from toilewright.body.sheet import check_signs
 from toilewright.errors import FileError, InputError, NameUnknown, UnitError
 from toilewright.intake.label_types import EdgeLabel, Labels, PieceLabel, SeamLabel
 from toilewright.intake.labels_file import DEGREES
@@ -18,6 +19,12 @@ from toilewright.units import parse_length
 
 LARGEST = 1_000_000
 """Bytes; no labels file is larger."""
+
+WIDEST, WIDEST_HEM = 60.0, 250.0
+"""mm; no seam allowance, and no hem, is wider: 15 cm is a slip for 1.5 cm."""
+
+MOST_CUT = 99
+"""How many of one piece a garment may need (the petals of a frill)."""
 
 _TOP = ("name", "cloth", "printed_line", "allowance", "sizes", "chart", "piece", "seam")
 _PIECE = ("printed", "name", "cut", "pair", "cloth", "bust_point_beyond", "darts", "notches", "lines", "edges")
@@ -41,12 +48,13 @@ def read_labels(path: str | FilePath) -> Labels:
     if len(data) > LARGEST:
         raise FileError(f'"{path.name}" is {len(data) / 1e6:.0f} MB, too large for a labels file; is it another file?')
     try:
-        found = tomllib.loads(data.decode("utf-8"))
+        found = tomllib.loads(data.decode("utf-8-sig"))
     except UnicodeDecodeError as problem:
         raise FileError(f'"{path.name}" is no text file in UTF-8; save it again as plain text.') from problem
-    except (tomllib.TOMLDecodeError, RecursionError) as problem:
+    except (ValueError, RecursionError) as problem:  # a number of thousands of digits is a ValueError
         raise FileError(f'"{path.name}" cannot be read as a labels file: {_said(problem)}; compare that line with '
                         "the ones around it (quotes, commas and brackets come in pairs).") from problem
+    check_signs(found, f'"{path.name}"')
     return _labels(_Table(found, f'"{path.name}"'))
 
 
@@ -123,7 +131,7 @@ def _labels(top: _Table) -> Labels:
             raise InputError(f'Two pieces in {top.where} have "{what}" = "{double}"; each piece needs its own.')
     seams = tuple(_seam(_Table(s, f"seam {i + 1} of {top.where}"), pieces)
                   for i, s in enumerate(top.tables("seam", "seam")))
-    return Labels(top.text("name"), top.length("allowance", 15.0), line, tuple(sizes.items()), pieces, seams,
+    return Labels(top.text("name"), _allowance(top, WIDEST), line, tuple(sizes.items()), pieces, seams,
                   _chart(top, tuple(sizes.values())), top.text("cloth", ""))
 
 
@@ -152,8 +160,9 @@ def _piece(table: _Table) -> PieceLabel:
         raise InputError(f'Piece "{name}" has no edges in the labels; list them in order round the piece.')
     _edge_runs(name, edges)
     count = table.get("cut", int, "a whole number", 1)
-    if count < 1:
-        raise InputError(f'"cut" in piece "{name}" should be 1 or more, not {count}.')
+    if not 1 <= count <= MOST_CUT:
+        raise InputError(f'"cut" in piece "{name}" should be 1 or more ({MOST_CUT} at most), not '
+                         f"{count}.")
     return PieceLabel(
         table.text("printed"), name, edges, table.names("darts", []), table.names("notches", []),
         table.names("lines", []), table.length("bust_point_beyond", None),
@@ -176,9 +185,7 @@ def _edge(table: _Table) -> EdgeLabel:
     known = [k.value for k in EdgeKind]
     if kind not in known:
         raise NameUnknown.among("kind of edge", kind, known, table.where)
-    allowance = table.length("allowance", 15.0)
-    if allowance < 0:
-        raise InputError(f'"allowance" in {table.where} is {allowance / 10:g} cm; an allowance is 0 or more.')
+    allowance = _allowance(table, WIDEST_HEM if kind == EdgeKind.HEM else WIDEST)
     if kind == EdgeKind.FOLD and allowance:
         raise InputError(f'{table.where.capitalize()} lies on the fold and cannot have an allowance of '
                          f'{allowance / 10:g} cm; make it "0 cm", or change "kind".')
@@ -186,6 +193,14 @@ def _edge(table: _Table) -> EdgeLabel:
     if not name.strip():
         raise InputError(f'"name" in {table.where} is empty; give it a name such as "side seam".')
     return EdgeLabel(name, EdgeKind(kind), allowance, table.text("from", ""))
+
+
+def _allowance(table: _Table, widest: float) -> float:
+    allowance = table.length("allowance", 15.0)
+    if not 0 <= allowance <= widest:
+        raise InputError(f'"allowance" in {table.where} is {allowance / 10:g} cm; an allowance is 0 or more, and not '
+                         f"wider than {widest / 10:g} cm.")
+    return allowance
 
 
 def _seam(table: _Table, pieces: Sequence[PieceLabel]) -> SeamLabel:
