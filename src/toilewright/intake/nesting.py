@@ -11,7 +11,7 @@ from toilewright.intake.captions import CaptionLine
 from toilewright.intake.drawing import Stroke
 from toilewright.intake.looks import numbers_on_lines
 from toilewright.intake.rings import ccw, chain, join
-from toilewright.intake.sizes import SizeSplit, one_size_finding, shared_out
+from toilewright.intake.sizes import SizeSplit, one_size_finding, said_size, shared_out
 from toilewright.intake.sketch import Sketch, box_overlap, boxes_touch, is_outline, is_seam_of
 from toilewright.tolerance import READ_JOIN
 
@@ -39,7 +39,7 @@ def split_nest(strokes: Sequence[Stroke], captions: Sequence[CaptionLine] = ()) 
     nests = [[ring for ring in nest if ring not in seams] for nest in nests]
     count = max((len(n) for n in nests), default=1)
     if count == 1:
-        return SizeSplit(("1",), (tuple(strokes),), (), "one", (one_size_finding("1"),))
+        return _told_by_words(strokes, [r for nest in nests for r in nest], captions)
     levels = [(ring, str(i + 1)) for nest in nests if len(nest) == count for i, ring in enumerate(nest)]
     levels += [(inner, name) for inner, outer in seams.items() for ring, name in levels if ring is outer]
     written = numbers_on_lines(_by_level(levels), captions)
@@ -48,6 +48,27 @@ def split_nest(strokes: Sequence[Stroke], captions: Sequence[CaptionLine] = ()) 
     return _dealt(strokes, levels, in_turn, (Finding(
         "sizes-unnamed", f"All {count} sizes are drawn with one kind of line; they are told apart by area and called "
         f'"1" (smallest) to "{count}": put the true names into the labels file.'),))
+
+
+def _told_by_words(strokes: Sequence[Stroke], rings: Sequence[Sketch],
+                   captions: Sequence[CaptionLine]) -> SizeSplit:
+    """Sizes laid side by side, each outline with its size written on it; one size where words tell no two."""
+    told: list[tuple[Sketch, str]] = []
+    for ring in rings:
+        said = {size for c in captions if ring.contains(c.middle) and (size := said_size(c.text))}
+        if len(said) == 1:
+            told.append((ring, said.pop()))
+    names = {name for _, name in told} or {"1"}
+    if len(names) < 2:
+        name = names.pop()
+        return SizeSplit((name,), (tuple(strokes),), (), "one", (one_size_finding(name),))
+
+    def owner(stroke: Stroke) -> str | None:
+        sketch = Sketch(stroke.path)
+        probes = sketch.along(3)
+        return next((name for ring, name in told if boxes_touch(ring.box, sketch.box, 1.0) and any(
+            ring.contains(p) or ring.nearest(p).distance < READ_JOIN for p in probes)), None)
+    return shared_out(strokes, owner, "words", ())
 
 
 def _by_level(levels: Sequence[tuple[Sketch, str]]) -> dict[str, list[Sketch]]:

@@ -11,11 +11,12 @@ from toilewright.intake.drawing import Stroke
 
 _WORD = r"(?:sizes?|sz|gr(?:ö|oe|o)?(?:ß|ss)?e?|taille|talla|taglia|maat|storlek|eu|eur|de|uk|us|fr|it|misses)"
 _AGE = r"(?:y(?:rs?|ears?)?|m(?:ths?|onths?)?|ans|mois|jahre|monate|t)"
-_TOKEN = (rf"(\d{{1,3}}(?:[.,]\d)?(?:\s*/\s*\d{{1,3}})?(?:\s*{_AGE})?|(?:x{{1,5}}|\d{{1,2}}x)?[sl]|m|"
+_TOKEN = (rf"(\d{{1,3}}(?:[.,]\d)?(?:\s*[/\-–]\s*\d{{1,3}})?(?:\s*{_AGE})?|(?:x{{1,5}}|\d{{1,2}}x)?[sl]|m|"
           r"[sml]\s*/\s*x?[ml]|(?:(?:x|extra) ?)?(?:small|large)|medium|one size)")
 _SIZE = re.compile(rf"^(?:(?:{_WORD}(?:\b\.?|(?=\d))|t(?=\d))\s*)*{_TOKEN}"
                    rf"(?:\s*(?:{_WORD}|only|cutting line|cut line|outline))*$", re.I)
-_SAID = re.compile(rf"\b(?:sizes?|gr(?:ö|oe)?(?:ß|ss)?e?|taille|talla|taglia|maat)\b\W{{0,2}}{_TOKEN}\b", re.I)
+_SAID = re.compile(rf"\b(?:sizes?|gr(?:ö|oe)?(?:ß|ss)?e?|taille|talla|taglia|maat|eur?|u[sk])\b\W{{0,2}}{_TOKEN}"
+                   r"(?!\w)", re.I)
 _SHARED = re.compile(r"\b(all|common|shared|text|words?|labels?|frame|border|pages?|grid|tiles?|legend|title|info|"
                      r"test|square|marks?|markings?|notes?|instructions?|alle|rahmen|seite|texte?|cadre|layer|ebene|"
                      r"calque)\b", re.I)
@@ -30,7 +31,7 @@ class SizeSplit:
         strokes: for each size its strokes.
         common: strokes of no single size.
         how: what told them apart: ``layer``, ``colour`` (and dash), ``look`` (dash or width alone: marks of all sizes
-            may look alike), ``nesting``, or ``one`` size only.
+            may look alike), ``nesting``, ``words`` on pieces laid side by side, or ``one`` size only.
     """
 
     sizes: tuple[str, ...]
@@ -48,15 +49,28 @@ def size_name(text: str) -> str | None:
     >>> size_name("2Y"), size_name("T38"), size_name("6 months"), size_name("Medium")
     ('2Y', '38', '6 months', 'Medium')
     """
-    plain = re.sub(r"[_\-–:.\s]+", " ", text).strip()
+    plain = re.sub(r"(?:[_:.\s]|[-–](?!\d)|(?<!\d)[-–])+", " ", text).strip()
     found = _SIZE.match(plain)
-    return _tidy(found[1]) if found else None
+    if not found or ((span := re.fullmatch(r"(\d+)\s*[-–]\s*(\d+)", found[1])) and not (
+            0 < int(span[2]) - int(span[1]) < 3)):
+        return None  # "8-16" tells the range of all sizes
+    return _tidy(found[1])
 
 
 def _tidy(name: str) -> str:
     """A size without spaces, in capitals; words ("6 months", "Medium") as they are written."""
     return name if re.search(r"[^\W\d_]{3}", name) and not re.fullmatch(r"x+[sl]", name, re.I) else (
         re.sub(r"\s+", "", name).upper())
+
+
+def said_size(text: str) -> str | None:
+    """The size that words tell beside a name, or None.
+
+    >>> said_size("Skirt front - size 36"), said_size("Gr. 38"), said_size("Sleeve")
+    ('36', '38', None)
+    """
+    said = _SAID.search(text)
+    return size_name(text) or (size_name(said[1]) if said else None)
 
 
 def layer_sizes(layers: Iterable[str]) -> dict[str, str]:
