@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 
 from toilewright.errors import FileError, Finding, Severity
 from toilewright.geometry.point import Point
 from toilewright.intake.clipping import Box
-from toilewright.intake.drawing import Stroke
+from toilewright.intake.drawing import Page, Stroke
 from toilewright.intake.tile_borders import (
     SIDES,
     End,
@@ -74,8 +74,7 @@ def lay_by_repeats(tiles: Sequence[Tile], groups: Sequence[Mapping[int, Point]],
     """
     shifts = dict(groups[0])
     page = tiles[next(iter(shifts))].page
-    dx, dy = (_step([getattr(z, part) for z in shifts.values()], size)
-              for part, size in (("real", page.width), ("imag", page.height)))
+    dx, dy = _steps(shifts.values(), page, next((t.frame for t in tiles if t.frame), None))
     shifts = _on_grid(shifts, dx, dy)
     origin = shifts[min(shifts)]
     cells = {k: (round((z - origin).real / dx), round((z - origin).imag / dy)) for k, z in shifts.items()}
@@ -93,12 +92,25 @@ def lay_by_repeats(tiles: Sequence[Tile], groups: Sequence[Mapping[int, Point]],
     return lay
 
 
-def _step(places: Sequence[float], size: float) -> float:
-    """Distance of neighbouring columns or rows (mm); the paper's own size where there is only one."""
+def _steps(shifts: Collection[Point], page: Page, frame: Box | None) -> tuple[float, float]:
+    """Distances of neighbouring columns and rows (mm).
+
+    Of a single row or column nothing can be seen: it is taken for as much less than the frame as columns are than
+    theirs, else for the paper's own size.
+    """
+    dx, dy = _step([z.real for z in shifts], page.width), _step([z.imag for z in shifts], page.height)
+    if frame and (dx is None) != (dy is None):
+        width, height = frame[2] - frame[0], frame[3] - frame[1]
+        dx, dy = (dx, height - width + dx) if dx is not None else (width - height + dy, dy)
+    return dx or page.width, dy or page.height
+
+
+def _step(places: Sequence[float], size: float) -> float | None:
+    """Distance of neighbouring columns or rows (mm); None where there is only one."""
     ordered = sorted(places)
     gaps = [b - a for a, b in pairwise(ordered) if b - a > 0.3 * size]
     if not gaps:
-        return size
+        return None
     for least in sorted(gaps):
         # Places of one column differ by rounding only: a long way divided by its columns is the surest step.
         near = [g / n for g in gaps if abs(g / (n := round(g / least) or 1) - least) < _OFF_GRID]
@@ -358,7 +370,7 @@ def _refuse_gap_at_ends(cells: Mapping[int, Cell], ends: Sequence[dict[str, list
 
 def lay_side_by_side(tiles: Sequence[Tile]) -> Layout:
     """Pages that nothing ties together: by their labels, else beside each other."""
-    cells = from_labels(tiles, ())
+    cells = from_labels(tiles, ()) or {k: (0, 0) for k, t in enumerate(tiles) if t.cell and t.frame and t.strokes}
     page = tiles[0].page
     if cells:
         box = next((t.frame for t in tiles if t.frame), (0.0, 0.0, page.width, page.height))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter, defaultdict
 from collections.abc import Sequence
 from itertools import pairwise
+from statistics import median
 
 from toilewright.geometry.point import Point
 from toilewright.intake.drawing import Stroke
@@ -20,21 +21,32 @@ _LONG = 60.0
 _APART = 20.0
 """mm; pages of one sheet lie at least this far from each other."""
 
-_OFF_GRID = 3.0
+_OFF_GRID = 1.0
 """mm; pages of one sheet lie in rows and columns this exactly."""
+
+_CUT = 2.0
+"""mm; lines that were cut at the edge of their page end nearer to it than this."""
 
 
 class Repeats:
-    """The telling shapes of all pages, and where each page saw them."""
+    """The telling shapes of all pages, and where each page saw them.
+
+    Attributes:
+        whole: number of pages with lines that run on beyond their edge, and so were not cut there.
+    """
 
     def __init__(self, tiles: Sequence[Tile]) -> None:
         """Look through all pages."""
         self.shapes = Shapes()
         self.sizes: list[float] = []
         self.seen: list[list[tuple[int, Point]]] = []
+        self.cells = [tile.cell for tile in tiles]
+        self.whole = 0
         for index, tile in enumerate(tiles):
-            for stroke in tile.strokes:
-                if (size := telling_size(stroke)) > _TELLING:
+            out = [_beyond(stroke, tile) for stroke in tile.strokes]
+            self.whole += any(out)
+            for stroke, beyond in zip(tile.strokes, out, strict=True):
+                if (size := telling_size(stroke) or beyond) > _TELLING:
                     group = self.shapes.add(stroke)
                     if group == len(self.seen):
                         self.seen.append([])
@@ -60,7 +72,38 @@ class Repeats:
             if most > 1:
                 shifts = exact[a, b, key]
                 edges.append((-most, a, b, sum(shifts) / len(shifts)))
-        return _spread(sorted(_on_grid(edges), key=lambda e: e[:3]), count)
+        return _spread(sorted(self._on_grid(edges), key=lambda e: e[:3]), count)
+
+    def _on_grid(self, edges: list[tuple]) -> list[tuple]:
+        """The edges that lead whole columns and rows on, as the labels of their pages say; others come from lines of
+        two pieces that are alike.
+        """
+        steps = _step(edges, "real", "imag"), _step(edges, "imag", "real")
+        found = []
+        for edge in edges:
+            away = [round(v / step) if step else 0 for v, step in zip((edge[3].real, edge[3].imag), steps, strict=True)]
+            exact = complex(*(n * step for n, step in zip(away, steps, strict=True)))
+            off = edge[3] - exact
+            if all(abs(v) < _OFF_GRID for v, step in zip((off.real, off.imag), steps, strict=True) if step):
+                found.append((edge, tuple(away)))
+        ways = [(swap, sign) for swap in (False, True) for sign in (1, -1)]
+        said = [{w for w in ways if self._label_step(edge, w) == away} if self._label_step(edge, ways[0]) else None
+                for edge, away in found]
+        votes = Counter(w for s in said if s is not None for w in s)
+        way, most = votes.most_common(1)[0] if votes else (None, 0)
+        if most < 0.6 * sum(s is not None for s in said):
+            way = None
+        return [edge for (edge, _), s in zip(found, said, strict=True) if way is None or s is None or way in s]
+
+    def _label_step(self, edge: tuple, way: tuple[bool, int]) -> tuple[int, int] | None:
+        """Columns and rows (upwards) from one page to the other by their labels, which count one way or another."""
+        one, other = self.cells[edge[1]], self.cells[edge[2]]
+        if one is None or other is None:
+            return None
+        rows, columns = other[0] - one[0], other[1] - one[1]
+        if way[0]:
+            rows, columns = columns, rows
+        return columns, way[1] * rows
 
     def of_another_size(self, tile: Tile) -> float | None:
         """The scale at which a page repeats lines of the others; None when it does not."""
@@ -114,23 +157,22 @@ def telling_size(stroke: Stroke) -> float:
     return max(map(abs, shape_of(stroke)))
 
 
-def _on_grid(edges: list[tuple]) -> list[tuple]:
-    """The edges that lead a whole number of columns and rows on; others come from lines of two pieces alike."""
-    steps = []
-    for way, other in (("real", "imag"), ("imag", "real")):
-        votes: Counter = Counter()
-        for most, _, _, shift in edges:
-            if abs(getattr(shift, other)) < 1.0:
-                votes[round(abs(getattr(shift, way)))] -= most
-        step = votes.most_common(1)[0][0] if votes else 0
-        exact = [abs(getattr(e[3], way)) for e in edges
-                 if abs(getattr(e[3], other)) < 1.0 and abs(abs(getattr(e[3], way)) - step) < 1.0]
-        steps.append((way, sum(exact) / len(exact) if exact else 0.0))
+def _step(edges: list[tuple], way: str, other: str) -> float:
+    """The distance of neighbouring columns (or rows) that most edges show (mm); 0 where none does."""
+    straight = [(-e[0], abs(getattr(e[3], way))) for e in edges if abs(getattr(e[3], other)) < 1.0]
+    votes: Counter = Counter()
+    for most, step in straight:
+        votes[round(step)] += most
+    usual = votes.most_common(1)[0][0] if votes else 0
+    return median([step for _, step in straight if abs(step - usual) < 1.0]) if usual else 0.0
 
-    def fits(shift: Point) -> bool:
-        return all(abs(v - step * round(v / step)) < _OFF_GRID
-                   for v, step in ((getattr(shift, way), step) for way, step in steps) if step)
-    return [e for e in edges if fits(e[3])]
+
+def _beyond(stroke: Stroke, tile: Tile) -> float:
+    """How far a line reaches that runs on beyond the edge of its page (mm); 0 for one that does not."""
+    nodes, page = stroke.path.nodes, tile.page
+    if all(-_CUT < p.real < page.width + _CUT and -_CUT < p.imag < page.height + _CUT for p in nodes):
+        return 0.0
+    return max(abs(p - nodes[0]) for p in nodes)
 
 
 def _spread(edges: list[tuple], count: int) -> list[dict[int, Point]]:

@@ -134,9 +134,15 @@ def _read_labels(tiles: list[Tile]) -> None:
             elif not (steady and _JOINS.match(text)) and places[_spot(word)] < max(3, _WIDE * len(tiles)):
                 tile.words.append(word)
         (cell, most), (_, second) = (*cells.most_common(2), (None, 0), (None, 0))[:2]
-        tile.cell = cell if most > second else None  # a map of the pages names them all
+        tile.cell = cell if most > second and not _is_map(tile.page) else None
         tile.count = counts.most_common(1)[0][0] if len(counts) == 1 else None
     _keep_unique(tiles)
+
+
+def _is_map(page: Page) -> bool:
+    """Does a page name many pages, all equally often?"""
+    named = Counter(cell for w in page.words if (cell := cell_of(w.text.strip())))
+    return len(named) > 3 and len(set(named.values())) == 1
 
 
 def _keep_unique(tiles: list[Tile]) -> None:

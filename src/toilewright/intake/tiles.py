@@ -59,8 +59,10 @@ def _layout(tiles: Sequence[Tile]) -> Layout:
     repeats = Repeats(tiles)
     groups = repeats.offsets(len(tiles))
     inked = sum(bool(t.strokes) for t in tiles)
-    if groups and len(groups[0]) >= 0.4 * inked:
+    if groups and (len(groups[0]) >= 0.4 * inked or 2 * repeats.whole >= inked):
         return lay_by_repeats(tiles, groups, repeats)
+    if 2 * repeats.whole >= inked:
+        return lay_side_by_side(tiles)
     return lay_by_ends(tiles) or lay_side_by_side(tiles)
 
 
