@@ -144,6 +144,9 @@ def _ways(ends: Sequence[Point], supply: Sequence[tuple[Sketch, float]], own: Se
     served: set[int] = set()
     made = []
     for _, i, j, path in found:
+        gap = abs(ends[i] - ends[j])
+        if gap <= GAP and path.length > LONG:
+            continue  # it would run back round another size; a small gap is closed straight, and told
         if i not in served and j not in served and not _only_repeats(path, ends[i], ends[j], own):
             served.update((i, j))
             made.append(path.with_ends(ends[i], ends[j]))

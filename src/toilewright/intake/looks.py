@@ -57,7 +57,8 @@ def _nested_looks(looks: dict[tuple, list[Stroke]]) -> dict[tuple, list[Sketch]]
     if not large:
         return {}
     most = max(sum(s.length for s in big) for big in large.values())
-    large = {k: big for k, big in large.items() if sum(s.length for s in big) > most / 4}
+    room = max(map(_room, large.values()))
+    large = {k: big for k, big in large.items() if sum(s.length for s in big) > most / 4 and _room(big) > room / 8}
     nested = {}
     for key, big in large.items():
         partners = [o for other, bigs in large.items() if other != key for o in bigs]
@@ -66,6 +67,11 @@ def _nested_looks(looks: dict[tuple, list[Stroke]]) -> dict[tuple, list[Sketch]]
         if len(hits) > len(big) / 3 and len(inside) < len(hits) / 2:
             nested[key] = big
     return nested
+
+
+def _room(lines: Sequence[Sketch]) -> float:
+    """What the boxes of lines hold (mm^2): darts are long, but narrow beside the pieces that they are in."""
+    return sum((s.box[2] - s.box[0]) * (s.box[3] - s.box[1]) for s in lines)
 
 
 def _large_lines(strokes: Sequence[Stroke]) -> list[Sketch]:

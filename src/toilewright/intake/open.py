@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import re
+from dataclasses import replace
 
 from toilewright.errors import FileError
 from toilewright.intake.drawing import Drawing
@@ -33,9 +34,15 @@ _ROOT = re.compile(rb"<(?![?!])(?:[\w.-]+:)?([\w.-]+)")
 def open_drawing(path: str | os.PathLike[str]) -> Drawing:
     """Read a pattern file of any kind that can be read.
 
+    Signs in its words and layer names that no page can show are left out.
+
     Raises:
         FileError: there is no such file, or it is none of PDF, SVG and DXF, or its reader cannot make sense of it.
     """
+    return _legible(_read(path))
+
+
+def _read(path: str | os.PathLike[str]) -> Drawing:
     name = os.path.basename(os.path.normpath(os.fspath(path)))
     head = _head(path, name)
     if b"%PDF-" in head[:1024]:
@@ -51,6 +58,25 @@ def open_drawing(path: str | os.PathLike[str]) -> Drawing:
         from toilewright.intake.svg import read_svg
         return read_svg(path)
     raise FileError(f'"{name}" is {_guess(head)}. {_WANTED}')
+
+
+_UNSEEN = re.compile("[\x00-\x1f\x7f-\x9f\u200b-\u200f\u202a-\u202e\ud800-\udfff\ufeff\ufffe\uffff]")
+
+
+def _legible(drawing: Drawing) -> Drawing:
+    """The drawing without signs that no page can show; such signs break files written from it."""
+    words = [w for page in drawing.pages for w in page.words]
+    looks = {s.look for page in drawing.pages for s in page.strokes} | {w.look for w in words}
+    if not _UNSEEN.search("".join([*(w.text for w in words), *drawing.layers, *(k.layer or "" for k in looks)])):
+        return drawing
+
+    def plain(text: str) -> str:
+        return _UNSEEN.sub("", text)
+    seen = {k: replace(k, layer=plain(k.layer)) if k.layer else k for k in looks}
+    pages = tuple(replace(
+        page, strokes=tuple(replace(s, look=seen[s.look]) for s in page.strokes),
+        words=tuple(replace(w, text=plain(w.text), look=seen[w.look]) for w in page.words)) for page in drawing.pages)
+    return replace(drawing, pages=pages, layers=tuple(map(plain, drawing.layers)))
 
 
 def _head(path: str | os.PathLike[str], name: str) -> bytes:

@@ -60,14 +60,18 @@ def read_pdf(path: str | os.PathLike[str]) -> Drawing:
                 frames[number] = to_mm
             read.append((inter, box))
         layers = layer_order(pdf)
+        repaired = bool(pdf.get_warnings())
     words, mirrored = read_words(path, frames)
     if not any(inter.whole or inter.crossing for inter, _ in read):
-        raise _nothing(name, drawn.pictures, any(words.values()))
+        raise _nothing(name, drawn, any(words.values()), repaired)
     pages = _pages(read, words)
-    return Drawing(pages, layers, "pdf", tuple(_findings(drawn.pictures, mirrored)))
+    return Drawing(pages, layers, "pdf", tuple(_findings(drawn.pictures, mirrored, repaired)))
 
 
-def _findings(pictures: int, mirrored: list[int]) -> Iterator[Finding]:
+def _findings(pictures: int, mirrored: list[int], repaired: bool) -> Iterator[Finding]:
+    if repaired:
+        yield Finding("pdf-repaired", "The PDF was damaged or cut off, and was repaired as far as it went; look "
+                      "whether all its pages and pieces are there, or fetch it again.")
     if pictures:
         yield Finding("pdf-picture", f"{pictures} pixel picture(s) in the PDF were left out; only drawn lines can be "
                       "read.", Severity.NOTE)
@@ -76,13 +80,19 @@ def _findings(pictures: int, mirrored: list[int]) -> Iterator[Finding]:
                       "mirroring.", Severity.STOP, asked=float(number))
 
 
-def _nothing(name: str, pictures: int, words: bool) -> FileError:
-    if pictures:
+def _nothing(name: str, drawn: Drawn, words: bool, repaired: bool) -> FileError:
+    if repaired:
+        return FileError(f'"{name}" is damaged or was cut off while it was saved, and nothing that is left of it draws '
+                         "a line; fetch it again.")
+    if drawn.pictures:
         return FileError(f'"{name}" holds only pictures (a scan or photographs) and no drawn lines; photographs and '
                          "scans cannot be read yet, so ask for the pattern as a drawn PDF.")
     if words:
         return FileError(f'"{name}" holds only text and no drawn lines; these may be the instructions, the pattern '
                          "sheets may be in another file.")
+    if drawn.objects:
+        return FileError(f'"{name}" draws no line that can be used: all of them are white, beside the page, without '
+                         "length or longer than a kilometre; export the pattern again at its true size.")
     return FileError(f'"{name}" draws nothing; its pages are empty.')
 
 

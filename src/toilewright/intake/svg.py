@@ -12,7 +12,7 @@ from math import sqrt
 
 from lxml import etree
 
-from toilewright.errors import FileError, Finding
+from toilewright.errors import FileError, Finding, Severity
 from toilewright.geometry.affine import Affine
 from toilewright.geometry.path import Path
 from toilewright.intake.drawing import Drawing, Look, Page, Stroke, Word
@@ -128,7 +128,7 @@ class _Reader:
         self.words: list[Word] = []
         self.sheet = Sheet()
         self.by_id: dict[str, etree._Element] = {}
-        self.pictures = self.letters = self.astray = 0
+        self.pictures = self.letters = self.astray = self.backwards = 0
         self._looks: dict[Look, Look] = {}
         for item in root.iter(etree.Element):
             if ident := item.get("id"):
@@ -145,6 +145,9 @@ class _Reader:
         if self.astray:
             found.append(Finding("svg-reach", f"{self.astray} lines of the SVG file run off to nowhere (a coordinate "
                                  "is no length) and were left out."))
+        if 2 * self.backwards > len(self.words):
+            found.append(Finding("page-mirrored", "The SVG drawing is mirrored: its words run backwards. Turn it over "
+                                 "in the drawing program and save it again.", Severity.STOP, asked=1.0))
         if self.letters:
             found.append(Finding("svg-letters", f"{self.letters} letters in the SVG file are only shapes and were left "
                                  "out; names of sizes and pieces have to be written into the labels."))
@@ -191,8 +194,11 @@ class _Reader:
         elif style.get("visibility", "visible") in ("hidden", "collapse"):
             return
         elif kind == "text":
+            before = len(self.words)
             self.words.extend(text_runs(item, here.to_mm, here.style, self._style,
                                         self._look(here, paint(style, "fill") or (0.0, 0.0, 0.0))))
+            if here.to_mm.determinant > 0:  # SVG has y down
+                self.backwards += len(self.words) - before
         else:
             outline = _outline(item, kind)
             self._shape(outline, kind, here)
