@@ -8,6 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from toilewright.blocks.chart import SIZES
+from toilewright.draw.figure import Pen
 from toilewright.errors import AlterationError, NameUnknown
 from toilewright.fit.alterations import ALTERATIONS, alter, find_alteration
 from toilewright.geometry.affine import Affine
@@ -77,14 +78,46 @@ def test_cards_tell_every_amount_in_a_form_the_printer_can_show(case):
     assert card.check
     assert card.source
     assert card.figures
-    for words in (*card.steps, *card.check):
+    for words in (*card.steps, *card.check, *(c.text for figure in card.figures for c in figure.captions)):
         for part in words.split("{")[1:]:
             number, unit = part.split("}")[0].split(" ")
             assert unit == "mm"
             float(number)
     pens = [str(m.pen) for figure in card.figures for m in figure.marks]
     assert {"as bought", "as altered"} <= set(pens)
-    assert ("added paper" in pens) == (not case[0].startswith("bust dart"))
+    assert ("added paper" in pens) == (case[0] != "bust dart point")  # only its legs are drawn anew
+    assert any("{" in c.text for figure in card.figures for c in figure.captions)
+
+
+def tinted(card):
+    """Area of the added paper in the last picture of a card (mm^2)."""
+    return sum(abs(m.path.area()) for m in card.figures[-1].marks if m.pen is Pen.FILL)
+
+
+def test_added_paper_is_what_the_piece_gains():
+    """The altered piece's own area is the check: nothing is cut off where a piece is only opened."""
+    for name, amount, options in (("lengthen or shorten", 30.0, {"piece": "bodice front"}), ("full bust", 20.0, {}),
+                                  ("hip in or out", 40.0, {}), ("high round back", 15.0, {"takes up": "ease"})):
+        found = altered(dress(), name, amount, **options)
+        shown = found.done[0].card.figures[-1].title
+        gained = found.garment.piece(shown).area - dress().piece(shown).area
+        assert tinted(found.done[0].card) == pytest.approx(gained, rel=0.12), name
+
+
+def test_paper_that_is_lost_is_hatched_and_none_is_added():
+    card = altered(dress(), "waist in or out", -40.0).done[0].card
+    assert tinted(card) == 0
+    assert sum(m.pen is Pen.GUIDE for m in card.figures[0].marks) > 20
+
+
+def test_pictures_do_not_depend_on_hand_and_turn():
+    turned = other_hand(dress(), Affine.turn(1.1).then(Affine.shift(50 - 70j)))
+    for name, amount in (("full bust", 20.0), ("high round back", 12.0), ("forward shoulder", 10.0)):
+        one, other = (altered(g, name, amount).done[0].card for g in (dress(), turned))
+        for a, b in zip(one.figures, other.figures, strict=True):
+            assert [m.pen for m in a.marks].count(Pen.SLASH) == [m.pen for m in b.marks].count(Pen.SLASH)
+            assert b.bounds()[3] - b.bounds()[1] == pytest.approx(a.bounds()[3] - a.bounds()[1], rel=0.05)
+        assert tinted(one) == pytest.approx(tinted(other), rel=0.03)
 
 
 def test_a_row_is_made_in_the_order_of_the_trade():

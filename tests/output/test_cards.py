@@ -5,10 +5,13 @@ import re
 import pytest
 from pdf_reading import page_sizes, words
 
+from toilewright.blocks.concert import concert_dress
 from toilewright.draw import Caption, Figure, Mark, Pen
-from toilewright.fit.result import Card
+from toilewright.fit.alterations import alter
+from toilewright.fit.result import Card, Order
 from toilewright.geometry import Path
-from toilewright.output.cards import write_cards
+from toilewright.known import Known, Origin
+from toilewright.output.cards import in_her_unit, write_cards
 from toilewright.output.summary import Summary, Table, write_summary
 
 FIGURE = Figure((Mark(Path.polyline((0j, 300 + 0j, 300 + 400j, 0j)), Pen.OLD),
@@ -39,6 +42,27 @@ def test_cards_are_a5_one_after_the_other(tmp_path):
     everything = " ".join(words(tmp_path / "c.pdf"))
     assert all(f"Step {k}:" in everything for k in range(1, 41))
     assert "C-228" in everything and "tissue, a ruler" in everything
+
+
+ORDERS = (("lengthen or shorten", (20.0, -25.0), {"piece": "bodice front"}), ("high round back", (14.0,), {}),
+          ("forward shoulder", (12.0, -8.0), {}), ("bust dart height", (22.2, -12.0), {}),
+          ("bust dart point", (9.5, -22.2), {}), ("full bust", (22.2, -7.9), {}),
+          ("waist in or out", (30.2, -33.3), {}), ("hip in or out", (41.3, -38.1), {}))
+
+
+@pytest.mark.parametrize("unit", ["cm", "in"])
+def test_every_alteration_has_its_card_on_one_page(tmp_path, unit):
+    garment = concert_dress().at("5")
+    cards = [alter(garment, [Order(name, Known(amount, Origin.ASKED), options)]).done[0].card
+             for name, amounts, options in ORDERS for amount in amounts]
+    write_cards(cards, tmp_path / "c.pdf", unit)
+    pages = words(tmp_path / "c.pdf")
+    assert len(pages) == len(cards)
+    for number, (page, one) in enumerate(zip(pages, cards, strict=True), start=1):
+        assert f"card {number} of {len(cards)}" in page
+        assert in_her_unit(one.title, unit) in page
+        assert "{" not in page and " mm" not in page
+        assert one.figures[-1].title in page
 
 
 def test_no_cards_is_said(tmp_path):

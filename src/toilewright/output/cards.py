@@ -5,11 +5,13 @@ from __future__ import annotations
 import os
 import re
 from collections.abc import Sequence
+from dataclasses import replace
 
 from reportlab.pdfgen.canvas import Canvas
 
+from toilewright.draw.figure import Figure
 from toilewright.fit.result import Card
-from toilewright.output.paper import MM, canvas, draw_fitted, replacing, wrap, write
+from toilewright.output.paper import MM, canvas, draw_fitted, ground, replacing, wrap, write
 from toilewright.units import show_length
 
 _WIDTH, _HEIGHT = 148.0, 210.0
@@ -22,6 +24,9 @@ _TEXT = 2.4
 _LEAD = 4.7
 _LEAST_PICTURE, _MOST_PICTURE = 48.0, 92.0
 """mm; smaller, a picture no longer shows where to cut."""
+
+_LETTERS = 0.5
+"""times the height of a figure's letters, which are given for a piece in full size."""
 
 _AMOUNT = re.compile(r"\{(-?[\d.]+) mm\}")
 _CAUTION = ("Blades and hot irons: cut away from the hand, iron tissue dry and cool. "
@@ -64,7 +69,7 @@ class _Sheet:
         self.y -= 4
 
     def room(self, needed: float) -> None:
-        if self.y - needed < _MARGIN + 6:
+        if self.y - needed < _MARGIN - 1:
             self.turn_over()
 
     def say(self, text: str, indent: float = 0.0, mark: str = "", height: float = _TEXT) -> None:
@@ -128,12 +133,33 @@ def _figures(sheet: _Sheet, card: Card, unit: str) -> None:
     shown = card.figures[:2]
     if not shown:
         return
-    tall = min(max(sheet.y - _MARGIN - 12 - _words_height(card, unit), _LEAST_PICTURE), _MOST_PICTURE)
+    tall = min(max(sheet.y - _MARGIN - 4 - _words_height(card, unit), _LEAST_PICTURE), _MOST_PICTURE)
     width = (_WIDTH - 2 * _MARGIN - 4 * (len(shown) - 1)) / len(shown)
     sheet.room(tall)
     for i, figure in enumerate(shown):
         left = _MARGIN + i * (width + 4)
-        draw_fitted(sheet.pdf, figure, (left, sheet.y - tall + 6, left + width, sheet.y), letters=0.5)
+        told = replace(figure, captions=tuple(replace(c, text=in_her_unit(c.text, unit)) for c in figure.captions))
+        box = (left, sheet.y - tall + 6, left + width, sheet.y)
+        room = _room(told, box)
+        scale = draw_fitted(sheet.pdf, told, room, letters=_LETTERS)
         if figure.title:
-            write(sheet.pdf, figure.title, complex(left + width / 2, sheet.y - tall + 1), 1.9, anchor="middle")
+            _, low, _, high = told.bounds()
+            foot = (room[1] + room[3] - (high - low) * scale) / 2 - (room[1] - box[1])
+            middle = (room[0] + room[2]) / 2
+            write(sheet.pdf, figure.title, complex(middle, foot - 4.5), 1.9, anchor="middle")
     sheet.y -= tall + 5
+
+
+def _room(figure: Figure, box: tuple[float, float, float, float]) -> tuple[float, float, float, float]:
+    """The part of a box (mm) that leaves room for the captions, which keep their size however small the piece."""
+    x0, y0, x1, y1 = figure.bounds()
+    left = low = right = high = 0.0
+    for _ in range(3):
+        wide, tall = box[2] - box[0] - left - right, box[3] - box[1] - low - high
+        scale = max(min(wide / max(x1 - x0, 1e-6), tall / max(y1 - y0, 1e-6), 1.0), 1e-6)
+        spots = [ground(replace(c, at=c.at * scale, height=c.height * _LETTERS)).bounds for c in figure.captions]
+        left = max([0.0, *(x0 * scale - s[0] for s in spots)])
+        low = max([0.0, *(y0 * scale - s[1] + 0.5 for s in spots)])
+        right = max([0.0, *(s[2] - x1 * scale for s in spots)])
+        high = max([0.0, *(s[3] - y1 * scale for s in spots)])
+    return box[0] + left, box[1] + low, box[2] - right, box[3] - high

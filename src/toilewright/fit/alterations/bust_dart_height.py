@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from toilewright.draw.figure import Mark, Pen
 from toilewright.errors import Finding, Severity
-from toilewright.fit.alterations.kinds import Alteration, Change, Options, too_much
-from toilewright.fit.frame import bust_dart, bust_point, down, needed_piece
+from toilewright.fit.alterations.kinds import Alteration, Change, Options, Picture, Size, too_much
+from toilewright.fit.frame import bust_dart, bust_point, down, needed_piece, outward
 from toilewright.fit.moves.edges import Redrawn, bend, match_length, redraw_edge, reline, sums
+from toilewright.fit.moves.ring import Place, Region
 from toilewright.fit.result import Card, Order
 from toilewright.geometry.affine import Affine
 from toilewright.geometry.path import Path
@@ -21,6 +21,10 @@ NAME = "bust dart height"
 
 SEAM_LEFT = 25.0
 """mm of seam that must stay on both sides of the dart, so that it can be sewn (common practice)."""
+
+
+BOX = 12.0
+"""mm of paper around the dart that slide with it (common practice)."""
 
 
 def apply(garment: Garment, amount: float, options: Options) -> Change:
@@ -47,9 +51,21 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
         moved = replace(moved, darts=tuple(replace(d, apex=d.apex + by) if d is below else d for d in moved.darts))
         findings = (Finding("waist-dart-follows", "The point of the waist dart moved with the bust point, so that it "
                             "still stops as far short of it.", Severity.NOTE, piece.name, below.edge),)
-    a, b = piece.feet(dart)
-    box = Path.polyline((a, dart.apex, b))
-    return Change(garment.with_piece(moved), {piece.name: (Mark(box, Pen.SLASH),)}, {}, findings)
+    return Change(garment.with_piece(moved), {piece.name: _picture(piece, dart, aim, by)}, {}, findings)
+
+
+def _picture(piece: Piece, dart: Dart, aim: Point, by: Point) -> Picture:
+    """A box around the dart, and where it slides."""
+    out, low = outward(piece, dart.edge), down(piece)
+    path = piece.edge(dart.edge).path
+    margin = BOX
+    start, end = max(dart.start - margin, 0.0), min(dart.end + margin, path.length)
+    first, last = path.point_at(start), path.point_at(end)
+    inner = dart.apex - out * margin
+    corners = (inner + low * dot(last - inner, low), inner + low * dot(first - inner, low))
+    box = Region(Place(dart.edge, start), Place(dart.edge, end), corners, Affine.shift(by))
+    near = (first, last, first + by, last + by, *corners, *(c + by for c in corners), aim)
+    return Picture((box,), (), (), (Size(inner, inner + by, -out),), near)
 
 
 def _check(piece: Piece, dart: Dart, amount: float) -> None:

@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-from toilewright.draw.figure import Mark, Pen
 from toilewright.errors import AlterationError
-from toilewright.fit.alterations.kinds import Alteration, Change, Options, too_much
-from toilewright.fit.frame import bust_dart, bust_point, needed_piece, outward
+from toilewright.fit.alterations.kinds import Alteration, Change, Options, Picture, Size, too_much
+from toilewright.fit.frame import bust_dart, bust_point, down, needed_piece, outward
 from toilewright.fit.moves.darts import axis, move_dart
 from toilewright.fit.result import Card, Order
-from toilewright.geometry.path import Path
 from toilewright.geometry.point import dot
 from toilewright.pattern.garment import Garment
 from toilewright.pattern.truing import true_darts
@@ -44,9 +42,10 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
         raise too_much(NAME, amount, piece.name, f"leaves a dart of {length + amount:.0f} mm", SHORTEST - length)
     apex = dart.apex + along * amount
     moved = true_darts(move_dart(piece, dart.name, apex))
-    first, second = piece.feet(dart)
-    marks = (Mark(Path.polyline((first, apex, second)), Pen.SLASH),)
-    return Change(garment.with_piece(moved), {piece.name: marks}, {"stops": abs(bust_point(piece, dart) - apex)})
+    aim, up = bust_point(piece, dart), -down(piece)
+    picture = Picture(sizes=(Size(dart.apex, apex, up),), crosses={"bust point": aim},
+                      near=(*piece.feet(dart), aim + 25 * up, aim - 45 * up))
+    return Change(garment.with_piece(moved), {piece.name: picture}, {"stops": abs(aim - apex)})
 
 
 def _card(order: Order, change: Change) -> Card:

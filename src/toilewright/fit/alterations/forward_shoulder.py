@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from math import sqrt
 
-from toilewright.draw.figure import Mark, Pen
 from toilewright.errors import AlterationError
-from toilewright.fit.alterations.kinds import Alteration, Change, Options, added, too_much
+from toilewright.fit.alterations.kinds import Alteration, Change, Options, Picture, Size, too_much
 from toilewright.fit.follow import move_cap_notch, turn_facing
-from toilewright.fit.frame import need_edges, needed_piece
+from toilewright.fit.frame import need_edges, needed_piece, outward
 from toilewright.fit.moves.edges import Redrawn, corner, ends_at, redraw_edge, shift_end, towards
 from toilewright.fit.result import Card, Order
 from toilewright.geometry.affine import Affine
@@ -48,11 +47,18 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
     for old, new in ((loser, cut), (winner, grown)):
         altered = turn_facing(altered, old, _turned(old, new))
     altered = move_cap_notch(altered, front.name, amount)
-    neck, tip = corner(winner, "shoulder", "neck"), corner(winner, "shoulder", "armhole")
-    line = Path.line(corner(loser, "shoulder", "neck"), corner(cut, "shoulder", "armhole"))
-    marks = {loser.name: (Mark(line, Pen.SLASH),),
-             winner.name: (added(neck, tip, corner(grown, "shoulder", "armhole")),)}
-    return Change(altered, marks, {"by": by})
+    pictures = {loser.name: _picture(loser, cut, (cut.edge("shoulder").path,)),
+                winner.name: _picture(winner, grown, ())}
+    return Change(altered, pictures, {"by": by})
+
+
+def _picture(old: Piece, new: Piece, cuts: tuple[Path, ...]) -> Picture:
+    tips = [corner(p, "shoulder", "armhole") for p in (old, new)]
+    armhole = towards(old, "armhole", "shoulder")
+    below = armhole.point_at(0.55 * armhole.length)
+    neck = towards(old, "neck", "shoulder")
+    return Picture((), cuts, (), (Size(*tips, outward(old)),),
+                   (*tips, below, neck.end, neck.point_at(0.6 * neck.length)))
 
 
 def _dart_widths(piece: Piece) -> float:

@@ -5,9 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from math import cos, sin, sqrt
 
-from toilewright.draw.figure import Mark, Pen
 from toilewright.errors import AlterationError
-from toilewright.fit.alterations.kinds import Alteration, Change, Options, added, hinge_mark, too_much
+from toilewright.fit.alterations.kinds import Alteration, Change, Options, Picture, Size, too_much
 from toilewright.fit.frame import (
     BUST_POINT_BEYOND,
     bust_dart,
@@ -19,7 +18,7 @@ from toilewright.fit.frame import (
     outward,
 )
 from toilewright.fit.moves.darts import axis
-from toilewright.fit.moves.edges import ends_at, redraw_across, redraw_edge, reline, soften
+from toilewright.fit.moves.edges import corner, ends_at, redraw_across, redraw_edge, reline, soften
 from toilewright.fit.moves.ring import Carried, Place, Region, carry, crossing, point_of
 from toilewright.fit.result import Card, Order
 from toilewright.geometry.affine import Affine
@@ -83,16 +82,25 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
     altered = _waist_taken_in(altered, carried, cuts, amount, aim)
     altered = replace(_levelled(piece, altered, aim), landmarks=tuple(
         replace(m, at=aim) if m.name == "bust point" else m for m in altered.landmarks))
-    h, w = point_of(piece, cuts.hinge), point_of(piece, cuts.foot)
-    middle = sum(piece.feet(dart)) / 2
-    sunk, start, p = down(piece) * drop, point_of(piece, cuts.level), cuts.pivot
-    paper = (added(h, p, cuts.crossing, w + sunk, w + opened, p + opened),
-             added(start, cuts.crossing, cuts.crossing + sunk, start + sunk)) if amount > 0 else ()
-    marks = (*paper, Mark(Path.polyline((w, p, h)), Pen.SLASH), Mark(Path.line(middle, p), Pen.SLASH),
-             Mark(Path.line(start, cuts.crossing), Pen.SLASH), hinge_mark(h))
+    w, low = point_of(piece, cuts.foot), altered.edge(cuts.edge).path
+    up = down(piece) * -25
+    near = (low.start, low.end, w - up / 2, corner(altered, "armhole", dart.edge), point_of(piece, cuts.hinge) + up)
+    picture = Picture(_parts(cuts, carried.regions, ends_at(piece, dart.edge, "armhole")), (),
+                      (point_of(piece, cuts.hinge),),
+                      (Size(w + down(piece) * drop, w + opened, down(piece)),), near, {"bust point": aim})
     grown = altered.dart("bust dart")
     numbers = {"drop": drop, "dart": abs(grown.end - grown.start), "old dart": dart.end - dart.start}
-    return Change(garment.with_piece(altered), {piece.name: marks}, numbers)
+    return Change(garment.with_piece(altered), {piece.name: picture}, numbers)
+
+
+def _parts(cuts: _Cuts, regions: tuple[Region, ...], side_last: bool) -> tuple[Region, ...]:
+    """The paper as it is cut: through the middle of the darts, whose halves go with the parts beside them."""
+    mouth, foot = Place(cuts.dart.edge, (cuts.dart.start + cuts.dart.end) / 2), cuts.foot
+    if side_last:
+        return (regions[0], replace(regions[1], end=foot), replace(regions[2], start=foot, end=mouth),
+                replace(regions[3], start=mouth))
+    return (regions[0], replace(regions[1], end=mouth), replace(regions[2], start=mouth, end=foot),
+            replace(regions[3], start=foot))
 
 
 # -- where to cut -----------------------------------------------------------------------------------
@@ -242,17 +250,16 @@ def _card(order: Order, change: Change) -> Card:
     by = f"{{{abs(amount):.1f} mm}}"
     full = amount > 0
     steps = (
-        "On the front, rule a line from the waist up to the bust point, parallel to the grain (through the middle of "
-        "the waist dart), and on to the armhole at its notch. Rule a second one along the middle of the bust dart.",
-        "Cut the first line up to the armhole seam line, not through it, and snip the allowance there from outside. "
-        "Cut the second one to the bust point, leaving a paper hinge.",
-        f"{'Open' if full else 'Lap'} the cut by {by} at the bust point, its two edges below the bust point parallel: "
-        f"the dart {'widens' if full else 'narrows'} by itself from {{{n['old dart']:.0f} mm}} to "
-        f"{{{n['dart']:.0f} mm}}.",
-        f"The waist towards the side now lies {{{abs(n['drop']):.1f} mm}} {'lower' if full else 'higher'}: cut across "
-        "the centre part, square to the grain, and move it until the waist is level. Tape to paper.",
-        "Mark the new bust point in the middle of the opening, draw the dart to stop short of it as before, fold and "
-        f"cut its mouth. {'Take' if full else 'Let'} the same amount {'up in' if full else 'out of'} the waist dart. "
+        "On the front, rule a line from the waist along the grain to the bust point (through the middle of the waist "
+        "dart) and on to the armhole at its notch; and one along the middle of the bust dart.",
+        "Cut the first up to the armhole seam line, not through it, and snip the allowance from outside. Cut the "
+        "second to the bust point, leaving a paper hinge.",
+        f"{'Open' if full else 'Lap'} the cut by {by} at the bust point, its edges below it parallel: the dart "
+        f"{'widens' if full else 'narrows'} by itself from {{{n['old dart']:.0f} mm}} to {{{n['dart']:.0f} mm}}.",
+        f"Cut across the centre part, square to the grain, and move it {{{abs(n['drop']):.1f} mm}} "
+        f"{'down' if full else 'up'}, until the waist is level. Tape to paper.",
+        "Mark the new bust point in the middle of the opening; the dart stops short of it as before. Fold the dart and "
+        f"cut its mouth; {'take' if full else 'let'} {by} {'up in' if full else 'out of'} the waist dart.",
         "Round off the armhole at the hinge.")
     check = (f"The front half is {by} {'wider' if full else 'narrower'} at the bust line.",
              "Armhole, shoulder and neck measure what they did; so does the side seam, the dart closed.")

@@ -5,11 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 from math import asin
 
-from toilewright.draw.figure import Mark, Pen
 from toilewright.errors import AlterationError, Finding, Severity
-from toilewright.fit.alterations.kinds import Alteration, Change, Options, added, hinge_mark, too_much
+from toilewright.fit.alterations.kinds import Alteration, Change, Options, Picture, Size, too_much
 from toilewright.fit.follow import allow_ease
-from toilewright.fit.frame import down, need_edges, needed_piece
+from toilewright.fit.frame import down, need_edges, needed_piece, outward
 from toilewright.fit.moves.darts import swing_dart
 from toilewright.fit.moves.edges import Redrawn, bend, corner, ends_at, redraw_edge, soften, straight
 from toilewright.fit.moves.ring import Carried, Place, crossing, point_of
@@ -68,9 +67,11 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
             raised = swing_dart(raised, "neck dart", Place("shoulder", shoulder / 2), "shoulder dart", "centre back")
             raised = _shorten(raised, "shoulder dart")
     a, h = point_of(piece, cut), point_of(piece, hinge)
-    marks = (added(h, a, a - down(piece) * amount), Mark(Path.line(a, h), Pen.SLASH), hinge_mark(h))
+    tip = corner(piece, "shoulder", "armhole")
+    picture = Picture(carried.regions, (), (h,), (Size(a, a - down(piece) * amount, -outward(piece)),),
+                      (a + down(piece) * 30, h, tip, corner(raised, "centre back", "neck")))
     numbers = {"gained": gained, "level": abs(a - corner(piece, "centre back", "neck")), "reach": abs(h - a)}
-    return Change(altered.with_piece(raised), {piece.name: marks}, numbers, tuple(findings))
+    return Change(altered.with_piece(raised), {piece.name: picture}, numbers, tuple(findings))
 
 
 def _spread(piece: Piece, amount: float) -> tuple[Carried, Place, Place]:

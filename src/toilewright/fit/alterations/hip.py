@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from toilewright.draw.figure import Mark, Pen
-from toilewright.fit.alterations.kinds import Alteration, Change, Options, too_much
-from toilewright.fit.alterations.side_shift import SIDE, hip_out, hip_place, rounds, shift_group, side_edges, sliver
+from toilewright.fit.alterations.kinds import Alteration, Change, Options, Picture, Size, too_much
+from toilewright.fit.alterations.side_shift import SIDE, hip_out, hip_place, rounds, shift_group, side_edges
 from toilewright.fit.frame import outward
 from toilewright.fit.result import Card, Order
-from toilewright.geometry.path import Path
 from toilewright.pattern.garment import Garment
 from toilewright.pattern.piece import Piece
 
@@ -26,7 +24,6 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
     Raises:
         AlterationError: the edges are missing, or the amount does not fit.
     """
-    marks: dict[str, tuple[Mark, ...]] = {}
     by = 0.0
     groups = rounds(garment, NAME, options, "waist", "hem")
     most, least = min((STEEPEST * _shorter_part(p) * side_edges(g), p.name) for g in groups for p in g)
@@ -34,19 +31,19 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
         raise too_much(NAME, amount, least, "makes a bulge in the side seam", most if amount > 0 else -most)
     for group in groups:
         by = amount / side_edges(group)
-        for piece in group:
-            here, out = piece.edge(SIDE).path.point_at(hip_place(piece)), outward(piece)
-            marks[piece.name] = (Mark(Path.line(here - 12 * out, here + 12 * out), Pen.GUIDE),)
 
         def shifted(piece: Piece, by: float = by) -> Piece:
             return hip_out(piece, by, outward(piece))
 
         garment = shift_group(garment, group, shifted, "hem")
-    if amount > 0:
-        for group in groups:
-            for piece in group:
-                marks[piece.name] = (sliver(piece, garment.piece(piece.name)), *marks[piece.name])
-    return Change(garment, marks, {"each": by})
+    return Change(garment, {p.name: _picture(p, by) for p in groups[0]}, {"each": by})
+
+
+def _picture(piece: Piece, by: float) -> Picture:
+    path, out, hip = piece.edge(SIDE).path, outward(piece), hip_place(piece)
+    here = path.point_at(hip)
+    near = [path.point_at(min(max(hip + s, 0.0), path.length)) for s in (-220.0, 220.0)]
+    return Picture(sizes=(Size(here, here + out * by),), near=(here, here - 110 * out, *near))
 
 
 def _shorter_part(piece: Piece) -> float:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 
-from toilewright.draw.figure import Mark, Pen
 from toilewright.errors import AlterationError, Finding
+from toilewright.fit.moves.ring import Region
 from toilewright.fit.result import Card, Order
 from toilewright.geometry.path import Path
 from toilewright.geometry.point import Point
@@ -16,16 +16,46 @@ Options = Mapping[str, str]
 
 
 @dataclass(frozen=True, slots=True)
+class Size:
+    """An amount to be shown between two points of a picture; `away` is the direction in which it stands off them."""
+
+    a: Point
+    b: Point
+    away: Point = 0j
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """What a hand card shows of one piece.
+
+    Attributes:
+        regions: the parts that were cut loose, as they lay, and how each was moved; the rest stays.
+        cuts: lines to cut or to fold on, on the piece as it was.
+        hinges: where the paper must hold.
+        sizes: amounts to show.
+        near: points that a closer view must hold; empty when the whole piece will do.
+        crosses: points to mark with a small cross, by name.
+    """
+
+    regions: tuple[Region, ...] = ()
+    cuts: tuple[Path, ...] = ()
+    hinges: tuple[Point, ...] = ()
+    sizes: tuple[Size, ...] = ()
+    near: tuple[Point, ...] = ()
+    crosses: Mapping[str, Point] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
 class Change:
     """What an alteration made.
 
     Attributes:
-        cuts: by piece, the lines to cut and the hinges on the piece as it was, and the paper added to it.
+        pictures: by piece, what its card shows, the most telling piece first.
         numbers: amounts that the card tells, by name (mm).
     """
 
     garment: Garment
-    cuts: Mapping[str, tuple[Mark, ...]] = field(default_factory=dict)
+    pictures: Mapping[str, Picture] = field(default_factory=dict)
     numbers: Mapping[str, float] = field(default_factory=dict)
     findings: tuple[Finding, ...] = ()
 
@@ -57,16 +87,6 @@ class Alteration:
     steps: Callable[[Order, Change], Card]
     signs: Mapping[str, float] = field(default_factory=dict)
     options: tuple[str, ...] = ("piece",)
-
-
-def hinge_mark(at: Point, size: float = 3.0) -> Mark:
-    """A small diamond around a hinge."""
-    return Mark(Path.polyline((at + size, at + size * 1j, at - size, at - size * 1j, at + size)), Pen.MARK)
-
-
-def added(*corners: Point) -> Mark:
-    """Paper that fills an opening, by its corners."""
-    return Mark(Path.polyline((*corners, corners[0])), Pen.FILL)
 
 
 def too_much(name: str, amount: float, piece: str, why: str, most: float) -> AlterationError:

@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-from toilewright.draw.figure import Mark, Pen
 from toilewright.errors import AlterationError, Finding, Severity
-from toilewright.fit.alterations.kinds import Alteration, Change, Options, added, too_much
+from toilewright.fit.alterations.kinds import Alteration, Change, Options, Picture, Size, too_much
 from toilewright.fit.follow import opposite
 from toilewright.fit.frame import down
 from toilewright.fit.moves.edges import free_stretch, redraw_across, redraw_edge, reline
-from toilewright.fit.moves.ring import Place, point_of
+from toilewright.fit.moves.ring import Place, Region, point_of
 from toilewright.fit.moves.slash import slash_parallel
 from toilewright.fit.result import Card, Order
 from toilewright.geometry.meeting import line_meetings
-from toilewright.geometry.path import Path
 from toilewright.geometry.point import Point, dot, unit
 from toilewright.pattern.garment import Garment
 from toilewright.pattern.piece import Piece
@@ -36,7 +34,7 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
     line = options.get("line", NAME)
     first = _first(garment, options.get("piece"), line)
     todo: list[tuple[str, Point | None]] = [(first.name, None)]
-    done: dict[str, tuple[Mark, ...]] = {}
+    done: dict[str, Picture] = {}
     findings: list[Finding] = []
     altered = garment
     while todo:
@@ -45,9 +43,10 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
             continue
         piece = garment.piece(name)
         one, other = _cut(piece, line, at)
-        altered = altered.with_piece(_moved(piece, one, other, amount))
+        moved, regions = _moved(piece, one, other, amount)
+        altered = altered.with_piece(moved)
         a, b, by = point_of(piece, one), point_of(piece, other), _away(piece, one, other) * amount
-        done[name] = (*([added(a, b, b + by, a + by)] if amount > 0 else []), Mark(Path.line(a, b), Pen.SLASH))
+        done[name] = Picture(regions, sizes=(Size(b, b + by, unit(b - a)),))
         for place in (one, other):
             todo += _beside(garment, piece, place)
     others = [n for n in done if n != first.name]
@@ -130,7 +129,7 @@ def _cut(piece: Piece, line: str, at: Point | None) -> tuple[Place, Place]:
     return left[1], right[1]
 
 
-def _moved(piece: Piece, one: Place, other: Place, amount: float) -> Piece:
+def _moved(piece: Piece, one: Place, other: Place, amount: float) -> tuple[Piece, tuple[Region, ...]]:
     way = _away(piece, one, other)
     room = min(_room(piece, p) for p in (one, other))
     if amount < 0 and -amount > room:
@@ -141,7 +140,7 @@ def _moved(piece: Piece, one: Place, other: Place, amount: float) -> Piece:
     for place in (one, other):
         gap = carried.at(place.edge, place.at), carried.at(place.edge, place.at, after=True)
         out = redraw_edge(out, redraw_across(out, place.edge, *gap))
-    return reline(piece, out, *{one.edge, other.edge})
+    return reline(piece, out, *{one.edge, other.edge}), carried.regions
 
 
 def _away(piece: Piece, one: Place, other: Place) -> Point:
@@ -167,7 +166,7 @@ def _room(piece: Piece, place: Place) -> float:
 def _card(order: Order, change: Change) -> Card:
     amount = order.amount.value
     by = f"{{{abs(amount):.1f} mm}}"
-    names = ", ".join(change.cuts)
+    names = " and ".join(change.pictures)
     if amount > 0:
         steps = (f"Cut {names} apart on the line.",
                  f"Lay paper underneath, rule a line along the grain across the cut, and move the parts {by} apart "

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from toilewright.draw.figure import Mark
 from toilewright.errors import AlterationError
-from toilewright.fit.alterations.kinds import Options, added
+from toilewright.fit.alterations.kinds import Options
 from toilewright.fit.follow import even, opposite
 from toilewright.fit.moves.edges import (
     STAY,
@@ -208,8 +207,3 @@ def hip_out(piece: Piece, by: float, out: Point) -> Piece:
     parts = (before, after.with_ends(start=before.end))
     moved = redraw_edge(piece, Redrawn(SIDE, Path.joined(parts), (0.0, hip, path.length), sums(parts)))
     return reline(piece, moved, SIDE)
-
-
-def sliver(before: Piece, after: Piece) -> Mark:
-    """Paper between the old side seam and the new one."""
-    return added(*before.edge(SIDE).path.flatten(1.0), *reversed(after.edge(SIDE).path.flatten(1.0)))

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from toilewright.draw.figure import Mark, Pen
-from toilewright.fit.alterations.kinds import Alteration, Change, Options, too_much
-from toilewright.fit.alterations.side_shift import SIDE, rounds, shift_group, side_edges, sliver, waist_out
+from toilewright.fit.alterations.kinds import Alteration, Change, Options, Picture, Size, too_much
+from toilewright.fit.alterations.side_shift import SIDE, rounds, shift_group, side_edges, waist_out
 from toilewright.fit.follow import grow_bands
 from toilewright.fit.frame import down
-from toilewright.fit.moves.edges import corner
+from toilewright.fit.moves.edges import corner, towards
 from toilewright.fit.result import Card, Order
-from toilewright.geometry.path import Path
 from toilewright.pattern.garment import Garment
+from toilewright.pattern.piece import Piece
 
 NAME = "waist in or out"
 
@@ -29,7 +28,6 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
     Raises:
         AlterationError: the edges are missing, or the amount does not fit.
     """
-    marks: dict[str, tuple[Mark, ...]] = {}
     before, grown = garment, {}
     by = 0.0
     groups = rounds(garment, NAME, options, "waist")
@@ -39,18 +37,19 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
                        most if amount > 0 else -most)
     for group in groups:
         by = amount / side_edges(group)
-        for piece in group:
-            here = corner(piece, "waist", SIDE)
-            tick = 12 * down(piece)
-            marks[piece.name] = (Mark(Path.line(here - tick, here + tick), Pen.GUIDE),)
         garment = shift_group(garment, group, lambda p, by=by: waist_out(p, by), "waist")
         grown |= {piece.name: by for piece in group}
     garment = grow_bands(before, garment, "waist", SIDE, grown)
-    if amount > 0:
-        for group in groups:
-            for piece in group:
-                marks[piece.name] = (sliver(piece, garment.piece(piece.name)), *marks[piece.name])
-    return Change(garment, marks, {"each": by})
+    shown = [group[0] for group in groups] if len(groups) > 1 else groups[0]
+    return Change(garment, {p.name: _picture(p, garment.piece(p.name)) for p in shown}, {"each": by})
+
+
+def _picture(old: Piece, new: Piece) -> Picture:
+    a, b = (corner(p, "waist", SIDE) for p in (old, new))
+    way = down(old) if not old.has_edge("hem") else -down(old)
+    seam, waist = towards(old, SIDE, "waist"), towards(old, "waist", SIDE)
+    near = [seam.point_at(max(seam.length - 230.0, 0.0)), waist.point_at(max(waist.length - 90.0, 0.0))]
+    return Picture(sizes=(Size(a, b, way),), near=(a, b, *near))
 
 
 def _card(order: Order, change: Change) -> Card:

@@ -61,10 +61,12 @@ class Carried:
 
     Attributes:
         spots: for each edge, its kept parts as (old start, old end, new start) arc lengths (mm).
+        regions: what was moved, and how.
     """
 
     piece: Piece
     spots: Mapping[str, tuple[tuple[float, float, float], ...]]
+    regions: tuple[Region, ...] = ()
 
     def at(self, edge: str, old: float, after: bool = False) -> float:
         """New arc length of an old place; at a gap, its near end, or its far end if `after`."""
@@ -111,7 +113,13 @@ def carry(piece: Piece, regions: Sequence[Region], closed: Sequence[str] = (),
         notches=tuple(replace(n, at=_spot(spots[n.edge], n.at, False)) for n in piece.notches),
         grain=piece.grain and find.grain(piece.grain),
         landmarks=tuple(replace(m, at=find.moved(m.at)) for m in piece.landmarks),
-        lines=tuple(replace(m, path=find.line(m.path)) for m in piece.lines)), spots)
+        lines=tuple(replace(m, path=find.line(m.path)) for m in piece.lines)), spots, tuple(regions))
+
+
+def cut_out(piece: Piece, region: Region, fineness: float = 0.2) -> tuple[Point, ...]:
+    """Corners of a region as it lies on the piece, curves followed within `fineness` mm."""
+    points = [p for part in _parts(piece, (region,)) for p in part.path.flatten(fineness)]
+    return (*points, *region.within)
 
 
 def _parts(piece: Piece, regions: Sequence[Region]) -> list[_Part]:
