@@ -34,6 +34,7 @@ def test_guesses_come_back_as_written(tmp_path):
 words = st.text(st.characters(codec="utf-8", exclude_categories=("C", "Z")), min_size=1, max_size=12).filter(
     lambda t: not set(t) & set(":,"))
 lengths = st.integers(0, 200_000).map(lambda n: n / 1000)
+widths = st.integers(0, 100_000).map(lambda n: n / 1000)
 
 
 @st.composite
@@ -42,7 +43,7 @@ def any_labels(draw):
     names = draw(st.lists(words, min_size=1, max_size=3, unique=True))
     pieces = tuple(PieceLabel(
         draw(words) + str(i), name,
-        tuple(EdgeLabel(e, kind := draw(st.sampled_from(EdgeKind)), 0.0 if kind is EdgeKind.FOLD else draw(lengths),
+        tuple(EdgeLabel(e, kind := draw(st.sampled_from(EdgeKind)), 0.0 if kind is EdgeKind.FOLD else draw(widths),
                         draw(words)) for e in draw(st.lists(words, min_size=2, max_size=5, unique=True))),
         tuple(draw(st.lists(words, max_size=2))), tuple(draw(st.lists(words, max_size=3))), (),
         draw(st.none() | lengths), Cut(draw(st.integers(1, 4)), draw(st.booleans()), draw(words)))
@@ -54,7 +55,7 @@ def any_labels(draw):
     seams = (SeamLabel(Seam(draw(words), draw(side), draw(side), tuple(ease), draw(st.none() | st.just(1.8))),
                        draw(st.booleans())),)
     rows = (("bust girth", tuple(draw(lengths) for _ in sizes)), ("shoulder slope", tuple(21.5 for _ in sizes)))
-    return Labels(draw(words), draw(lengths), draw(st.sampled_from(("cutting", "seam"))),
+    return Labels(draw(words), draw(widths), draw(st.sampled_from(("cutting", "seam"))),
                   tuple((s, s + "x") for s in sizes), pieces, seams,
                   draw(st.none() | st.just(BodyChart(tuple(s + "x" for s in sizes), rows))),
                   draw(st.just("") | words))

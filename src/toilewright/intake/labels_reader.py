@@ -20,7 +20,7 @@ from toilewright.units import parse_length
 LARGEST = 1_000_000
 """Bytes; no labels file is larger."""
 
-WIDEST, WIDEST_HEM = 60.0, 250.0
+WIDEST, WIDEST_HEM = 100.0, 250.0
 """mm; no seam allowance, and no hem, is wider: 15 cm is a slip for 1.5 cm."""
 
 MOST_CUT = 99
