@@ -22,15 +22,15 @@ def within_reach(path: Path) -> bool:
             and all(abs(h[0]) < MAX_REACH and abs(h[1]) < MAX_REACH for h in path.handles if h))
 
 
-def without_standstill(path: Path) -> Path:
-    """The path without curves too short to be seen, whose direction is nothing but rounding (under 0.002 mm).
+def without_standstill(path: Path, shortest: float = STANDSTILL) -> Path:
+    """The path without curves too short to be seen, whose direction is nothing but rounding (mm).
 
     Its ends stay where they are; a path that is nothing else is left as it is.
     """
     nodes, handles = [path.nodes[0]], []
     for end, bent in zip(path.nodes[1:], path.handles, strict=True):
         at = nodes[-1]
-        if abs(end - at) > STANDSTILL or (bent and max(abs(h - at) for h in bent) > STANDSTILL):
+        if abs(end - at) > shortest or (bent and max(abs(h - at) for h in bent) > shortest):
             nodes.append(end)
             handles.append(bent)
     if not handles:

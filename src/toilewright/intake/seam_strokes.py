@@ -12,7 +12,8 @@ from toilewright.intake.complete import LONG, TOUCH, stretch
 from toilewright.intake.drawing import Stroke
 from toilewright.intake.looks import pen_key
 from toilewright.intake.outlines import SheetLines
-from toilewright.intake.rings import ccw, chain, join, runs
+from toilewright.intake.pencil import without_standstill
+from toilewright.intake.rings import NOISE, ccw, chain, join, runs
 from toilewright.intake.sketch import Sketch, follows_inside, is_outline, is_seam_of
 
 MOSTLY = 0.6
@@ -83,4 +84,4 @@ def _closed_along(parts: Sequence[Sketch], outline: Sketch) -> Sketch | None:
         gap = (begin - end) % length
         if TOUCH < gap < length - TOUCH:
             joined.append(stretch(outline, end, end + gap).with_ends(end=following.start))
-    return Sketch(ccw(join(joined, closed=True)))
+    return Sketch(ccw(without_standstill(join(joined, closed=True), NOISE)))
