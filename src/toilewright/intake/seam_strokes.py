@@ -14,7 +14,7 @@ from toilewright.intake.looks import pen_key
 from toilewright.intake.outlines import SheetLines
 from toilewright.intake.pencil import without_standstill
 from toilewright.intake.rings import NOISE, ccw, chain, join, runs
-from toilewright.intake.sketch import Sketch, follows_inside, is_outline, is_seam_of
+from toilewright.intake.sketch import Sketch, boxes_touch, follows_inside, is_outline, is_seam_of
 
 MOSTLY = 0.6
 """Share of a pen's long lines that run beside cutting lines, from which it is the pen for seam lines.
@@ -33,17 +33,33 @@ def seams_apart(strokes: Sequence[Stroke]) -> tuple[tuple[Stroke, ...], tuple[St
     pens = set()
     for key, made in drawn.items():
         others = [o for other, found in outlines.items() if other != key and other not in pens for o in found]
+        broken = bool(key[1]) and not all(other[1] for other, found in outlines.items() if found)
         lines = [s for p in (*made.rings, *runs(made.loose)) if (s := Sketch(p)).length > LONG] if others else []
-        if lines and _beside(lines, others) > MOSTLY * sum(s.length for s in lines):
+        if lines and _beside(lines, others, broken) > MOSTLY * sum(s.length for s in lines):
             pens.add(key)
     seams = tuple(s for s in strokes if not s.filled and pen_key(s.look) in pens)
     return tuple(s for s in strokes if s.filled or pen_key(s.look) not in pens), seams
 
 
-def _beside(lines: Sequence[Sketch], outlines: Sequence[Sketch]) -> float:
-    """Length of the lines that keep one distance inside an outline."""
+def _beside(lines: Sequence[Sketch], outlines: Sequence[Sketch], broken: bool) -> float:
+    """Length of the lines that keep one distance inside an outline; `broken` lines may do so edge by edge."""
     return sum(s.length for s in lines if any(
-        is_seam_of(s, o) if s.path.closed else follows_inside(s, o) for o in outlines))
+        is_seam_of(s, o) if s.path.closed else follows_inside(s, o) for o in outlines)
+        or (broken and any(_edge_by_edge(s, o) for o in outlines)))
+
+
+def _edge_by_edge(line: Sketch, outline: Sketch) -> bool:
+    """Does a line run inside an outline at a few distances, each for a whole edge?"""
+    if not boxes_touch(line.box, outline.box):
+        return False
+    probes = line.along(60)
+    gaps = outline.distances(probes)
+    steady = [gap for gap, after in pairwise(gaps) if abs(after - gap) < 0.3 and 3.0 < gap < 70.0]
+    kinds: list[float] = []
+    for gap in steady:
+        if all(abs(gap - k) > 1.0 for k in kinds):
+            kinds.append(gap)
+    return len(steady) > 45 and len(kinds) < 5 and all(outline.contains(p) for p in probes[::6])
 
 
 def with_seam_lines(lines: SheetLines, seams: Sequence[Stroke]) -> SheetLines:
