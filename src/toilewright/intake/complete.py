@@ -10,7 +10,7 @@ from itertools import combinations, pairwise
 from toilewright.geometry.meeting import meetings
 from toilewright.geometry.path import Path
 from toilewright.geometry.point import Point
-from toilewright.intake.rings import chain, join, runs
+from toilewright.intake.rings import Chained, chain, join, runs
 from toilewright.intake.sketch import Sketch, boxes_touch
 from toilewright.tolerance import JOINT
 
@@ -67,19 +67,43 @@ def complete(loose: Sequence[Path], inside: Sequence[Sketch], common: Sequence[S
     ends = _open_ends(wholes, supply)
     ways = _ways(ends, supply, wholes)
     made = chain([*lines, *ways], TOUCH)
-    if not made.rings and 2 < len(made.loose) <= FEW:
-        made = chain(_cut_at_crossings(made.loose), TOUCH)
-    gaps: list[tuple[Point, float]] = []
-    straight = []
-    for a, b in _small_gaps([r for r in runs(made.loose) if Sketch(r).length > LONG]):
-        straight.append(Path.line(a, b))
-        gaps.append(((a + b) / 2, abs(b - a)))
-    if straight:
-        again = chain([*made.loose, *straight], TOUCH)
-        made = type(made)((*made.rings, *again.rings), again.loose)
-    held = [*inside, *(Sketch(r) for r in made.rings)]
-    still_open = [r for r in runs(made.loose) if _might_be_outline(Sketch(r)) and not _inside(r, held)]
-    return Completed(made.rings, (*marks, *made.loose), tuple(gaps), tuple(still_open))
+    made, gaps = _closed(made, [(r.start, r.end) for r in runs(made.loose) if _nearly_closed(r)])
+    cut = not made.rings and 2 < len(made.loose) <= FEW
+    closed, more = _gaps_closed(chain(_cut_at_crossings(made.loose), TOUCH) if cut else made)
+    if cut and not closed.rings:
+        closed, more = _gaps_closed(made)
+    held = [*inside, *(Sketch(r) for r in closed.rings)]
+    still_open = [r for r in runs(closed.loose) if _might_be_outline(Sketch(r)) and not _inside(r, held)]
+    return Completed(closed.rings, (*marks, *closed.loose), (*gaps, *more), tuple(_not_within(still_open)))
+
+
+def _not_within(lines: Sequence[Path]) -> list[Path]:
+    """The lines that lie in the box of no longer one: darts of an open outline are left out."""
+    kept: list[Sketch] = []
+    for line in sorted(map(Sketch, lines), key=lambda s: -s.length):
+        x0, y0, x1, y1 = line.box
+        if not any(k.box[0] <= x0 and k.box[1] <= y0 and x1 <= k.box[2] and y1 <= k.box[3] for k in kept):
+            kept.append(line)
+    return [k.path for k in kept]
+
+
+def _gaps_closed(made: Chained) -> tuple[Chained, list[tuple[Point, float]]]:
+    return _closed(made, _small_gaps([r for r in runs(made.loose) if Sketch(r).length > LONG]))
+
+
+def _closed(made: Chained, pairs: Sequence[tuple[Point, Point]]) -> tuple[Chained, list[tuple[Point, float]]]:
+    """What the lines make once pairs of ends are joined straight, and where how much was joined."""
+    if not pairs:
+        return made, []
+    again = chain([*made.loose, *(Path.line(a, b) for a, b in pairs)], TOUCH)
+    return Chained((*made.rings, *again.rings), again.loose), [((a + b) / 2, abs(b - a)) for a, b in pairs]
+
+
+def _nearly_closed(run: Path) -> bool:
+    """An outline but for one small gap; ends that run past each other at a corner are none."""
+    if not TOUCH < abs(run.start - run.end) <= GAP or not _might_be_outline(Sketch(run)):
+        return False
+    return not meetings(run.sub(0.0, 3 * GAP), run.sub(run.length - 3 * GAP, run.length))
 
 
 def _cut_at_crossings(lines: Sequence[Path]) -> list[Path]:
@@ -143,10 +167,10 @@ def _ways(ends: Sequence[Point], supply: Sequence[tuple[Sketch, float]], own: Se
     found = sorted((way for i in range(len(ends)) for way in graph.ways_from(i)), key=lambda way: way[0])
     served: set[int] = set()
     made = []
-    for _, i, j, path in found:
-        gap = abs(ends[i] - ends[j])
-        if gap <= GAP and path.length > LONG:
-            continue  # it would run back round another size; a small gap is closed straight, and told
+    for cost, i, j, path in found:
+        gap = max(abs(ends[i] - ends[j]), GAP)
+        if gap <= LONG and path.length > 6 * gap and cost > path.length * DEAR / 2:
+            continue  # back round another size that has the same gap
         if i not in served and j not in served and not _only_repeats(path, ends[i], ends[j], own):
             served.update((i, j))
             made.append(path.with_ends(ends[i], ends[j]))
