@@ -78,7 +78,9 @@ class Repeats:
         """The edges that lead whole columns and rows on, as the labels of their pages say; others come from lines of
         two pieces that are alike.
         """
-        steps = _step(edges, "real", "imag"), _step(edges, "imag", "real")
+        rows = _step(edges, "imag", "real")
+        columns = _step(edges, "real", "imag", rows)
+        steps = columns, rows or _step(edges, "imag", "real", columns)
         found = []
         for edge in edges:
             away = [round(v / step) if step else 0 for v, step in zip((edge[3].real, edge[3].imag), steps, strict=True)]
@@ -157,9 +159,14 @@ def telling_size(stroke: Stroke) -> float:
     return max(map(abs, shape_of(stroke)))
 
 
-def _step(edges: list[tuple], way: str, other: str) -> float:
-    """The distance of neighbouring columns (or rows) that most edges show (mm); 0 where none does."""
-    straight = [(-e[0], abs(getattr(e[3], way))) for e in edges if abs(getattr(e[3], other)) < 1.0]
+def _step(edges: list[tuple], way: str, other: str, whole: float = 0.0) -> float:
+    """The distance of neighbouring columns (or rows) that most edges show (mm); 0 where none does.
+
+    Args:
+        whole: the distance of rows (or columns), where it is known: edges may lead to another row besides.
+    """
+    straight = [(-e[0], step) for e in edges if (step := abs(getattr(e[3], way))) > 1.0
+                and abs((off := getattr(e[3], other)) - (whole and whole * round(off / whole))) < 1.0]
     votes: Counter = Counter()
     for most, step in straight:
         votes[round(step)] += most

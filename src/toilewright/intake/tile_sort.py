@@ -120,6 +120,8 @@ def _read_labels(tiles: list[Tile]) -> None:
     places: Counter = Counter()
     for tile in tiles:
         places.update({_spot(w) for w in tile.page.words})
+    shown = Counter(cell for t in tiles if not _is_map(t.page)
+                    for cell in {cell_of(w.text.strip()) for w in t.page.words} if cell)
     for tile in tiles:
         cells: Counter = Counter()
         counts: Counter = Counter()
@@ -128,7 +130,8 @@ def _read_labels(tiles: list[Tile]) -> None:
             steady = places[_spot(word)] > 1 or _at_edge(word, tile.page)
             cell, count = cell_of(text), _COUNTED.match(text)
             if steady and cell:
-                cells[cell] += 1
+                if shown[cell] == 1:  # joints are labelled on both their pages
+                    cells[cell] += 1
             elif steady and count:
                 counts[int(count.group(1))] += 1
             elif not (steady and _JOINS.match(text)) and places[_spot(word)] < max(3, _WIDE * len(tiles)):
