@@ -20,6 +20,9 @@ from toilewright.intake.tile_sort import MARK, Tile, sort_pages
 _GAP = 20.0
 """mm; room between the sheet and the pages that are set apart beside it."""
 
+_ARM = 25.0
+"""mm; the arms of crosses are shorter than this; a longer line on a joint is one of the pattern."""
+
 _ON_JOINT = 0.6
 """mm; registration marks sit this exactly on the joint between two pages."""
 
@@ -128,7 +131,7 @@ def _without_marks(strokes: Sequence[Stroke], columns: Sequence[float],
     for stroke in strokes:
         nodes = stroke.path.nodes
         kind = None
-        if len(nodes) < 20 and max(abs(p - nodes[0]) for p in nodes) < MARK:
+        if len(nodes) < 20 and max(abs(p - nodes[0]) for p in nodes) < (MARK if len(nodes) > 2 else _ARM):
             x0, y0, x1, y1 = stroke.path.bounds
             kind = (len(nodes), id(stroke.look), round(10 * (x1 - x0) + 0.137), round(10 * (y1 - y0) + 0.137))
             middle = complex(x0 + x1, y0 + y1) / 2
