@@ -19,6 +19,7 @@ CASES = (
     ("high round back", 4.0, 25.0, {"takes up": "shoulder dart"}, False),
     ("high round back", 2.0, 25.0, {"takes up": "ease"}, False),
     ("forward shoulder", -12.0, 15.0, {}, True),
+    ("forward shoulder", -10.0, 15.0, {"neck": "parallel"}, False),
     ("bust dart height", -20.0, 40.0, {}, True),
     ("bust dart point", -30.0, 10.0, {}, True),
     ("bust dart point", -15.0, 10.0, {"way": "in"}, False),
@@ -28,6 +29,9 @@ CASES = (
     ("lengthen or shorten", -40.0, 80.0, {"piece": "sleeve"}, True),
     ("waist in or out", -60.0, 80.0, {}, True),
     ("hip in or out", -50.0, 70.0, {}, True),
+    ("hip in or out", -50.0, 70.0, {"hem": "follow"}, True),
+    ("lengthen or shorten", -60.0, 120.0, {"piece": "skirt front", "hem": "follow"}, True),
+    ("lengthen or shorten", -40.0, 80.0, {"piece": "sleeve", "hem": "follow"}, True),
 )
 
 

@@ -153,6 +153,34 @@ def test_forward_shoulder_turns_the_facings_like_the_bodice():
         assert cmath.phase(way(after, facing) / way(before, facing)) == pytest.approx(turned, abs=1e-9)
 
 
+@pytest.mark.parametrize("amount", [5.0, 12.0, -8.0])
+@pytest.mark.parametrize("size", ["1", "6", "10"])
+def test_forward_shoulder_with_the_neck(size, amount):
+    """Parallel when the neck is forward too: the neck as a whole keeps its length, and so does the armhole."""
+    before = dress(size)
+    found = altered(before, "forward shoulder", amount, neck="parallel")
+    after = found.garment
+    assert change(before, after, FRONT, "armhole") == pytest.approx(-amount, abs=0.01)
+    assert change(before, after, BACK, "armhole") == pytest.approx(amount, abs=0.01)
+    front, back = change(before, after, FRONT, "neck"), change(before, after, BACK, "neck")
+    assert front == pytest.approx(-amount, rel=0.15)  # the neck does not meet the shoulder quite squarely
+    assert front + back == pytest.approx(0, abs=0.01)
+    for piece, facing, lost in ((FRONT, "front neck facing", front), (BACK, "back neck facing", back)):
+        assert change(before, after, facing, "neck") == pytest.approx(lost, abs=0.01)
+        assert change(before, after, facing, "shoulder") == pytest.approx(0, abs=0.01)
+        assert after.piece(piece).landmark("neck point") == after.piece(piece).edge("neck").path.start
+    assert change(before, after, BACK, "shoulder") == pytest.approx(change(before, after, FRONT, "shoulder"), abs=0.01)
+    assert all(w.sews for w in found.walks)
+    loser = FRONT if amount > 0 else BACK
+    turned = way_of_shoulder(after, loser) / way_of_shoulder(before, loser)
+    assert abs(cmath.phase(turned)) < 0.002
+
+
+def way_of_shoulder(garment, piece):
+    path = garment.piece(piece).edge("shoulder").path
+    return path.end - path.start
+
+
 # -- bust dart (C-228, E-372; distance short of the bust point: Threads no. 181) --------------------
 
 
@@ -347,6 +375,60 @@ def test_hip_in_or_out(amount):
         for edge in ("waist", "hem"):
             assert change(before, after, piece, edge) == pytest.approx(0, abs=0.05)
     assert girth(after, "hip") - girth(before, "hip") == pytest.approx(amount, abs=0.3)
+
+
+@pytest.mark.parametrize("amount", [48.0, -30.0])
+def test_hip_with_the_hem(amount):
+    before = dress("8")
+    found = altered(before, "hip in or out", amount, hem="follow")
+    after = found.garment
+    for piece in ("skirt front", "skirt back", "wrap skirt front"):
+        old, new = before.piece(piece), after.piece(piece)
+        assert change(before, after, piece, "waist") == pytest.approx(0, abs=0.05)
+        assert change(before, after, piece, "hem") == pytest.approx(amount / 4, abs=0.1)
+        ends = [abs(q.edge("hem").path.end - q.edge("hem").path.start) for q in (old, new)]
+        assert ends[1] - ends[0] == pytest.approx(amount / 4, abs=0.1)
+        for depth in (60.0, 200.0):  # parallel to the old side from the hip to the hem
+            at = old.edge("side seam").path.point_at(depth)
+            assert new.edge("side seam").path.nearest(at)[1] == pytest.approx(abs(amount) / 4, rel=0.1)
+    ratio = next(s.ratio for s in before.seams if s.name == "skirt tier")
+    assert change(before, after, "skirt tier", "top") == pytest.approx(ratio * amount / 4, abs=0.1)
+    assert change(before, after, "skirt tier", "hem") == pytest.approx(ratio * amount / 4, abs=0.1)
+    assert girth(after, "hip") - girth(before, "hip") == pytest.approx(amount, abs=0.3)
+    assert all(w.sews for w in found.walks)
+
+
+@pytest.mark.parametrize("amount", [60.0, -45.0])
+def test_lengthen_with_the_flare(amount):
+    before = dress("6")
+    kept = made(before, "lengthen or shorten", amount, piece="skirt front", hem="keep")
+    found = altered(before, "lengthen or shorten", amount, piece="skirt front", hem="follow")
+    after = found.garment
+    for piece, centre in (("skirt front", "centre front"), ("skirt back", "centre back")):
+        assert change(before, kept, piece, "hem") == pytest.approx(0, abs=0.05)
+        assert change(before, after, piece, centre) == pytest.approx(amount, abs=0.01)
+        side = before.piece(piece).edge("side seam").path
+        line = before.piece(piece).line("lengthen or shorten")
+        slope = side.tangent_at(side.nearest(line.end)[0])
+        assert change(before, after, piece, "hem") == pytest.approx(
+            amount * abs(slope.real / slope.imag), abs=0.03 * abs(amount))
+    assert all(w.sews for w in found.walks)
+    ratio = next(s.ratio for s in before.seams if s.name == "skirt tier")
+    assert change(before, after, "skirt tier", "top") == pytest.approx(
+        ratio * change(before, after, "skirt front", "hem"), abs=0.05)
+
+
+def test_a_waist_cannot_follow():
+    with pytest.raises(AlterationError, match='use hem = "keep"'):
+        altered(dress(), "lengthen or shorten", 20.0, piece=FRONT, hem="follow")
+
+
+@pytest.mark.parametrize(("name", "options"), [
+    ("forward shoulder", {"neck": "straight"}), ("hip in or out", {"hem": "wide"}),
+    ("lengthen or shorten", {"piece": "skirt front", "hem": "wide"})])
+def test_what_an_option_can_say_is_told(name, options):
+    with pytest.raises(AlterationError, match="it can do"):
+        altered(dress(), name, 10.0, **options)
 
 
 def test_inner_lines_still_run_from_edge_to_edge():

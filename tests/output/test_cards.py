@@ -47,7 +47,9 @@ def test_cards_are_a5_one_after_the_other(tmp_path):
 ORDERS = (("lengthen or shorten", (20.0, -25.0), {"piece": "bodice front"}), ("high round back", (14.0,), {}),
           ("forward shoulder", (12.0, -8.0), {}), ("bust dart height", (22.2, -12.0), {}),
           ("bust dart point", (9.5, -22.2), {}), ("full bust", (22.2, -7.9), {}),
-          ("waist in or out", (30.2, -33.3), {}), ("hip in or out", (41.3, -38.1), {}))
+          ("waist in or out", (30.2, -33.3), {}), ("hip in or out", (41.3, -38.1), {}),
+          ("forward shoulder", (12.0, -8.0), {"neck": "parallel"}), ("hip in or out", (41.3, -38.1), {"hem": "follow"}),
+          ("lengthen or shorten", (62.5, -25.0), {"piece": "skirt front", "hem": "follow"}))
 
 
 @pytest.mark.parametrize("unit", ["cm", "in"])

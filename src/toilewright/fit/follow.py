@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
+from toilewright.fit.frame import CENTRES
 from toilewright.fit.moves.edges import (
     Redrawn,
     corner,
@@ -12,12 +13,15 @@ from toilewright.fit.moves.edges import (
     match_length,
     redraw_across,
     redraw_edge,
+    run_on,
     shift_end,
+    towards,
 )
 from toilewright.fit.moves.ring import Place, crossing, point_of
 from toilewright.fit.moves.slash import slash_parallel
 from toilewright.geometry.affine import Affine
 from toilewright.pattern.garment import EdgeRef, Garment
+from toilewright.pattern.parts import EdgeKind
 from toilewright.pattern.piece import Piece
 
 BESIDE = 2.0
@@ -46,24 +50,32 @@ def opposite(garment: Garment, piece: str, edge: str) -> tuple[EdgeRef, ...]:
     return tuple(found)
 
 
-def turn_facing(garment: Garment, bodice: Piece, angle: float) -> Garment:
+def turn_facing(garment: Garment, bodice: Piece, angle: float, longer: float = 0.0) -> Garment:
     """The neck facing's shoulder turned about its neck point as far as the bodice's shoulder was (radians).
 
     Args:
         bodice: the piece as it was, so that a facing of the other hand turns the other way.
+        longer: mm by which the bodice's neck has grown at the shoulder; the facing's grows with it.
     """
     for ref in opposite(garment, bodice.name, "neck"):
         facing = garment.piece(ref.piece)
         if not (facing.has_edge("shoulder") and facing.has_edge(ref.edge)):
             continue
         same_hand = ends_at(facing, ref.edge, "shoulder") == ends_at(bodice, "neck", "shoulder")
-        turned = Affine.turn(angle if same_hand else -angle, corner(facing, "shoulder", ref.edge))
+        here = corner(facing, "shoulder", ref.edge)
+        turned = Affine.turn(angle if same_hand else -angle, here)
+        neck = []
+        if longer:
+            neck = [run_on(facing, ref.edge, "shoulder", longer)]
+            ends = neck[0].path.end, neck[0].path.start
+            turned = turned.then(Affine.shift((ends[0] if ends_at(facing, ref.edge, "shoulder") else ends[1]) - here))
         names = [e.name for e in facing.edges]
         i = names.index("shoulder")
         outer = next(n for n in (names[i - 1], names[(i + 1) % len(names)]) if n != ref.edge)
         path = facing.edge("shoulder").path
         drawn = Redrawn("shoulder", path.mapped(turned), (0.0, path.length), (0.0, path.length))
-        garment = garment.with_piece(redraw_edge(facing, drawn, shift_end(facing, outer, "shoulder", turned)))
+        garment = garment.with_piece(redraw_edge(
+            facing, drawn, shift_end(facing, outer, "shoulder", turned), *neck))
     return garment
 
 
@@ -150,6 +162,37 @@ def _opened(band: Piece, edge: str, at: float, by: float) -> Piece:
         gap = opened.at(name, old), opened.at(name, old, after=True)
         band = redraw_edge(band, redraw_across(band, name, *gap))
     return band
+
+
+def follow_gathers(before: Garment, after: Garment, edge: str) -> Garment:
+    """What is gathered onto an edge that has grown grows with it, at the ratio of its seam, at its outer side."""
+    for seam in before.seams:
+        if not seam.ratio or not any(r.edge == edge for r in seam.a):
+            continue
+        grown = [(after.piece(r.piece).sewn_length(r.edge) - before.piece(r.piece).sewn_length(r.edge)) * r.times
+                 for r in seam.a]
+        if sum(map(abs, grown)) < 1e-6:
+            continue
+        paired = len(seam.a) == len(seam.b) and len({r.piece for r in seam.b}) == len(seam.b)
+        for i, ref in enumerate(seam.b):
+            if any(r.piece == ref.piece for r in seam.b[:i]):
+                continue
+            share = grown[i] / ref.times if paired else sum(grown) / sum(r.times for r in seam.b)
+            after = after.with_piece(_widened(after.piece(ref.piece), ref.edge, share * seam.ratio))
+    return after
+
+
+def _widened(piece: Piece, top: str, by: float) -> Piece:
+    """A tier or frill wider by `by` mm: the side that is not at its centre moves out, along its top."""
+    names = [e.name for e in piece.edges]
+    beside = [piece.edge(n) for n in (names[names.index(top) - 1], names[(names.index(top) + 1) % len(names)])]
+    side = next((e.name for e in beside if e.kind is not EdgeKind.FOLD and e.name not in CENTRES), beside[0].name)
+    move = Affine.shift(towards(piece, top, side).end_tangent * by)
+    path = piece.edge(side).path
+    drawn = [Redrawn(side, path.mapped(move), (0.0, path.length), (0.0, path.length))]
+    drawn += [shift_end(piece, n, side, move) for n in (names[names.index(side) - 1],
+                                                        names[(names.index(side) + 1) % len(names)])]
+    return redraw_edge(piece, *drawn)
 
 
 def even(garment: Garment, one: tuple[str, str, str], other: tuple[str, str, str], before: float) -> Garment:

@@ -1,14 +1,14 @@
-"""Forward shoulder: the shoulder seam comes forward at its tip, tapering to nothing at the neck."""
+"""Forward shoulder: the seam comes forward at its tip, tapering to nothing at the neck, or as much at both ends."""
 
 from __future__ import annotations
 
 from math import sqrt
 
 from toilewright.errors import AlterationError
-from toilewright.fit.alterations.kinds import Alteration, Change, Options, Picture, Size, too_much
+from toilewright.fit.alterations.kinds import Alteration, Change, Options, Picture, Size, chosen, too_much
 from toilewright.fit.follow import move_cap_notch, turn_facing
 from toilewright.fit.frame import need_edges, needed_piece, outward
-from toilewright.fit.moves.edges import Redrawn, corner, ends_at, redraw_edge, shift_end, towards
+from toilewright.fit.moves.edges import Redrawn, corner, ends_at, redraw_edge, run_on, shift_end, towards
 from toilewright.fit.result import Card, Order
 from toilewright.geometry.affine import Affine
 from toilewright.geometry.path import Path
@@ -25,9 +25,11 @@ LEFT_OVER = 15.0
 def apply(garment: Garment, amount: float, options: Options) -> Change:
     """Front armhole shorter by `amount` mm at the tip, back armhole longer by it; the cap's shoulder point follows.
 
-    Both shoulder seams keep their difference, the neck is not touched. A negative amount brings the seam back.
+    Both shoulder seams keep their difference. A negative amount brings the seam back.
 
     Options:
+        neck: ``taper``: the seam stays where it is at the neck; ``parallel``: it comes forward there too (for a neck
+            that is carried forward), and the back neck gains what the front neck loses. Facings follow.
         front, back: names of the pieces, ``bodice front`` and ``bodice back`` unless told otherwise.
 
     Raises:
@@ -39,26 +41,56 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
         need_edges(piece, NAME, "shoulder", "armhole", "neck")
     loser, winner = (front, back) if amount > 0 else (back, front)
     by = abs(amount)
+    along = chosen(NAME, options, "neck", "taper", "parallel") == "parallel"
     surplus = winner.sewn_length("shoulder") - loser.sewn_length("shoulder")
     cut = _taken(loser, by, amount)
+    neck = _neck_share(loser, cut) if along else 0.0
+    if along:
+        cut, winner = _with_neck(cut, -neck), _with_neck(winner, neck)
     long = cut.sewn_length("shoulder") + surplus
     grown = _given(winner, by, long + _dart_widths(winner))
     altered = garment.with_piece(cut).with_piece(grown)
-    for old, new in ((loser, cut), (winner, grown)):
-        altered = turn_facing(altered, old, _turned(old, new))
+    for new, longer in ((cut, -neck), (grown, neck)):
+        old = garment.piece(new.name)
+        altered = turn_facing(altered, old, _turned(old, new), longer)
     altered = move_cap_notch(altered, front.name, amount)
     pictures = {loser.name: _picture(loser, cut, (cut.edge("shoulder").path,)),
-                winner.name: _picture(winner, grown, ())}
-    return Change(altered, pictures, {"by": by})
+                winner.name: _picture(garment.piece(winner.name), grown, ())}
+    return Change(altered, pictures, {"by": by, "neck": neck})
 
 
 def _picture(old: Piece, new: Piece, cuts: tuple[Path, ...]) -> Picture:
-    tips = [corner(p, "shoulder", "armhole") for p in (old, new)]
+    tips, necks = ([corner(p, "shoulder", e) for p in (old, new)] for e in ("armhole", "neck"))
     armhole = towards(old, "armhole", "shoulder")
     below = armhole.point_at(0.55 * armhole.length)
     neck = towards(old, "neck", "shoulder")
-    return Picture((), cuts, (), (Size(*tips, outward(old)),),
-                   (*tips, below, neck.end, neck.point_at(0.6 * neck.length)))
+    sizes = (Size(*tips, outward(old)), *([Size(*necks, -outward(old))] if abs(necks[0] - necks[1]) > 1.0 else []))
+    return Picture((), cuts, (), sizes, (*tips, below, *necks, neck.point_at(0.6 * neck.length)))
+
+
+def _neck_share(old: Piece, new: Piece) -> float:
+    """How much of the neck is lost when the new shoulder seam is to run parallel to the old one (mm of arc)."""
+    point, tip = corner(old, "shoulder", "neck"), corner(old, "shoulder", "armhole")
+    square = unit(tip - point) * 1j
+    asked = abs(dot(corner(new, "shoulder", "armhole") - tip, square))
+    path = towards(old, "neck", "shoulder")
+    most = path.length / 2
+    by = asked
+    for _ in range(4):
+        by = min(by * asked / max(abs(dot(path.point_at(path.length - by) - point, square)), 1e-6), most)
+    if by >= most:
+        raise AlterationError(f'"{NAME}" with neck = "parallel" on "{old.name}" takes half of the neck; let it taper, '
+                              "or ask for less.")
+    return by
+
+
+def _with_neck(piece: Piece, by: float) -> Piece:
+    """The neck longer by `by` mm at the shoulder (shorter when negative), the shoulder's end going along."""
+    neck = run_on(piece, "neck", "shoulder", by)
+    goal = neck.path.end if ends_at(piece, "neck", "shoulder") else neck.path.start
+    here = corner(piece, "shoulder", "neck")
+    marks = {m.name: goal for m in piece.landmarks if abs(m.at - here) < 1e-3}
+    return redraw_edge(piece, neck, shift_end(piece, "shoulder", "neck", Affine.shift(goal - here)), landmarks=marks)
 
 
 def _dart_widths(piece: Piece) -> float:
@@ -67,7 +99,8 @@ def _dart_widths(piece: Piece) -> float:
 
 def _turned(old: Piece, new: Piece) -> float:
     neck = corner(old, "shoulder", "neck")
-    return turn(corner(old, "shoulder", "armhole") - neck, corner(new, "shoulder", "armhole") - neck)
+    return turn(corner(old, "shoulder", "armhole") - neck,
+                corner(new, "shoulder", "armhole") - corner(new, "shoulder", "neck"))
 
 
 def _taken(piece: Piece, by: float, amount: float) -> Piece:
@@ -126,16 +159,19 @@ def _with_tip(piece: Piece, armhole: Path, at_end: bool) -> Piece:
 def _card(order: Order, change: Change) -> Card:
     by = f"{{{change.numbers['by']:.1f} mm}}"
     on, off = ("front", "back") if order.amount.value > 0 else ("back", "front")
+    along = change.numbers["neck"] > 0
     steps = (
-        f"On the {on}, measure {by} down the armhole seam line from the shoulder tip and rule a line from there to the "
-        "neck point: the new shoulder seam.",
-        f"Cut the wedge off and tape it to the {off} shoulder, seam line to seam line, its point at the neck.",
+        f"On the {on}, measure {by} down the armhole seam line from the shoulder tip "
+        + (f"and {{{change.numbers['neck']:.1f} mm}} down the neck from the neck point, and rule the new shoulder seam "
+           "between the marks." if along else "and rule a line from there to the neck point: the new shoulder seam."),
+        f"Cut the {'strip' if along else 'wedge'} off and tape it to the {off} shoulder, seam line to seam line"
+        + ("." if along else ", its point at the neck."),
         "Lay both shoulders together: trim the tip so that the seams match as they did before.",
-        "Run the armhole smoothly across the seam.",
+        f"Run the armhole{' and the neck' if along else ''} smoothly across the seam.",
         f"Move the shoulder notch of the sleeve head {by} towards the {on}; turn the facings' shoulders in the "
         "same way.")
     check = (f"The {on} armhole is {by} shorter, the {off} armhole {by} longer; together they measure what they did.",
-             "The neck is the same.")
+             "The whole neck is as long as before.")
     return Card("Forward shoulder", ("paper", "tape", "ruler", "scissors"), steps, check, SOURCE)
 
 
@@ -143,4 +179,4 @@ SOURCE = "Texas AgriLife Extension E-372; USDA Home Economics Research Report 32
 
 ALTERATION = Alteration(
     NAME, ("forward shoulders", "forward shoulder seam"), "front and back with shoulder, armhole, neck",
-    (-20.0, 30.0), SOURCE, 1, apply, _card, options=("front", "back"))
+    (-20.0, 30.0), SOURCE, 1, apply, _card, options=("front", "back", "neck"))

@@ -1,9 +1,10 @@
-"""Hip in or out at the side seams, tapering to nothing at waist and hem."""
+"""Hip in or out at the side seams, tapering to nothing at the waist, and at the hem or not at all below."""
 
 from __future__ import annotations
 
-from toilewright.fit.alterations.kinds import Alteration, Change, Options, Picture, Size, too_much
+from toilewright.fit.alterations.kinds import Alteration, Change, Options, Picture, Size, chosen, too_much
 from toilewright.fit.alterations.side_shift import SIDE, hip_out, hip_place, rounds, shift_group, side_edges
+from toilewright.fit.follow import follow_gathers
 from toilewright.fit.frame import outward
 from toilewright.fit.result import Card, Order
 from toilewright.pattern.garment import Garment
@@ -20,11 +21,14 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
 
     Options:
         piece: only the pieces that belong to this one.
+        hem: ``taper``: the hem stays as it is; ``follow``: the side runs parallel from the hip down, the hem grows as
+            much, and what is gathered onto it at its ratio.
 
     Raises:
         AlterationError: the edges are missing, or the amount does not fit.
     """
     by = 0.0
+    before, follow = garment, chosen(NAME, options, "hem", "taper", "follow") == "follow"
     groups = rounds(garment, NAME, options, "waist", "hem")
     most, least = min((STEEPEST * _shorter_part(p) * side_edges(g), p.name) for g in groups for p in g)
     if abs(amount) > most:
@@ -33,9 +37,11 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
         by = amount / side_edges(group)
 
         def shifted(piece: Piece, by: float = by) -> Piece:
-            return hip_out(piece, by, outward(piece))
+            return hip_out(piece, by, outward(piece), follow)
 
         garment = shift_group(garment, group, shifted, "hem")
+    if follow:
+        garment = follow_gathers(before, garment, "hem")
     return Change(garment, {p.name: _picture(p, by) for p in groups[0]}, {"each": by})
 
 
@@ -53,11 +59,16 @@ def _shorter_part(piece: Piece) -> float:
 
 def _card(order: Order, change: Change) -> Card:
     each = f"{{{abs(change.numbers['each']):.1f} mm}}"
-    out = order.amount.value > 0
+    out, follow = order.amount.value > 0, order.options.get("hem") == "follow"
     steps = (f"On every side seam of the skirt, measure {each} {'out' if out else 'in'} at the hip line and mark.",
+             "Draw the side seam anew from the waist through the mark, and on to the hem beside the old one, "
+             f"{each} from it all the way." if follow else
              "Draw the side seam anew from the waist through the mark to the hem, tapering to nothing at both.",
+             *(["Make a tier or frill that is gathered onto the hem wider in proportion."] if follow else []),
              "Walk front against back and true the difference at the hem.")
     check = (f"The whole hip is {{{abs(order.amount.value):.1f} mm}} {'larger' if out else 'smaller'}.",
+             "The waist is what it was, and the hem is as much larger as the hip." if follow and out else
+             "The waist is what it was, and the hem is as much smaller as the hip." if follow else
              "Waist and hem are what they were; front and back side seams are equal.")
     return Card(f"Hip {'out' if out else 'in'}", ("ruler", "curve"), steps, check, SOURCE)
 
@@ -66,4 +77,4 @@ SOURCE = "NMSU Cooperative Extension C-228; Texas AgriLife Extension E-372; halv
 
 ALTERATION = Alteration(
     NAME, ("hip out", "hip in", "let out hip", "take in hip", "hips in or out"), "skirts with waist, side seam, hem",
-    (-120.0, 160.0), SOURCE, 5, apply, _card, {"hip in": -1.0, "take in hip": -1.0})
+    (-120.0, 160.0), SOURCE, 5, apply, _card, {"hip in": -1.0, "take in hip": -1.0}, ("piece", "hem"))

@@ -89,6 +89,19 @@ class Alteration:
     options: tuple[str, ...] = ("piece",)
 
 
+def chosen(name: str, options: Options, word: str, *ways: str) -> str:
+    """What an option says; the first of the ways when it is not given.
+
+    Raises:
+        AlterationError: it says something else.
+    """
+    said = options.get(word, ways[0])
+    if said not in ways:
+        listed = " or ".join(f'"{w}"' for w in ways)
+        raise AlterationError(f'"{name}" cannot do {word} = "{said}"; it can do {listed}.')
+    return said
+
+
 def too_much(name: str, amount: float, piece: str, why: str, most: float) -> AlterationError:
     """The error for an amount that does not fit, with the most that does (mm)."""
     if abs(most) < 0.5:

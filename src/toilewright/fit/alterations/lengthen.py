@@ -3,19 +3,30 @@
 from __future__ import annotations
 
 from toilewright.errors import AlterationError, Finding, Severity
-from toilewright.fit.alterations.kinds import Alteration, Change, Options, Picture, Size, too_much
-from toilewright.fit.follow import opposite
+from toilewright.fit.alterations.kinds import Alteration, Change, Options, Picture, Size, chosen, too_much
+from toilewright.fit.follow import even, follow_gathers, opposite
 from toilewright.fit.frame import down
-from toilewright.fit.moves.edges import free_stretch, redraw_across, redraw_edge, reline
-from toilewright.fit.moves.ring import Place, Region, point_of
+from toilewright.fit.moves.edges import (
+    Redrawn,
+    bend,
+    ends_at,
+    free_stretch,
+    redraw_across,
+    redraw_edge,
+    reline,
+    towards,
+)
+from toilewright.fit.moves.ring import Carried, Place, Region, point_of
 from toilewright.fit.moves.slash import slash_parallel
 from toilewright.fit.result import Card, Order
+from toilewright.geometry.affine import Affine
 from toilewright.geometry.meeting import line_meetings
+from toilewright.geometry.path import Path
 from toilewright.geometry.point import Point, dot, unit
 from toilewright.pattern.garment import Garment
 from toilewright.pattern.piece import Piece
 
-NAME = "lengthen or shorten"
+NAME, HEM = "lengthen or shorten", "hem"
 
 LEAST_LEFT = 20.0
 """mm that must stay between the line and the nearest corner when the piece is shortened (common practice)."""
@@ -27,11 +38,15 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
     Options:
         piece: the piece; may be left out when only one piece has the line.
         line: the inner line to cut on; ``lengthen or shorten`` unless told otherwise.
+        hem: ``keep``: the edge below the cut is as wide as before, and a piece that flares does so a little less (or
+            more); ``follow``: the sides run on at their slope, the hem grows (or shrinks), and what is gathered onto
+            it at its ratio.
 
     Raises:
         AlterationError: there is no such line, or no room.
     """
     line = options.get("line", NAME)
+    follow = chosen(NAME, options, "hem", "keep", "follow") == "follow"
     first = _first(garment, options.get("piece"), line)
     todo: list[tuple[str, Point | None]] = [(first.name, None)]
     done: dict[str, Picture] = {}
@@ -43,12 +58,14 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
             continue
         piece = garment.piece(name)
         one, other = _cut(piece, line, at)
-        moved, regions = _moved(piece, one, other, amount)
+        moved, regions = _moved(piece, one, other, amount, follow)
         altered = altered.with_piece(moved)
         a, b, by = point_of(piece, one), point_of(piece, other), _away(piece, one, other) * amount
         done[name] = Picture(regions, sizes=(Size(b, b + by, unit(b - a)),))
         for place in (one, other):
             todo += _beside(garment, piece, place)
+    if follow:
+        altered = _hems_follow(garment, altered, list(done))
     others = [n for n in done if n != first.name]
     if others:
         findings.append(Finding("partners-follow", f"{' and '.join(others)} changed with {first.name}, so that the "
@@ -129,18 +146,83 @@ def _cut(piece: Piece, line: str, at: Point | None) -> tuple[Place, Place]:
     return left[1], right[1]
 
 
-def _moved(piece: Piece, one: Place, other: Place, amount: float) -> tuple[Piece, tuple[Region, ...]]:
+def _moved(piece: Piece, one: Place, other: Place, amount: float, follow: bool) -> tuple[Piece, tuple[Region, ...]]:
     way = _away(piece, one, other)
     room = min(_room(piece, p) for p in (one, other))
     if amount < 0 and -amount > room:
         raise too_much(NAME, amount, piece.name, "folds out more than lies beside the line", -max(room, 0.0))
     stays = _upper(piece, one, other, way)
     carried = slash_parallel(piece, one, other, way * amount, stays)
+    if follow:
+        return _run_on(piece, carried, (one, other), way * amount), carried.regions
     out = carried.piece
     for place in (one, other):
         gap = carried.at(place.edge, place.at), carried.at(place.edge, place.at, after=True)
         out = redraw_edge(out, redraw_across(out, place.edge, *gap))
     return reline(piece, out, *{one.edge, other.edge}), carried.regions
+
+
+def _run_on(piece: Piece, carried: Carried, cut: tuple[Place, Place], by: Point) -> Piece:
+    """The sides continued at their slope instead of redrawn across the step; the edge between them goes along."""
+    if not all(_meet(piece, HEM, p.edge) for p in cut):
+        raise AlterationError(f'"{NAME}" with hem = "follow" on "{piece.name}" needs the edge "{HEM}" below the line, '
+                              'from side to side; use hem = "keep" there.')
+    drawn, ends = [], {}
+    for place in cut:
+        edge = _continued(piece, carried, place, by)
+        drawn.append(edge)
+        end = edge.path.end if ends_at(piece, place.edge, HEM) else edge.path.start
+        ends[ends_at(piece, HEM, place.edge)] = end
+    hem = carried.piece.edge(HEM).path
+    moved = bend(hem, Affine.shift(ends[False] - hem.start), Affine.shift(ends[True] - hem.end))
+    hem_drawn = Redrawn(HEM, moved, (0.0, hem.length), (0.0, moved.length))
+    return reline(piece, redraw_edge(carried.piece, *drawn, hem_drawn), *{p.edge for p in cut})
+
+
+def _continued(piece: Piece, carried: Carried, place: Place, by: Point) -> Redrawn:
+    """One side: its upper part, run on straight (or cut short) until it is as much longer, then its lower part."""
+    at_end = ends_at(piece, place.edge, HEM)
+    path = towards(piece, place.edge, HEM)
+    at = place.at if at_end else path.length - place.at
+    upper, lower = path.split(at)
+    along = path.tangent_at(at)
+    run = dot(by, by) / dot(along, by)
+    if run > 0:
+        head = Path.joined((upper, Path.line(upper.end, upper.end + along * run)))
+    else:
+        for _ in range(4):
+            head = upper.split(upper.length + run)[0]
+            run *= dot(by, by) / dot(head.end - upper.end, by)
+        head = upper.split(upper.length + run)[0]
+    fresh = Path.joined((head, lower.moved(head.end - upper.end)))
+    whole = carried.piece.edge(place.edge).path.length
+    gap = sorted(carried.at(place.edge, place.at, after) for after in (False, True))
+    kept = min(at, head.length)
+    if at_end:
+        return Redrawn(place.edge, fresh, (0.0, kept, gap[1], whole), (0.0, kept, head.length, fresh.length))
+    rest, total = fresh.length - head.length, fresh.length
+    return Redrawn(place.edge, fresh.reversed(), (0.0, gap[0], whole - kept, whole), (0.0, rest, total - kept, total))
+
+
+def _hems_follow(before: Garment, after: Garment, names: list[str]) -> Garment:
+    """Seams beside the cut made even again at the hem; tiers and frills as wide as their ratio asks."""
+    for i, name in enumerate(names):
+        piece = before.piece(name)
+        for edge in piece.edges:
+            for ref in opposite(before, name, edge.name):
+                other = before.piece(ref.piece)
+                if ref.piece in names[i + 1:] and _meet(piece, HEM, edge.name) and _meet(other, HEM, ref.edge):
+                    was = other.sewn_length(ref.edge) - piece.sewn_length(edge.name)
+                    after = even(after, (name, edge.name, HEM), (ref.piece, ref.edge, HEM), was)
+    return follow_gathers(before, after, HEM)
+
+
+def _meet(piece: Piece, edge: str, other: str) -> bool:
+    names = [e.name for e in piece.edges]
+    if edge not in names:
+        return False
+    i = names.index(edge)
+    return other in (names[i - 1], names[(i + 1) % len(names)])
 
 
 def _away(piece: Piece, one: Place, other: Place) -> Point:
@@ -167,15 +249,22 @@ def _card(order: Order, change: Change) -> Card:
     amount = order.amount.value
     by = f"{{{abs(amount):.1f} mm}}"
     names = " and ".join(change.pictures)
+    follow = order.options.get("hem") == "follow"
+    sides = ("Run the side edges on at their slope across the step, draw the hem out to them"
+             if follow else "Redraw the side edges across the step")
+    sides += ", and dart legs from their ends to their points."
     if amount > 0:
         steps = (f"Cut {names} apart on the line.",
                  f"Lay paper underneath, rule a line along the grain across the cut, and move the parts {by} apart "
                  "along it; tape.",
-                 "Redraw the side edges across the step, and dart legs from their ends to their points.")
+                 sides)
     else:
         steps = (f"Rule a second line {by} from the first one on {names}, and fold the one onto the other; tape.",
-                 "Redraw the side edges across the step, and dart legs from their ends to their points.")
+                 sides)
+    if follow:
+        steps = (*steps, "Make a tier or frill that is gathered onto the hem wider or narrower in proportion.")
     check = (f"Every piece is {by} {'longer' if amount > 0 else 'shorter'} along the grain.",
+             "The sides run straight on from above the line." if follow else
              "Its width above and below the line is what it was.", "The seams beside the line match.")
     return Card("Lengthen" if amount > 0 else "Shorten", ("paper", "tape", "ruler", "scissors"), steps, check, SOURCE)
 
@@ -184,5 +273,5 @@ SOURCE = "NMSU Cooperative Extension C-228; Texas AgriLife Extension E-372"
 
 ALTERATION = Alteration(
     NAME, ("lengthen", "shorten"), "a piece with a line to cut on, across the grain", (-120.0, 150.0), SOURCE, 0,
-    apply, _card, {"shorten": -1.0}, ("piece", "line"))
+    apply, _card, {"shorten": -1.0}, ("piece", "line", "hem"))
 

@@ -191,13 +191,19 @@ def _turned(a: Point, b: Point) -> Point:
     return q / abs(q)
 
 
-def hip_out(piece: Piece, by: float, out: Point) -> Piece:
-    """The side seam moved outward by `by` mm at the hip, tapering to nothing at both its ends."""
+def hip_out(piece: Piece, by: float, out: Point, follow: bool = False) -> Piece:
+    """The side seam moved outward by `by` mm at the hip, tapering to nothing at both its ends.
+
+    Args:
+        follow: down to the hem it moves as one, and the hem with it.
+    """
     path = piece.edge(SIDE).path
     hip = hip_place(piece)
     first, second = path.split(hip)
     shift = Affine.shift(out * by)
-    before, after = bend(first, STAY, shift), bend(second, shift, STAY)
+    low_last = ends_at(piece, SIDE, "hem")
+    before = bend(first, shift if follow and not low_last else STAY, shift)
+    after = bend(second, shift, shift if follow and low_last else STAY)
     # Both parts are given one direction at the hip, so that no corner shows: a straight part keeps its own.
     miss = turn(before.end_tangent, after.start_tangent) - turn(first.end_tangent, second.start_tangent)
     share = 0.0 if before.handles[-1] is None else 1.0 if after.handles[0] is None else 0.5
@@ -205,5 +211,8 @@ def hip_out(piece: Piece, by: float, out: Point) -> Piece:
     before = bend(before, STAY, Affine.turn(miss * share, here))
     after = bend(after, Affine.turn(miss * (share - 1.0), here), STAY) if after.handles[0] else after
     parts = (before, after.with_ends(start=before.end))
-    moved = redraw_edge(piece, Redrawn(SIDE, Path.joined(parts), (0.0, hip, path.length), sums(parts)))
+    drawn = [Redrawn(SIDE, Path.joined(parts), (0.0, hip, path.length), sums(parts))]
+    if follow:
+        drawn.append(shift_end(piece, "hem", SIDE, shift))
+    moved = redraw_edge(piece, *drawn)
     return reline(piece, moved, SIDE)

@@ -136,6 +136,19 @@ def shift_end(piece: Piece, edge: str, other: str, move: Affine, reach: float | 
     return Redrawn(edge, whole, (0.0, stretch, length), (0.0, fresh.length, fresh.length + keep))
 
 
+def run_on(piece: Piece, edge: str, other: str, by: float) -> Redrawn:
+    """An edge run on straight by `by` mm at its corner with another one, or cut short when negative."""
+    path = towards(piece, edge, other)
+    length = path.length
+    fresh = (Path.joined((path, Path.line(path.end, path.end + path.end_tangent * by))) if by > 0
+             else path.split(length + by)[0])
+    kept = min(length, length + by)
+    if ends_at(piece, edge, other):
+        return Redrawn(edge, fresh, (0.0, kept, max(length, kept + JOINT)), (0.0, kept, fresh.length))
+    lost, gained = length - kept, fresh.length - kept
+    return Redrawn(edge, fresh.reversed(), (0.0, max(lost, JOINT), length), (0.0, gained, fresh.length))
+
+
 def slide_corner(piece: Piece, edge: str, other: str, by: float) -> Piece:
     """The corner of two edges pushed along the first one, so that it grows by `by` mm (or shrinks); the other follows.
 
