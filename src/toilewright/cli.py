@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import json
 import logging
 import os
@@ -13,7 +14,7 @@ from typing import Annotated
 from cyclopts import App, CycloptsError, Parameter
 
 from toilewright import __version__
-from toilewright.errors import ToilewrightError
+from toilewright.errors import Severity, ToilewrightError
 
 app = App(
     name="toilewright",
@@ -32,7 +33,8 @@ def read(file: Path, *, labels: Path | None = None, as_json: Json = False) -> No
     """Read a pattern file and say what is in it.
 
     Takes a PDF (tiled pages or one sheet, sizes in layers or told apart by their lines), an SVG or a DXF. Tells
-    the sizes, the pieces, the seam allowance, the test square, and what it could not make sense of.
+    the sizes, the pieces, the seam allowance, the test square, and what it could not make sense of. Its exit code is
+    1 when the sheet has to be put right before anything is made from it (an outline that stays open).
 
     Parameters
     ----------
@@ -50,6 +52,9 @@ def read(file: Path, *, labels: Path | None = None, as_json: Json = False) -> No
     if labels is not None:
         write_labels(reading.labels, labels)
     _answer(as_json, lambda: reading_result(reading), lambda: tell_reading(reading, labels))
+    if stops := [f.text for f in reading.findings if f.severity is Severity.STOP]:
+        sys.stderr.write(f"The sheet was read, but has to be put right before anything is made from it: {stops[0]}\n")
+        sys.exit(1)
 
 
 @app.command
@@ -128,16 +133,20 @@ def main(words: list[str] | None = None) -> None:
     """Run the program; errors become one sentence on standard error and exit code 2."""
     # Libraries log what we tell in findings.
     logging.getLogger().setLevel(logging.CRITICAL)
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="replace")  # terminals that cannot show every letter
     try:
         app(words, exit_on_error=False, print_error=False)
     except CycloptsError as problem:
         sys.exit(_fail(f"{str(problem).strip()} See `toilewright --help`.", "usage"))
     except ToilewrightError as problem:
         sys.exit(_fail(str(problem), type(problem).__name__))
+    except BrokenPipeError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), 1)  # nobody listens; the last words go nowhere
+        sys.exit(1)
     except OSError as problem:
         sys.exit(_fail(f"{problem.filename or 'A file'} could not be used: {problem.strerror or problem}.", "OSError"))
-    except BrokenPipeError:
-        sys.exit(1)
     except KeyboardInterrupt:
         sys.exit(130)
     except Exception as problem:
