@@ -79,6 +79,7 @@ def test_cards_tell_every_amount_in_a_form_the_printer_can_show(case):
     assert card.source
     assert card.figures
     for words in (*card.steps, *card.check, *(c.text for figure in card.figures for c in figure.captions)):
+        assert words.count("{") == words.count("}")
         for part in words.split("{")[1:]:
             number, unit = part.split("}")[0].split(" ")
             assert unit == "mm"

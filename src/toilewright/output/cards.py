@@ -9,7 +9,7 @@ from dataclasses import replace
 
 from reportlab.pdfgen.canvas import Canvas
 
-from toilewright.draw.figure import Figure
+from toilewright.draw.figure import Figure, Pen
 from toilewright.fit.result import Card
 from toilewright.output.paper import MM, canvas, draw_fitted, ground, replacing, wrap, write
 from toilewright.units import show_length
@@ -29,6 +29,8 @@ _LETTERS = 0.5
 """times the height of a figure's letters, which are given for a piece in full size."""
 
 _AMOUNT = re.compile(r"\{(-?[\d.]+) mm\}")
+_KEY = {Pen.NEW: "blue: the new line", Pen.OLD: "grey: as bought", Pen.SLASH: "red: cut",
+        Pen.FILL: "tinted: added paper"}
 _CAUTION = ("Blades and hot irons: cut away from the hand, iron tissue dry and cool. "
             "The card advises; the toile decides.")
 
@@ -46,8 +48,15 @@ def _words_height(card: Card, unit: str) -> float:
     """What steps, checks and source take below the pictures (mm)."""
     width = _WIDTH - 2 * _MARGIN
     lines = [wrap(in_her_unit(text, unit), _TEXT, width - 7) for text in (*card.steps, *card.check)]
-    small = [wrap(text, 1.9, width) for text in (f"After: {card.source}", _CAUTION)]
+    small = [wrap(text, 1.9, width) for text in (_key(card), f"After: {card.source}", _CAUTION) if text]
     return sum(len(block) * _LEAD + 1.1 for block in (*lines, *small)) + (_LEAD + 4.0 if card.check else 0.0)
+
+
+def _key(card: Card) -> str:
+    """What the pens of a card's pictures mean."""
+    used = {mark.pen for figure in card.figures[:2] for mark in figure.marks}
+    said = "; ".join(words for pen, words in _KEY.items() if pen in used)
+    return f"{said[0].upper()}{said[1:]}." if said else ""
 
 
 class _Sheet:
@@ -114,6 +123,8 @@ def _card(pdf: Canvas, card: Card, place: str, unit: str) -> None:
     if card.need:
         sheet.say("At hand: " + ", ".join(in_her_unit(n, unit) for n in card.need) + ".")
     _figures(sheet, card, unit)
+    if _key(card):
+        sheet.say(_key(card), height=1.9)
     for i, step in enumerate(card.steps, start=1):
         sheet.say(in_her_unit(step, unit), 7, f"{i}.")
     if card.check:

@@ -250,8 +250,8 @@ def _card(order: Order, change: Change) -> Card:
     by = f"{{{abs(amount):.1f} mm}}"
     full = amount > 0
     steps = (
-        "On the front, rule a line from the waist along the grain to the bust point (through the middle of the waist "
-        "dart) and on to the armhole at its notch; and one along the middle of the bust dart.",
+        "On the front, rule a line along the grain from the waist (middle of its dart) to the bust point, and on to "
+        "the armhole notch; and one along the middle of the bust dart.",
         "Cut the first up to the armhole seam line, not through it, and snip the allowance from outside. Cut the "
         "second to the bust point, leaving a paper hinge.",
         f"{'Open' if full else 'Lap'} the cut by {by} at the bust point, its edges below it parallel: the dart "
@@ -259,8 +259,8 @@ def _card(order: Order, change: Change) -> Card:
         f"Cut across the centre part, square to the grain, and move it {{{abs(n['drop']):.1f} mm}} "
         f"{'down' if full else 'up'}, until the waist is level. Tape to paper.",
         "Mark the new bust point in the middle of the opening; the dart stops short of it as before. Fold the dart and "
-        f"cut its mouth; {'take' if full else 'let'} {by} {'up in' if full else 'out of'} the waist dart.",
-        "Round off the armhole at the hinge.")
+        f"cut its mouth; {'take' if full else 'let'} {by} {'up in' if full else 'out of'} the waist dart. "
+        "Round off the armhole.")
     check = (f"The front half is {by} {'wider' if full else 'narrower'} at the bust line.",
              "Armhole, shoulder and neck measure what they did; so does the side seam, the dart closed.")
     return Card("Full bust" if full else "Small bust", ("paper", "tape", "ruler", "French curve", "scissors"), steps,

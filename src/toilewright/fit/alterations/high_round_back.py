@@ -70,7 +70,8 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
     tip = corner(piece, "shoulder", "armhole")
     picture = Picture(carried.regions, (), (h,), (Size(a, a - down(piece) * amount, -outward(piece)),),
                       (a + down(piece) * 30, h, tip, corner(raised, "centre back", "neck")))
-    numbers = {"gained": gained, "level": abs(a - corner(piece, "centre back", "neck")), "reach": abs(h - a)}
+    numbers = {"way": float(TAKES_UP.index(how)), "gained": gained,
+               "level": abs(a - corner(piece, "centre back", "neck")), "reach": abs(h - a)}
     return Change(altered.with_piece(raised), {piece.name: picture}, numbers, tuple(findings))
 
 
@@ -155,6 +156,14 @@ def _shorten(piece: Piece, name: str) -> Piece:
     return replace(piece, darts=tuple(replace(d, apex=apex) if d.name == name else d for d in piece.darts))
 
 
+def _taken_up(how: str) -> str:
+    long = f"{{{DART_LENGTH:.0f} mm}} long"
+    return {"neck dart": f"fold that into a small dart half way along the neck, {long}.",
+            "ease": "ease it onto the facing.",
+            "shoulder dart": "fold that into a dart half way along the neck, down to the cut; slash from the middle of "
+                             f"the shoulder to its point, close it, and make the dart that opens {long}."}[how]
+
+
 def _card(order: Order, change: Change) -> Card:
     n = change.numbers
     up = f"{{{order.amount.value:.1f} mm}}"
@@ -165,8 +174,7 @@ def _card(order: Order, change: Change) -> Card:
         "from outside, so that a paper hinge is left on the seam line.",
         f"Lay paper underneath and raise the neck part until the cut stands open by {up} at the centre back. Tape.",
         "Redraw the centre back straight up from the part below the cut, and draw the neck out to meet it square.",
-        f"The neck is now {{{n['gained']:.1f} mm}} longer on this half: fold that into a small dart half way along the "
-        f"neck, {{{DART_LENGTH:.0f} mm}} long, or ease it in, as chosen.",
+        f"The neck is now {{{n['gained']:.1f} mm}} longer on this half: {_taken_up(TAKES_UP[int(n['way'])])}",
         "Round off the hollow of the armhole at the hinge with a curve.")
     check = (f"The centre back is {up} longer.", "Armhole and shoulder measure what they did.",
              "The grain line below the cut has not moved.")

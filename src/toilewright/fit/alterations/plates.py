@@ -187,7 +187,7 @@ def _view(piece: Piece, picture: Picture, stand: Affine) -> tuple[Box, float]:
     words = _words(piece, picture, stand, unit_, window)
     taken = [p for mark in words.marks for p in mark.path.nodes]
     for c in words.captions:
-        wide = (6 if "{" in c.text else len(c.text)) * 1.25 * unit_  # letters of 2 mm on the card
+        wide = (6 if "{" in c.text else len(c.text)) * 1.5 * unit_  # letters of 2 mm on the card
         left = c.at.real - {"start": 0.0, "middle": 0.5, "end": 1.0}[c.anchor] * wide
         taken += [complex(left, c.at.imag), complex(left + wide, c.at.imag + 2 * unit_)]
     low, high = complex(-1.5, -1.5) * unit_, complex(1.5, 1.5) * unit_
