@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import os
 import time
 from collections import defaultdict
@@ -61,11 +62,21 @@ def read_pdf(path: str | os.PathLike[str]) -> Drawing:
             read.append((inter, box))
         layers = layer_order(pdf)
         repaired = bool(pdf.get_warnings())
-    words, mirrored = read_words(path, frames)
+        words, mirrored = read_words(_mended(pdf) if repaired else path, frames)
     if not any(inter.whole or inter.crossing for inter, _ in read):
         raise _nothing(name, drawn, any(words.values()), repaired)
     pages = _pages(read, words)
     return Drawing(pages, layers, "pdf", tuple(_findings(drawn.pictures, mirrored, repaired)))
+
+
+def _mended(pdf: pikepdf.Pdf) -> bytes:
+    """The file as repaired, for a reader that repairs less."""
+    data = io.BytesIO()
+    try:
+        pdf.save(data)
+    except (pikepdf.PdfError, RuntimeError):
+        return b""
+    return data.getvalue()
 
 
 def _findings(pictures: int, mirrored: list[int], repaired: bool) -> Iterator[Finding]:

@@ -18,18 +18,22 @@ _DEEP = 12
 """levels of forms inside each other in which words are looked for."""
 
 
-def read_words(path: str | os.PathLike[str],
+def read_words(source: str | os.PathLike[str] | bytes,
                frames: dict[int, Affine]) -> tuple[dict[int, tuple[Word, ...]], list[int]]:
     """Words by page number, and the pages on which most words run backwards.
 
     Args:
+        source: the file, or its bytes.
         frames: for each page with text, counted from 1, the map from its user units to mm.
     """
     found: dict[int, tuple[Word, ...]] = {}
     mirrored: list[int] = []
     if not frames:
         return found, mirrored
-    document = pypdfium2.PdfDocument(os.fspath(path))
+    try:
+        document = pypdfium2.PdfDocument(source if isinstance(source, bytes) else os.fspath(source))
+    except pypdfium2.PdfiumError:
+        return found, mirrored
     try:
         for number, to_mm in frames.items():
             page = document[number - 1]
