@@ -139,8 +139,8 @@ def _must_be_settled(reading: Reading) -> None:
     """What stops a sheet (an open outline, one that crosses itself) is said before anything is made from it."""
     stops = [f.text for f in reading.findings if f.severity is Severity.STOP]
     if stops:
-        more = f" (There are {len(stops)} such things; `toilewright read` lists them all.)" if len(stops) > 1 else ""
-        raise InputError(f"Nothing was made, because the sheet has to be put right first: {stops[0]}{more}")
+        more = f" ({len(stops)} things; `toilewright read` lists them all)" if len(stops) > 1 else ""
+        raise InputError(f"Nothing was made, because the sheet has to be put right first{more}: {stops[0]}")
 
 
 def _orders(sized: Sized) -> tuple[tuple[Order, ...], tuple[tuple[str, Known], ...], tuple[Finding, ...]]:
