@@ -66,4 +66,4 @@ class Shell:
 
 def contents(folder):
     """Everything in a folder, hidden and temporary things too."""
-    return {str(p.relative_to(folder)): p.read_bytes() if p.is_file() else None for p in Path(folder).rglob("*")}
+    return {str(p.relative_to(folder)): p.read_bytes() if p.is_file() else b"folder" for p in Path(folder).rglob("*")}
