@@ -1,6 +1,7 @@
 """What must always hold, for every alteration, on the drafted blocks in any size, by any amount that fits."""
 
 import cmath
+from dataclasses import replace
 
 import pytest
 from alter_kit import CASES, altered, assert_whole, dress, gap, made, order, other_hand
@@ -119,6 +120,22 @@ def test_pictures_do_not_depend_on_hand_and_turn():
             assert [m.pen for m in a.marks].count(Pen.SLASH) == [m.pen for m in b.marks].count(Pen.SLASH)
             assert b.bounds()[3] - b.bounds()[1] == pytest.approx(a.bounds()[3] - a.bounds()[1], rel=0.05)
         assert tinted(one) == pytest.approx(tinted(other), rel=0.03)
+
+
+def test_a_yoke_without_centre_or_side_seam_still_has_its_card():
+    """What a picture needs must never stop an alteration."""
+    def yoke(piece):
+        names = {"side seam": "lower edge", "centre front": "side of the neck", "centre back": "side of the neck"}
+        return replace(piece, edges=tuple(replace(e, name=names.get(e.name, e.name)) for e in piece.edges), darts=tuple(
+            replace(d, edge=names.get(d.edge, d.edge)) for d in piece.darts), notches=(), grain=None)
+
+    before = dress()
+    for name in ("bodice front", "bodice back"):
+        before = before.with_piece(yoke(before.piece(name)))
+    before = replace(before, seams=tuple(s for s in before.seams if s.name != "side seam"))
+    for name, amount in (("forward shoulder", 9.0), ("bust dart point", 8.0)):
+        card = altered(before, name, amount).done[0].card
+        assert len(card.figures) == 2
 
 
 def test_a_row_is_made_in_the_order_of_the_trade():

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from toilewright.errors import AlterationError
 from toilewright.fit.alterations.kinds import Alteration, Change, Options, Picture, Size, too_much
-from toilewright.fit.frame import bust_dart, bust_point, down, needed_piece, outward
+from toilewright.fit.frame import bust_dart, bust_point, needed_piece, outward
 from toilewright.fit.moves.darts import axis, move_dart
 from toilewright.fit.result import Card, Order
-from toilewright.geometry.point import dot
+from toilewright.geometry.point import Point, dot
 from toilewright.pattern.garment import Garment
+from toilewright.pattern.parts import Dart
+from toilewright.pattern.piece import Piece
 from toilewright.pattern.truing import true_darts
 
 NAME = "bust dart point"
@@ -42,10 +44,17 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
         raise too_much(NAME, amount, piece.name, f"leaves a dart of {length + amount:.0f} mm", SHORTEST - length)
     apex = dart.apex + along * amount
     moved = true_darts(move_dart(piece, dart.name, apex))
-    aim, up = bust_point(piece, dart), -down(piece)
+    aim, up = bust_point(piece, dart), _over(piece, dart)
     picture = Picture(sizes=(Size(dart.apex, apex, up),), crosses={"bust point": aim},
                       near=(*piece.feet(dart), aim + 25 * up, aim - 45 * up))
     return Change(garment.with_piece(moved), {piece.name: picture}, {"stops": abs(aim - apex)})
+
+
+def _over(piece: Piece, dart: Dart) -> Point:
+    """Unit direction square to the dart, away from the waist where one is drawn."""
+    square = axis(piece, dart) * 1j
+    low = next((piece.edge(e).path for e in ("waist", "hem") if piece.has_edge(e)), None)
+    return -square if low is not None and dot(low.point_at(low.length / 2) - dart.apex, square) > 0 else square
 
 
 def _card(order: Order, change: Change) -> Card:

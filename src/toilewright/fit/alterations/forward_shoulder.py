@@ -7,7 +7,7 @@ from math import sqrt
 from toilewright.errors import AlterationError
 from toilewright.fit.alterations.kinds import Alteration, Change, Options, Picture, Size, chosen, too_much
 from toilewright.fit.follow import move_cap_notch, turn_facing
-from toilewright.fit.frame import need_edges, needed_piece, outward
+from toilewright.fit.frame import need_edges, needed_piece
 from toilewright.fit.moves.edges import Redrawn, corner, ends_at, redraw_edge, run_on, shift_end, towards
 from toilewright.fit.result import Card, Order
 from toilewright.geometry.affine import Affine
@@ -64,7 +64,8 @@ def _picture(old: Piece, new: Piece, cuts: tuple[Path, ...]) -> Picture:
     armhole = towards(old, "armhole", "shoulder")
     below = armhole.point_at(0.55 * armhole.length)
     neck = towards(old, "neck", "shoulder")
-    sizes = (Size(*tips, outward(old)), *([Size(*necks, -outward(old))] if abs(necks[0] - necks[1]) > 1.0 else []))
+    out = unit(tips[0] - necks[0])
+    sizes = (Size(*tips, out), *([Size(*necks, -out)] if abs(necks[0] - necks[1]) > 1.0 else []))
     return Picture((), cuts, (), sizes, (*tips, below, *necks, neck.point_at(0.6 * neck.length)))
 
 

@@ -84,12 +84,13 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
         replace(m, at=aim) if m.name == "bust point" else m for m in altered.landmarks))
     w, low = point_of(piece, cuts.foot), altered.edge(cuts.edge).path
     up = down(piece) * -25
-    near = (low.start, low.end, w - up / 2, corner(altered, "armhole", dart.edge), point_of(piece, cuts.hinge) + up)
+    opened_dart = altered.dart(dart.name)
+    mouth = altered.edge(dart.edge).path.point_at((opened_dart.start + opened_dart.end) / 2)
+    near = (low.start, low.end, mouth, w - up / 2, corner(altered, "armhole", dart.edge), point_of(piece, cuts.hinge) + up)
     picture = Picture(_parts(cuts, carried.regions, ends_at(piece, dart.edge, "armhole")), (),
                       (point_of(piece, cuts.hinge),),
                       (Size(w + down(piece) * drop, w + opened, down(piece)),), near, {"bust point": aim})
-    grown = altered.dart("bust dart")
-    numbers = {"drop": drop, "dart": abs(grown.end - grown.start), "old dart": dart.end - dart.start}
+    numbers = {"drop": drop, "dart": abs(opened_dart.end - opened_dart.start), "old dart": dart.end - dart.start}
     return Change(garment.with_piece(altered), {piece.name: picture}, numbers)
 
 
@@ -250,19 +251,18 @@ def _card(order: Order, change: Change) -> Card:
     by = f"{{{abs(amount):.1f} mm}}"
     full = amount > 0
     steps = (
-        "On the front, rule a line along the grain from the waist (middle of its dart) to the bust point, and on to "
-        "the armhole notch; and one along the middle of the bust dart.",
+        "Rule a line along the grain from the waist (middle of its dart) to the bust point and on to the armhole "
+        "notch; another along the middle of the bust dart.",
         "Cut the first up to the armhole seam line, not through it, and snip the allowance from outside. Cut the "
         "second to the bust point, leaving a paper hinge.",
         f"{'Open' if full else 'Lap'} the cut by {by} at the bust point, its edges below it parallel: the dart "
         f"{'widens' if full else 'narrows'} by itself from {{{n['old dart']:.0f} mm}} to {{{n['dart']:.0f} mm}}.",
         f"Cut across the centre part, square to the grain, and move it {{{abs(n['drop']):.1f} mm}} "
-        f"{'down' if full else 'up'}, until the waist is level. Tape to paper.",
-        "Mark the new bust point in the middle of the opening; the dart stops short of it as before. Fold the dart and "
-        f"cut its mouth; {'take' if full else 'let'} {by} {'up in' if full else 'out of'} the waist dart. "
-        "Round off the armhole.")
+        f"{'down' if full else 'up'}, until the waist is level. Tape; round off the armhole.",
+        "Mark the new bust point in the middle of the opening; the dart stops short of it as before. True its mouth; "
+        f"{'take' if full else 'let'} {by} {'up in' if full else 'out of'} the waist dart.")
     check = (f"The front half is {by} {'wider' if full else 'narrower'} at the bust line.",
-             "Armhole, shoulder and neck measure what they did; so does the side seam, the dart closed.")
+             "Armhole, shoulder, neck and the closed side seam are as long as before.")
     return Card("Full bust" if full else "Small bust", ("paper", "tape", "ruler", "French curve", "scissors"), steps,
                 check, SOURCE)
 

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 from toilewright.draw.figure import Caption, Figure, Mark, Pen
 from toilewright.errors import AlterationError
 from toilewright.fit.alterations.kinds import Picture, Size
-from toilewright.fit.frame import down, outward
+from toilewright.fit.frame import centre_of, down
 from toilewright.fit.moves.ring import Region, cut_out
 from toilewright.geometry.affine import Affine
 from toilewright.geometry.path import Path
@@ -84,8 +84,14 @@ def _words(piece: Piece, picture: Picture, stand: Affine, unit_: float, box: Box
     """Hinges, crosses and amounts."""
     return Figure().plus(
         *(_hinge(stand(h), unit_, box) for h in picture.hinges),
-        *(_cross(name, stand(at), -outward(piece) * stand.p, unit_) for name, at in picture.crosses.items()),
+        *(_cross(name, stand(at), _inwards(piece, at, stand), unit_) for name, at in picture.crosses.items()),
         *(_size(Size(stand(s.a), stand(s.b), s.away * stand.p), unit_) for s in picture.sizes))
+
+
+def _inwards(piece: Piece, at: Point, stand: Affine) -> float:
+    """+1 when the centre of the piece lies to the right of a point, else -1."""
+    centre = centre_of(piece)
+    return 1.0 if centre and stand(piece.edge(centre).path.start).real > stand(at).real else -1.0
 
 
 # -- the piece and its paper ------------------------------------------------------------------------
@@ -239,11 +245,11 @@ def _hinge(at: Point, unit_: float, box: Box) -> Figure:
                                    anchor="start" if right else "end"),))
 
 
-def _cross(name: str, at: Point, way: Point, unit_: float) -> Figure:
+def _cross(name: str, at: Point, way: float, unit_: float) -> Figure:
     """A small cross, and its name on the side towards the centre."""
     arms = tuple(Mark(Path.line(at - arm * unit_, at + arm * unit_), Pen.MARK) for arm in (1.4, 1.4j))
     return Figure(arms, (Caption(name, at + (2.2 * way - 0.9j) * unit_, 0.85 * _LETTER,
-                                 anchor="end" if way.real < 0 else "start"),))
+                                 anchor="end" if way < 0 else "start"),))
 
 
 def _size(size: Size, unit_: float) -> Figure:
