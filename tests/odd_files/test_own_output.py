@@ -9,6 +9,12 @@ from pathlib import Path as FilePath
 import pytest
 
 from toilewright.blocks.concert import concert_dress
+from toilewright.errors import FileError
+from toilewright.geometry.path import Path
+from toilewright.geometry.point import unit
+from toilewright.intake.broken import in_her_words
+from toilewright.intake.drawing import Drawing, Look, Page, Stroke
+from toilewright.intake.recognise import recognise
 from toilewright.make.reading import Reading, read_pattern
 from toilewright.output.dxf import write_dxf
 from toilewright.output.projector import write_projector
@@ -102,3 +108,35 @@ def test_no_layer_makes_a_size(read: Reading):
     raw = [sizes[0] for sizes in read.raw.pieces]
     assert all(p.seam_drawn is not None for p in raw)
     assert read.raw.line == "cutting"
+
+
+@pytest.mark.parametrize(("name", "paper"), [("skirt tier", "a4"), ("front neck facing", "letter"),
+                                             ("wrap skirt front", "a4")])
+def test_one_piece_alone(name: str, paper: str, tmp_path: FilePath):
+    """Straight lines only; one page only; four different allowances."""
+    piece = concert_dress().at("9").piece(name)
+    write_tiled(Garment((piece,)), tmp_path / "one.pdf", paper)
+    reading = read_pattern(tmp_path / "one.pdf")
+    assert [p.name for p in reading.pattern.garments[0].pieces] == [name]
+    assert _off(piece, reading.pattern.garments[0].piece(name)) == pytest.approx(0.0, abs=0.1)
+
+
+def _dashed_nest(grow: tuple[float, float]) -> Drawing:
+    """A piece in two sizes, the smaller one dashed: the hem grows by one amount, the side by another (mm)."""
+    def ring(right: float, low: float) -> Path:
+        return Path.polyline((complex(0, low), complex(200 + right, low), complex(170 + right, 300), 300j,
+                              complex(0, low)))
+    strokes = (Stroke(ring(0, 0), Look(dash=(4.0, 2.0))), Stroke(ring(grow[0], -grow[1]), Look()))
+    return Drawing((Page(0, 500, 500, strokes),), kind="svg")
+
+
+@pytest.mark.parametrize("grow", [(10.0, 20.0), (6.0, 6.0), (15.0, 15.0)])
+def test_a_smaller_size_in_dashes_is_no_seam_line(grow: tuple[float, float]):
+    raw = recognise(_dashed_nest(grow))
+    assert len(raw.sizes) == 2
+    assert all(p.seam_drawn is None for p in raw.pieces[0])
+
+
+def test_geometry_is_told_in_her_words():
+    with pytest.raises(FileError, match=r'"odd\.svg".*simplify its outlines'), in_her_words("odd.svg"):
+        unit(0j)

@@ -14,6 +14,7 @@ from dataclasses import dataclass, field
 from toilewright.errors import Finding
 from toilewright.geometry.path import Path
 from toilewright.geometry.point import Point
+from toilewright.intake.broken import BROKEN, piece_lost
 from toilewright.intake.captions import allowance, caption_lines, cut_note
 from toilewright.intake.corners import bits
 from toilewright.intake.dart_lines import find_darts
@@ -63,7 +64,11 @@ def recognise_blocks(drawing: Drawing) -> RawPattern | None:
                                     "was left out; join its ends where it was drawn."))
             continue
         name, size = _who(block, sizes_named)
-        piece = _piece(block, name, size, outline)
+        try:
+            piece = _piece(block, name, size, outline)
+        except BROKEN:
+            findings.append(piece_lost(name, Sketch(outline).middle, size))
+            continue
         if size in found.setdefault(name, {}):
             findings.append(Finding("block-twice", f'"{name}" comes twice in size {size}; block "{block.name}" was '
                                     "left out.", piece=name, size=size))

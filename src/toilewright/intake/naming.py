@@ -38,6 +38,10 @@ CREDIBLE = 0.45
 """Price an edge up to which a piece is shaped like the usual one (good ones stay below 0.1)."""
 
 
+BY_SHAPE = 0.25
+"""The same where no words name the piece."""
+
+
 @dataclass(frozen=True, slots=True)
 class Naming:
     """Names of a ring's edges, in order; two neighbours of one name are one edge.
@@ -86,7 +90,7 @@ def guess_kind(raw: RawPiece, ring: Ring, taken: Collection[str] = ()) -> Naming
         taken: kinds that other pieces are.
     """
     tried = [n for k in KINDS.values() if k.told_by_shape and k.name not in taken
-             if (n := name_edges(raw, ring, k)).kind]
+             if (n := name_edges(raw, ring, k)).kind and n.price < BY_SHAPE]
     return min(tried, key=lambda n: n.price + _unlike(raw, n), default=name_edges(raw, ring, None))
 
 
@@ -174,7 +178,7 @@ class _Shapes:
         if double and not (single and min(double) < min(single) < max(double)):
             at_end = sum(double) / len(double) > 0.5
         else:
-            chord = cap.end - cap.start
+            chord = (cap.end - cap.start) or 1.0
             first, last = (((cap.point_at(f * cap.length) - cap.start) / chord).imag for f in (0.2, 0.8))
             at_end = first > last  # the ring is counter-clockwise: hollow lies farther left of the chord
         return 0.0 if at_end is usual else 0.5

@@ -58,10 +58,11 @@ def make_nest(raws: Sequence[RawPiece | None], label: PieceLabel, labels: Labels
         at_seam = labels.line == "seam" or ring.drawn_seam
         try:
             piece, found = make_piece(raw, runs, marks.marks, label, lines, darts, notches, pressed, at_seam)
-        except GeometryError as problem:
+        except GeometryError:
             return None, [*odd, Finding(
-                "piece-lost", f'"{label.name}" in size {raw.size} could not be brought to its seam line ({problem}); '
-                "check its allowances in the labels.", Severity.STOP, label.name, None, raw.size)]
+                "piece-lost", f'"{label.name}" in size {raw.size} could not be brought to its seam line: an edge is '
+                "too short or too bent for its allowance; check its allowances in the labels, and its outline.",
+                Severity.STOP, label.name, None, raw.size)]
         pressed.update({d.name: d.press for d in piece.darts})
         return piece, [*odd, *found]
 

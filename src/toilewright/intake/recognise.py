@@ -8,6 +8,7 @@ from statistics import median
 
 from toilewright.errors import Finding, Severity
 from toilewright.intake.blocks_dxf import recognise_blocks
+from toilewright.intake.broken import BROKEN, piece_lost
 from toilewright.intake.captions import (
     FOLD,
     GRAIN,
@@ -50,13 +51,18 @@ def recognise(joined: Drawing) -> RawPattern:
     split, lines = _lines(strokes, captions)
     sizes, nests, once = _nests(lines, captions)
     owners = [_owner(c, nests) for c in captions]
-    pieces = [build_piece(nest, sizes, lines.common, [c for c, k in zip(captions, owners, strict=True) if k == i],
-                          f"piece {i + 1}") for i, nest in enumerate(nests)]
+    pieces, lost = [], []
+    for i, nest in enumerate(nests):
+        said = [c for c, k in zip(captions, owners, strict=True) if k == i]
+        try:
+            pieces.append(build_piece(nest, sizes, lines.common, said, f"piece {i + 1}"))
+        except BROKEN:
+            lost.append(piece_lost(piece_name(said) or f"piece {i + 1}", nest.largest.sketch.middle))
     pieces, twice = told_apart(pieces)
     names = tuple(s.size for s in sizes)
     included, line, doubts = _line(captions, pieces)
     loose_words = tuple(w for c, k in zip(captions, owners, strict=True) if k is None for w in c.words)
-    findings = (*joined.findings, *sheet.findings, *split.findings, *lines.findings, *once, *twice,
+    findings = (*joined.findings, *sheet.findings, *split.findings, *lines.findings, *once, *lost, *twice,
                 *missing_sizes(pieces, names), *(f for p in pieces for f in p.findings), *doubts, *_empty(pieces))
     return RawPattern(names, tuple(p.by_size for p in pieces), included, line, sheet.square, loose_words, findings,
                       sheet.scale)

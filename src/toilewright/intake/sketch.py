@@ -250,7 +250,7 @@ def follows_inside(line: Sketch, outer: Sketch) -> bool:
         best = int(alike.sum(axis=1).argmax())
         rest = ~alike[best] & (gaps > 3.0) & (gaps < 60.0)
         once, twice = alike[best].sum(), alike[best].sum() + (alike & rest)[rest].sum(axis=1).max(initial=0)
-        if not 3.0 < gaps[best] < 60.0 or once < 0.6 * count and (once < 0.4 * count or twice < 0.8 * count):
+        if not 3.0 < gaps[best] < 60.0 or (once < 0.6 * count and (once < 0.4 * count or twice < 0.8 * count)):
             return False
     return sum(outer.contains(p) for p in probes[::6]) >= 9
 

@@ -4,16 +4,18 @@ from __future__ import annotations
 
 import os
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from toilewright.errors import FileError, Finding, Severity
 from toilewright.intake.assemble import build_pattern
 from toilewright.intake.blocks_dxf import recognise_blocks
+from toilewright.intake.broken import BROKEN, in_her_words, piece_lost
 from toilewright.intake.drawing import Drawing
 from toilewright.intake.labels import Labels, guess_labels, read_labels
 from toilewright.intake.open import open_drawing
 from toilewright.intake.raw import RawPattern
 from toilewright.intake.recognise import recognise
+from toilewright.intake.sketch import Sketch
 from toilewright.intake.tiles import join_pages
 from toilewright.make.guard import bounded
 from toilewright.pattern.nest import Pattern
@@ -49,17 +51,42 @@ def read_pattern(path: str | os.PathLike[str], labels: str | os.PathLike[str] | 
         InputError: the labels do not fit the file.
     """
     name = os.path.basename(os.path.normpath(os.fspath(path)))
-    with bounded(name):
+    confirmed = None if labels is None else read_labels(labels)
+    with bounded(name), in_her_words(name):
         drawing = open_drawing(path)
         raw = _recognise(drawing)
-        if not raw.pieces:
-            raise FileError(_no_pieces(name, (*drawing.findings, *raw.findings)))
-        names = guess_labels(raw) if labels is None else read_labels(labels)
-        pattern, found = build_pattern(raw, names)
+        try:
+            names, pattern, found = _named(name, drawing, raw, confirmed)
+        except BROKEN:
+            raw = _sound_pieces(raw)
+            names, pattern, found = _named(name, drawing, raw, confirmed)
     return Reading(raw, names, pattern, _once((*drawing.findings, *raw.findings, *found)), labels is not None)
 
 
-_EXPLAINING = ("svg-reach", "dxf-reach", "pdf-repaired", "svg-letters", "block-open")
+def _named(name: str, drawing: Drawing, raw: RawPattern,
+           confirmed: Labels | None) -> tuple[Labels, Pattern, tuple[Finding, ...]]:
+    """The pattern under the confirmed names, else under guesses."""
+    if not raw.pieces:
+        raise FileError(_no_pieces(name, (*drawing.findings, *raw.findings)))
+    names = confirmed or guess_labels(raw)
+    return names, *build_pattern(raw, names)
+
+
+def _sound_pieces(raw: RawPattern) -> RawPattern:
+    """The pieces that can be named and brought to their seam line; the others are told in the findings."""
+    kept, findings = [], []
+    for sizes in raw.pieces:
+        alone = replace(raw, pieces=(sizes,))
+        try:
+            build_pattern(alone, guess_labels(alone))
+            kept.append(sizes)
+        except BROKEN:
+            piece = next(p for p in sizes if p is not None)
+            findings.append(piece_lost(piece.name, Sketch(piece.outline).middle))
+    return replace(raw, pieces=tuple(kept), findings=(*raw.findings, *findings))
+
+
+_EXPLAINING = ("svg-reach", "dxf-reach", "pdf-repaired", "svg-letters", "block-open", "piece-lost")
 
 
 def _no_pieces(name: str, findings: Sequence[Finding]) -> str:
