@@ -86,9 +86,9 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
     up = down(piece) * -25
     opened_dart = altered.dart(dart.name)
     mouth = altered.edge(dart.edge).path.point_at((opened_dart.start + opened_dart.end) / 2)
-    near = (low.start, low.end, mouth, w - up / 2, corner(altered, "armhole", dart.edge), point_of(piece, cuts.hinge) + up)
-    picture = Picture(_parts(cuts, carried.regions, ends_at(piece, dart.edge, "armhole")), (),
-                      (point_of(piece, cuts.hinge),),
+    hinge = point_of(piece, cuts.hinge)
+    near = (low.start, low.end, mouth, w - up / 2, corner(altered, "armhole", dart.edge), hinge + up)
+    picture = Picture(_parts(cuts, carried.regions, ends_at(piece, dart.edge, "armhole")), (), (hinge,),
                       (Size(w + down(piece) * drop, w + opened, down(piece)),), near, {"bust point": aim})
     numbers = {"drop": drop, "dart": abs(opened_dart.end - opened_dart.start), "old dart": dart.end - dart.start}
     return Change(garment.with_piece(altered), {piece.name: picture}, numbers)
