@@ -22,9 +22,11 @@ _UNIT = r"(mm|cm|inch(?:es)?|in\b\.?|\"|”|″|zoll|pouces?)"
 _AMOUNT = re.compile(_NUMBER + r"\s*-?\s*" + _UNIT, re.I)
 _FOREIGN = {"zoll": "in", "pouce": "in", "pouces": "in", "in.": "in"}
 _ALLOWANCE = re.compile(
-    r"seam\s*-?\s*allowances?|nahtzugaben?|\bs\.?a\.?\b|(?:marges?|valeurs?)\s+de\s+couture", re.I)
-_NONE = re.compile(r"\b(?:no\s+seam|without|excl\w*|ohne|sans|not\s+incl\w*|nicht\s+enth\w*|zzgl|"
-                   r"add\s+(?:your\s+|the\s+|own\s+)*seam)\b", re.I)
+    r"seam\s*-?\s*allowances?|\bseams?\s+(?:(?:is|are)\s+)?included|nahtzugaben?|\bs\.?a\.?\b|"
+    r"(?:marges?|valeurs?)\s+de\s+couture", re.I)
+_NONE = re.compile(r"\b(?:no\s+seam|without|none|excl\w*|ohne|sans|not\s+(?:been\s+)?(?:incl|added)\w*|nicht\s+enth\w*|"
+                   r"zzgl|add\s[^.;]*seam|(?:must|to|should)\s+be\s+added)\b", re.I)
+_CLAUSE = re.compile(r"[;,.]\s+|\(|\band\b|\bund\b|\bet\b", re.I)
 _HEM = re.compile(r"\bhems?\b|\bsaum\b|\bourlets?\b", re.I)
 
 FOLD = re.compile(r"\bfold\b|\bstoffbruch\b|\bbruch\b|\bpli(?:ure)?\b|\bi\.?\s?br\b", re.I)
@@ -173,21 +175,26 @@ def cut_note(lines: Iterable[CaptionLine]) -> CutNote:
 
 
 def allowance(lines: Iterable[CaptionLine]) -> float | None:
-    """The seam allowance that the sheet says is included (mm), 0 for none, None when it says nothing."""
+    """The seam allowance that the sheet says is included (mm), 0 for none, None when it says nothing.
+
+    >>> line = lambda t: CaptionLine(t, 0j, 4.0, 0.0, 10.0, ())
+    >>> allowance([line("Hem 4 cm, seam allowance 1.5 cm")]), allowance([line("Add 1 cm seam allowance")])
+    (15.0, 0.0)
+    """
     for line in lines:
-        found = _ALLOWANCE.search(line.text)
-        if not found:
+        if not _ALLOWANCE.search(line.text):
             continue
-        amount = next((m for m in _AMOUNT.finditer(line.text) if not _HEM.search(_around(m))), None)
-        if _NONE.search(line.text):
+        clauses = [c for c in _CLAUSE.split(line.text) if not _HEM.search(c)] or [line.text]
+        said = sorted(clauses, key=lambda c: not _ALLOWANCE.search(c))
+        none = any(_NONE.search(c) for c in said)
+        amounts = [found for c in said if not _NONE.search(c) and (found := _AMOUNT.search(c))]
+        if not amounts and not none and (found := _AMOUNT.search(line.text)):
+            amounts = [found]  # "seam allowances and hems 1.5 cm"
+        if amounts and not (none and not _ALLOWANCE.search(amounts[0].string)):
+            return _millimetres(amounts[0][1], amounts[0][2])
+        if none:
             return 0.0
-        if amount:
-            return _millimetres(amount[1], amount[2])
     return None
-
-
-def _around(amount: re.Match[str]) -> str:
-    return amount.string[max(0, amount.start() - 12):amount.end() + 8]
 
 
 def _millimetres(number: str, unit: str) -> float | None:
