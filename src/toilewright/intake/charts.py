@@ -37,6 +37,12 @@ FAR_APART = 12.0
 _INCHES_TO = 66.0
 """A bust chart that stays below this number is in inches, above it in cm: no adult bust is 66 cm or 66 in."""
 
+_CHILD = 45.0
+"""A girth chart that starts above this number is of children and in cm: no chart starts at a bust of 45 in."""
+
+_CM_FROM = 90.0
+"""Heights above this number are not in inches."""
+
 
 @dataclass(frozen=True, slots=True)
 class _Row:
@@ -143,9 +149,13 @@ def _own_unit(value: str) -> float | None:
 
 
 def _by_size(rows: dict[str, tuple[str, Sequence[str]]]) -> float:
-    """The unit of a chart that names none, by its bust, hip or waist row."""
+    """The unit of a chart that names none, by its row of heights, else of bust, hip or waist."""
+    if "stature" in rows and max(map(_value, rows["stature"][1])) > _CM_FROM:
+        return 10.0 if max(map(_value, rows["stature"][1])) < 300 else 1.0
     for name in ("bust girth", "hip girth", "waist girth"):
         if name in rows:
-            largest = max(_value(v) for v in rows[name][1])
-            return 25.4 if largest < _INCHES_TO else 10.0 if largest < 300 else 1.0
+            values = [_value(v) for v in rows[name][1]]
+            if max(values) < _INCHES_TO and min(values) < _CHILD:
+                return 25.4
+            return 10.0 if max(values) < 300 else 1.0
     return 10.0

@@ -38,6 +38,9 @@ BUST_POINT_BEYOND = 25.0
 DOUBLE = 20.0
 """mm; the two lines of a double line lie no farther apart."""
 
+_NO_TITLE = re.compile(r"^\s*(?:units?|author|sample size|grade|creation|product|version|date|sizes?|test|print|scale|"
+                       r"page|grö(?:ß|ss)e|gr|taille)\b|allowance|nahtzugabe|couture", re.I)
+_TITLED = re.compile(r"^\s*(?:style(?:\s+name)?|title|name)\s*:\s*", re.I)
 _CLOTH = re.compile(r"(?:recommended |suitable )?(?:cloth|fabrics?|stoffe?|stoffempfehlung|tissus?)\s*:\s*(.+)", re.I)
 
 WAIST_DART_STOPS = 18.0
@@ -110,8 +113,8 @@ def _matched(raws: Sequence[RawPiece | None], said: str | None) -> tuple[Nest, N
 
 def _title(raw: RawPattern) -> str:
     """The largest words on the sheet that belong to no piece."""
-    words = [w for w in raw.words if sum(c.isalpha() for c in w.text) >= 3]
-    return max(words, key=lambda w: w.height).text.strip() if words else "Pattern"
+    words = [w for w in raw.words if len(re.findall(r"[^\W\d_]{3}", w.text)) and not _NO_TITLE.search(w.text)]
+    return _TITLED.sub("", max(words, key=lambda w: w.height).text).strip() if words else "Pattern"
 
 
 def _cloth(raw: RawPattern) -> str:
