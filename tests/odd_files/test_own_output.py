@@ -108,6 +108,7 @@ def test_no_layer_makes_a_size(read: Reading):
     raw = [sizes[0] for sizes in read.raw.pieces]
     assert all(p.seam_drawn is not None for p in raw)
     assert read.raw.line == "cutting"
+    assert read.raw.allowance == pytest.approx(15.0, abs=0.05)
 
 
 @pytest.mark.parametrize(("name", "paper"), [("skirt tier", "a4"), ("front neck facing", "letter"),

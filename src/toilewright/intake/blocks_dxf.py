@@ -23,6 +23,7 @@ from toilewright.intake.notches import grouped
 from toilewright.intake.notes import line_captions, words_of_lines
 from toilewright.intake.raw import RawDart, RawNotch, RawPattern, RawPiece
 from toilewright.intake.rings import chain
+from toilewright.intake.seam_strokes import measured_allowance
 from toilewright.intake.sketch import Sketch
 
 BOUNDARY, MIRROR, GRAIN, INNER, CUT_OUT, DRILL, SEW = "1", "6", "7", "8", "11", "13", "14"
@@ -81,6 +82,9 @@ def recognise_blocks(drawing: Drawing) -> RawPattern | None:
     words = tuple(w for page in drawing.pages for w in page.words if not w.block)
     said = allowance(caption_lines([*words, *(w for b in blocks for w in b.words)]))
     findings.extend(_missing(found, sizes))
+    drawn = [p for of in found.values() for p in of.values() if p.seam_drawn]
+    if said is None and drawn:
+        said = measured_allowance(drawn)[0]
     return RawPattern(sizes, tuple(tuple(of.get(s) for s in sizes) for of in found.values()), said,
                       "seam" if said == 0 else "cutting", None, words, tuple(findings))
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from statistics import median
 
 from toilewright.errors import Finding, Severity
 from toilewright.intake.blocks_dxf import recognise_blocks
@@ -26,9 +25,8 @@ from toilewright.intake.nesting import split_nest
 from toilewright.intake.outlines import SheetLines, SizeLines, shared_pieces, trace_outlines
 from toilewright.intake.pieces import Nested, build_piece, missing_sizes, told_apart
 from toilewright.intake.raw import RawPattern
-from toilewright.intake.seam_strokes import seams_apart, with_seam_lines
+from toilewright.intake.seam_strokes import measured_allowance, seams_apart, with_seam_lines
 from toilewright.intake.sizes import SizeSplit, split_by_layer
-from toilewright.intake.sketch import Sketch
 from toilewright.intake.true_scale import to_true_scale
 
 __all__ = ["recognise"]
@@ -146,27 +144,17 @@ def _line(captions: Sequence[CaptionLine],
           pieces: Sequence[Nested]) -> tuple[float | None, str, list[Finding]]:
     """Allowance that is included, which line is printed, and doubts about it."""
     said = allowance(captions)
-    drawn = [(p.outline, p.seam_drawn) for nested in pieces for p in nested.by_size if p and p.seam_drawn]
+    drawn = [p for nested in pieces for p in nested.by_size if p and p.seam_drawn]
     if drawn:
-        gap = _usual_gap([(Sketch(outline), Sketch(seam)) for outline, seam in drawn[:20]])
         if not said:
-            return gap, "cutting", [Finding(
-                "allowance-measured", f"Seam lines are drawn {gap:.1f} mm inside the cutting lines; that is taken as "
-                "the allowance.", Severity.NOTE)]
+            gap, told = measured_allowance(drawn)
+            return gap, "cutting", [told]
         return said, "cutting", []
     if said is None:
         return None, "cutting", [Finding(
             "allowance-unknown", "The sheet does not say whether a seam allowance is included; it is taken for "
             "included: say how wide it is in the labels file.")]
     return said, "seam" if said == 0 else "cutting", []
-
-
-def _usual_gap(drawn: Sequence[tuple[Sketch, Sketch]]) -> float:
-    """The distance that most of the seam lines keep from their cutting lines (mm)."""
-    gaps = sorted(outline.nearest(p).distance for outline, seam in drawn for p in seam.along(41))
-    best = max(gaps, key=lambda g: (g > 1.0) * sum(abs(g - h) < 0.3 for h in gaps))
-    alike = [g for g in gaps if abs(g - best) < 0.3]
-    return round(median(alike), 2)
 
 
 def _empty(pieces: Sequence[Nested]) -> list[Finding]:

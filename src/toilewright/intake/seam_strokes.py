@@ -6,13 +6,16 @@ from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
+from statistics import median
 
+from toilewright.errors import Finding, Severity
 from toilewright.geometry.path import Path
 from toilewright.intake.complete import LONG, TOUCH, stretch
 from toilewright.intake.drawing import Stroke
 from toilewright.intake.looks import pen_key
 from toilewright.intake.outlines import SheetLines
 from toilewright.intake.pencil import without_standstill
+from toilewright.intake.raw import RawPiece
 from toilewright.intake.rings import NOISE, ccw, chain, join, runs
 from toilewright.intake.sketch import Sketch, boxes_touch, follows_inside, is_outline, is_seam_of
 
@@ -101,3 +104,17 @@ def _closed_along(parts: Sequence[Sketch], outline: Sketch) -> Sketch | None:
         if TOUCH < gap < length - TOUCH:
             joined.append(stretch(outline, end, end + gap).with_ends(end=following.start))
     return Sketch(ccw(without_standstill(join(joined, closed=True), NOISE)))
+
+
+def measured_allowance(pieces: Sequence[RawPiece]) -> tuple[float, Finding]:
+    """The distance that most of the seam lines keep from their cutting lines (mm), and a note of it.
+
+    Args:
+        pieces: some that show both lines.
+    """
+    outlines = [(Sketch(p.outline), Sketch(p.seam_drawn)) for p in pieces[:20]]
+    gaps = sorted(outline.nearest(p).distance for outline, seam in outlines for p in seam.along(41))
+    best = max(gaps, key=lambda g: (g > 1.0) * sum(abs(g - h) < 0.3 for h in gaps))
+    gap = round(median(g for g in gaps if abs(g - best) < 0.3), 2)
+    return gap, Finding("allowance-measured", f"Seam lines are drawn {gap:.1f} mm inside the cutting lines; that is "
+                        "taken as the allowance.", Severity.NOTE)
