@@ -7,8 +7,8 @@ from collections import Counter, defaultdict
 from collections.abc import Hashable, Mapping, Sequence
 
 from toilewright.errors import Finding
-from toilewright.intake.captions import CaptionLine
-from toilewright.intake.drawing import Look, Stroke
+from toilewright.intake.captions import CaptionLine, caption_lines
+from toilewright.intake.drawing import Look, Stroke, Word
 from toilewright.intake.rings import chain, runs
 from toilewright.intake.sizes import SizeSplit, shared_out, size_name
 from toilewright.intake.sketch import BIG, Sketch, box_overlap, boxes_touch, is_outline, is_seam_of
@@ -138,21 +138,35 @@ def numbers_on_lines(nested: Mapping[Hashable, Sequence[Sketch]],
 def _legend(nested: dict[tuple, list[Sketch]], captions: Sequence[CaptionLine],
             looks: dict[tuple, list[Stroke]]) -> dict[tuple, str]:
     """Look -> size from short straight sample strokes with a size beside them."""
-    named = [(c, n) for c in captions if (n := size_name(c.text))]
     found: dict[tuple, str] = {}
     for key in nested:
-        best: tuple[float, str] | None = None
-        for stroke in looks[key]:
-            a, b = stroke.path.start, stroke.path.end
-            if not 4 <= abs(a - b) <= 120 or Sketch(stroke.path).length > 1.02 * abs(a - b):
-                continue
-            left, right = (a, b) if a.real <= b.real else (b, a)
-            for caption, name in named:
-                reach = max(2.0 * caption.height, 4.0)
-                middle = caption.at + 0.35j * caption.height
-                gap = min(abs(middle - right), abs(middle + caption.width - left))
-                if abs(middle.imag - left.imag) < reach and gap < 40 and (best is None or gap < best[0]):
-                    best = (gap, name)
+        best = min((hit for stroke in looks[key] if (hit := _size_beside(stroke, captions))), default=None)
         if best:
             found[key] = best[1]
     return found
+
+
+def legend_strokes(strokes: Sequence[Stroke], words: Sequence[Word]) -> tuple[Stroke, ...]:
+    """The sample strokes of a legend on a page; none where fewer than two sizes in two pens are shown."""
+    captions = caption_lines(words)
+    found = [(s, hit[1]) for s in strokes if (hit := _size_beside(s, captions))]
+    pens = {(pen_key(s.look), size) for s, size in found}
+    if min(len({pen for pen, _ in pens}), len({size for _, size in pens})) < 2:
+        return ()
+    return tuple(s for s, _ in found)
+
+
+def _size_beside(stroke: Stroke, captions: Sequence[CaptionLine]) -> tuple[float, str] | None:
+    """The size written before or behind a short straight line, and how far from it (mm)."""
+    a, b = stroke.path.start, stroke.path.end
+    if not 4 <= abs(a - b) <= 120 or Sketch(stroke.path).length > 1.02 * abs(a - b):
+        return None
+    left, right = (a, b) if a.real <= b.real else (b, a)
+    hits = []
+    for caption in captions:
+        middle = caption.at + 0.35j * caption.height
+        gap = min(abs(middle - right), abs(middle + caption.width - left))
+        level = abs(middle.imag - left.imag) < max(2.0 * caption.height, 4.0)
+        if level and gap < 40 and (name := size_name(caption.text)):
+            hits.append((gap, name))
+    return min(hits, default=None)

@@ -152,6 +152,8 @@ def tick_notches(ticks: Sequence[Bit], outline: Sketch) -> tuple[list[Point], li
 
 def _on_outline(tick: Bit, outline: Sketch) -> Point | None:
     a, b = outline.nearest(tick.a), outline.nearest(tick.b)
+    if max(a.distance, b.distance, outline.nearest((tick.a + tick.b) / 2).distance) < READ_JOIN:
+        return None  # the rest of a line that sizes share, which runs along the outline
     nearer = min(a, b, key=lambda place: place.distance)
     if abs((tick.way * nearer.along.conjugate()).imag) < 0.64:
         return None
