@@ -202,14 +202,24 @@ def test_pages_in_another_order(changed, widths):
     assert "put together" in done.finding("pages-reordered")
 
 
+@pytest.mark.parametrize("quarter", [90, 180, 270])
+def test_one_page_turned(changed, widths, quarter):
+    def change(pdf):
+        pdf.pages[3].rotate(quarter, relative=True)
+    done = changed(change)
+    assert "Page 4 lies turned" in done.finding("page-turned")
+    for name, true in widths.items():
+        assert _widths(done)[name] == pytest.approx(true, abs=0.05)
+
+
 def test_turned_pages(changed, widths):
     def change(pdf):
         for page in pdf.pages:
             page.rotate(90, relative=True)
     done = changed(change)
-    heights = {p["name"]: [s["height_mm"] for s in p["sizes"].values()] for p in done.report()["pieces"]}
+    assert len(_widths(done)) == len(widths)
     for name, true in widths.items():
-        assert heights[name] == pytest.approx(true, abs=0.05)
+        assert _widths(done)[name] == pytest.approx(true, abs=0.05)
 
 
 def test_a_file_that_was_cut_off(shell, tmp_path, tiled):

@@ -165,6 +165,17 @@ def _at_edge(word: Word, page: Page) -> bool:
     return min(x, y, page.width - x, page.height - y) < 25.0
 
 
+def label_kind(text: str) -> str:
+    """What kind of page label a text is: ``cell``, ``count``, ``joins``, or "" for none.
+
+    >>> label_kind("B3"), label_kind("page 2 of 9"), label_kind("bodice front")
+    ('cell', 'count', '')
+    """
+    if cell_of(text):
+        return "cell"
+    return "count" if _COUNTED.match(text) else "joins" if _JOINS.match(text) else ""
+
+
 def cell_of(text: str) -> tuple[int, int] | None:
     """Row and column, from 0, that a page label names.
 

@@ -16,6 +16,7 @@ from toilewright.intake.tile_layout import Layout, lay_by_ends, lay_by_repeats, 
 from toilewright.intake.tile_merge import merge, without_repeats, words_once
 from toilewright.intake.tile_repeats import Repeats
 from toilewright.intake.tile_sort import MARK, Tile, sort_pages
+from toilewright.intake.tile_turns import upright
 
 _GAP = 20.0
 """mm; room between the sheet and the pages that are set apart beside it."""
@@ -46,10 +47,11 @@ def join_pages(drawing: Drawing) -> Drawing:
         return replace(drawing, pages=(Page(0, page.width, page.height, _renumbered(page.strokes, 0j),
                                             _moved_words(page.words, 0j)),))
     apart = _own_sheets(drawing.pages)
-    tiles = [Tile(p, list(p.strokes), list(p.words)) for p in drawing.pages] if apart else sort_pages(drawing.pages)
+    pages, turned = ((), ()) if apart else upright(drawing.pages)
+    tiles = [Tile(p, list(p.strokes), list(p.words)) for p in drawing.pages] if apart else sort_pages(pages)
     layout = lay_side_by_side(tiles) if apart else _layout(tiles)
     sheet, findings = _assemble(tiles, layout)
-    return replace(drawing, pages=(sheet,), findings=(*drawing.findings, *layout.findings, *findings))
+    return replace(drawing, pages=(sheet,), findings=(*drawing.findings, *turned, *layout.findings, *findings))
 
 
 def _own_sheets(pages: Sequence[Page]) -> bool:
