@@ -9,6 +9,7 @@ from dataclasses import replace
 from toilewright.errors import FileError, Finding, Severity
 from toilewright.geometry.point import Point
 from toilewright.intake.drawing import Drawing, Page, Stroke, Word
+from toilewright.intake.looks import legend_strokes
 from toilewright.intake.pdf import MIRRORED
 from toilewright.intake.squares import square_strokes
 from toilewright.intake.tile_grid import in_reading_order
@@ -34,7 +35,7 @@ def join_pages(drawing: Drawing) -> Drawing:
     Pages are placed by lines that several of them repeat, by line ends that meet at their borders, by their labels,
     and by their order in the file, in this order of trust. Lines cut at borders are made whole, repeats left out,
     frames, registration marks and page labels taken off. Pages without a place (titles, instructions) are set apart
-    to the right of the sheet: of them only the words and the test square are kept.
+    to the right of the sheet: of them only the words, the test square and the legend are kept.
 
     Raises:
         FileError: a page is missing, mirrored, or printed at another scale than the others.
@@ -100,7 +101,8 @@ def _assemble(tiles: Sequence[Tile], layout: Layout) -> tuple[Page, list[Finding
     x = width + _GAP
     for k in apart:
         page = tiles[k].page
-        strokes += _renumbered(square_strokes(page.strokes, page.words), complex(x, 0))
+        strokes += _renumbered((*square_strokes(page.strokes, page.words), *legend_strokes(page.strokes, page.words)),
+                               complex(x, 0))
         words += _moved_words(page.words, complex(x, 0))
         if page.words or page.strokes:
             x += page.width + _GAP
