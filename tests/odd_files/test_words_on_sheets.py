@@ -45,6 +45,8 @@ def test_names_of_pieces(text, name, count):
     ("hem 3 cm (seam allowance 1 cm)", 10.0),
     ("Seam allowances and hems 1.5 cm", 15.0),
     ("1.5 cm seams included", 15.0),
+    ('Includes 1cm (3/8") seam allowance', 10.0),
+    ("No seam allowance (add 1 cm)", 0.0),
     ("SA: 3/8 in", 9.525),
     ("Add 1 cm seam allowance", 0.0),
     ("Seam allowances must be added", 0.0),

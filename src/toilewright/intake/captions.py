@@ -26,7 +26,7 @@ _ALLOWANCE = re.compile(
     r"(?:marges?|valeurs?)\s+de\s+couture", re.I)
 _NONE = re.compile(r"\b(?:no\s+seam|without|none|excl\w*|ohne|sans|not\s+(?:been\s+)?(?:incl|added)\w*|nicht\s+enth\w*|"
                    r"zzgl|add\s[^.;]*seam|(?:must|to|should)\s+be\s+added)\b", re.I)
-_CLAUSE = re.compile(r"[;,.]\s+|\(|\band\b|\bund\b|\bet\b", re.I)
+_CLAUSE = re.compile(r"[;,.]\s+|\band\b|\bund\b|\bet\b", re.I)
 _HEM = re.compile(r"\bhems?\b|\bsaum\b|\bourlets?\b", re.I)
 
 FOLD = re.compile(r"\bfold\b|\bstoffbruch\b|\bbruch\b|\bpli(?:ure)?\b|\bi\.?\s?br\b", re.I)
@@ -184,7 +184,9 @@ def allowance(lines: Iterable[CaptionLine]) -> float | None:
     for line in lines:
         if not _ALLOWANCE.search(line.text):
             continue
-        clauses = [c for c in _CLAUSE.split(line.text) if not _HEM.search(c)] or [line.text]
+        # Brackets hold the same amount in another unit, unless hems are spoken of as well.
+        text = line.text.replace("(", ", ") if _HEM.search(line.text) else line.text
+        clauses = [c for c in _CLAUSE.split(text) if not _HEM.search(c)] or [line.text]
         said = sorted(clauses, key=lambda c: not _ALLOWANCE.search(c))
         none = any(_NONE.search(c) for c in said)
         amounts = [found for c in said if not _NONE.search(c) and (found := _AMOUNT.search(c))]
