@@ -33,6 +33,7 @@ amount = "auto"
 name = "forward shoulder"
 amount = "3/8 in"
 piece = "bodice back"
+takes_up = "ease"
 """
 
 
@@ -54,7 +55,8 @@ def test_a_whole_sheet(tmp_path):
     assert body.get("stature") is None
     back, shoulder = body.alterations
     assert (back.name, back.amount) == ("high round back", None)
-    assert shoulder.amount == pytest.approx(9.525) and shoulder.options == {"piece": "bodice back"}
+    assert shoulder.amount == pytest.approx(9.525) and shoulder.options == {
+        "piece": "bodice back", "takes up": "ease"}
     assert body.posture[1] == "shoulders forward" and body.findings == ()
 
 

@@ -152,7 +152,7 @@ def read_wish(row: Mapping[str, Any], unit: str, where: str) -> Wish:
             continue
         if not isinstance(value, (str, int, float)):
             raise InputError(f'"{key}" of {place} should be words or a number, but is {value!r}.')
-        options[key] = str(value)
+        options[key.replace("_", " ")] = str(value)
     return Wish(name, mm, options)
 
 
