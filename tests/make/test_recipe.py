@@ -31,6 +31,16 @@ def test_the_shortest_make(make, tmp_path):
     assert recipe.papers == PAPERS and recipe.unit == ""
 
 
+def test_amounts_without_a_unit_are_in_the_unit_of_the_tape_sheet(make, tmp_path):
+    (tmp_path / "alto.toml").write_text('unit = "inches"', encoding="utf-8")
+    text = '[ease]\nbust = 3\n[[alteration]]\nname = "hump"\namount = "3/8"\n'
+    recipe = read_make(make(text), NAMES)
+    assert recipe.unit == "" and dict(recipe.ease) == pytest.approx({"bust": 76.2})
+    assert recipe.alterations[0].amount == pytest.approx(9.525)
+    recipe = read_make(make('unit = "cm"\n' + text), NAMES)
+    assert recipe.alterations[0].amount == pytest.approx(3.75) and recipe.unit == "cm"
+
+
 def test_a_full_make(make, tmp_path):
     recipe = read_make(make("""
 title = "Concert dress"

@@ -14,7 +14,7 @@ from toilewright.fit.blend import blend
 from toilewright.fit.chart_size import drafted_cup
 from toilewright.fit.ease import Ease, measure_ease
 from toilewright.fit.result import Altered, Order
-from toilewright.fit.size import PLACES, SizeAdvice, advise
+from toilewright.fit.size import SizeAdvice, advise
 from toilewright.known import Known, asked
 from toilewright.make.reading import Reading, read_pattern
 from toilewright.make.recipe import AUTO, Make, read_make, wishes
@@ -131,8 +131,7 @@ def _garment(reading: Reading, sizes: Sequence[tuple[str, str]]) -> Garment:
     chosen = dict(sizes)
     if "all" in chosen:
         return reading.pattern.at(chosen["all"])
-    first = next(iter(chosen.values()))
-    return blend(reading.pattern, {place: chosen.get(place, first) for place in PLACES})
+    return blend(reading.pattern, chosen)
 
 
 def _must_be_settled(reading: Reading) -> None:

@@ -7,7 +7,7 @@
     labels  = "concert-dress-labels.toml"  # the confirmed names of its edges, when there are any
     tape    = "alto.toml"
     size    = "auto"                       # or one size, or a table [size] with bust, waist and hip
-    unit    = "cm"                         # for lengths without a unit, and for reading
+    unit    = "cm"                         # for lengths without a unit, and for reading; else the tape sheet's
 
     [ease]                                 # only where she wants another ease than the pattern's
     bust = "8 cm"
@@ -88,13 +88,15 @@ def read_make(path: Path | str, names: Names | None = None) -> Make:
     check_keys(sheet, _KEYS, where)
     unit = text_of(sheet, "unit", where)
     unit = unit and unit_of(unit, where)
+    tape = _file(sheet, "tape", path, where)
+    written = unit or _unit_of_tape(tape)
     size, sizes = _size(sheet.get("size", AUTO), where)
-    wishes = tuple(read_wish(row, unit or "cm", where) for row in rows_of(sheet, "alteration", where))
+    wishes = tuple(read_wish(row, written, where) for row in rows_of(sheet, "alteration", where))
     return Make(
         text_of(sheet, "title", where, path.stem),
-        _file(sheet, "pattern", path, where), _file(sheet, "tape", path, where),
+        _file(sheet, "pattern", path, where), tape,
         _file(sheet, "labels", path, where) if "labels" in sheet else None, size, sizes,
-        _ease(table_of(sheet, "ease", where), unit or "cm", where),
+        _ease(table_of(sheet, "ease", where), written, where),
         tuple(_named(w, names, where) for w in wishes), _standing(sheet, where),
         _papers(table_of(sheet, "print", where), where), unit)
 
@@ -127,6 +129,12 @@ def _named(wish: Wish, names: Names | None, where: str) -> Wish:
         raise NameUnknown.among("alteration", wish.name, names, where)
     name, sign = by_key[plain]
     return replace(wish, name=name, amount=None if wish.amount is None else sign * wish.amount)
+
+
+def _unit_of_tape(tape: Path) -> str:
+    """The unit of the tape sheet: who measures in inches writes her amounts in inches too."""
+    where = f'tape sheet "{tape.name}"'
+    return unit_of(text_of(read_sheet(tape, "tape sheet"), "unit", where, "cm"), where)
 
 
 def _file(sheet: Mapping[str, Any], key: str, make_path: Path, where: str) -> Path:
