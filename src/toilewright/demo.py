@@ -6,12 +6,12 @@ All data here is invented.
 from __future__ import annotations
 
 import os
+import tempfile
 from pathlib import Path
 
 from toilewright.blocks.concert import concert_dress
-from toilewright.errors import FileError
 from toilewright.intake.labels import write_labels
-from toilewright.make.deliver import write_outcome
+from toilewright.make.deliver import remove_empty, unwritable, write_outcome
 from toilewright.make.outcome import Outcome, run_make
 from toilewright.make.reading import read_pattern
 from toilewright.output.printed_pattern import print_pattern
@@ -85,14 +85,18 @@ def run(out: str | os.PathLike[str]) -> Outcome:
         FileError: the folder cannot be made or written to.
     """
     folder = Path(out)
+    new = [f for f in (folder, *folder.parents) if not f.exists()]
     try:
         folder.mkdir(parents=True, exist_ok=True)
-        (folder / TAPE).write_text(TAPE_SHEET, encoding="utf-8")
-        (folder / MAKE).write_text(MAKE_FILE, encoding="utf-8")
+        with tempfile.TemporaryDirectory(prefix=".toilewright-", dir=folder) as work:
+            (Path(work) / TAPE).write_text(TAPE_SHEET, encoding="utf-8")
+            (Path(work) / MAKE).write_text(MAKE_FILE, encoding="utf-8")
+            print_pattern(concert_dress(), Path(work) / PATTERN, "a4")
+            for name in (TAPE, MAKE, PATTERN):
+                os.replace(Path(work) / name, folder / name)
     except OSError as problem:
-        raise FileError(f'The demo cannot write to "{folder}" ({problem.strerror}); name another folder with '
-                        "--out.") from None
-    print_pattern(concert_dress(), folder / PATTERN, "a4")
+        remove_empty(new)
+        raise unwritable(folder, problem) from None
     write_labels(read_pattern(folder / PATTERN).labels, folder / LABELS)
     outcome = run_make(folder / MAKE)
     write_outcome(outcome, folder)

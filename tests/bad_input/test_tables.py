@@ -105,7 +105,7 @@ def alteration(name, amount, more=""):
 
 
 @pytest.mark.parametrize(("text", "words"), [
-    ("", 'does not say which pattern'), (MAKE.replace("top.pdf", "tpo.pdf"), "no such file"),
+    ("", 'does not say which'), (MAKE.replace("top.pdf", "tpo.pdf"), "no such file"),
     (MAKE.replace("tape.toml", "."), "no such file"), (MAKE + 'sise = "5"', 'did you mean "size"'),
     (MAKE + 'size = "55"', 'did you mean "5"'), (MAKE + 'unit = "ell"', '"unit" of make file'),
     (MAKE + '[size]\nbust = "5"\nhip = "99"', 'no size called "99"'), (MAKE + "size = [5]", "should be a size"),
@@ -196,6 +196,10 @@ def test_results_go_where_they_may(table, shell):
 
 def test_a_full_disk(make):
     assert "make room" in make(make=MAKE, tape=TAPE, largest=10_000).sentence()
+
+
+def test_a_full_disk_for_the_demo(table, shell):
+    assert "make room" in shell(table, "demo", "--out", "new/demo", largest=10_000).sentence()
 
 
 def test_what_is_there_already_stays_when_the_disk_is_full(table, shell):

@@ -43,28 +43,29 @@ def write_outcome(outcome: Outcome, out: str | os.PathLike[str]) -> tuple[Path, 
         folder.mkdir(parents=True, exist_ok=True)
         work = Path(tempfile.mkdtemp(prefix=".toilewright-", dir=folder))
     except OSError as problem:
-        _remove_empty(new)
-        raise _unwritable(folder, problem) from None
+        remove_empty(new)
+        raise unwritable(folder, problem) from None
     writers = _writers(outcome)
     try:
         for name, write in writers.items():
             write(work / name)
         return tuple(_moved(work / name, folder / name) for name in writers)
     except OSError as problem:
-        raise _unwritable(folder, problem) from None
+        raise unwritable(folder, problem) from None
     finally:
         shutil.rmtree(work, ignore_errors=True)
-        _remove_empty(new)
+        remove_empty(new)
 
 
-def _remove_empty(folders: Sequence[Path]) -> None:
+def remove_empty(folders: Sequence[Path]) -> None:
     """Take folders away again, innermost first, as far as they hold nothing."""
     for folder in folders:
         with suppress(OSError):
             folder.rmdir()
 
 
-def _unwritable(folder: Path, problem: OSError) -> FileError:
+def unwritable(folder: Path, problem: OSError) -> FileError:
+    """The error for a folder that takes no files."""
     return FileError(f'The results cannot be written to "{folder}" ({problem.strerror}); make room there, or name '
                      "another folder with --out.")
 

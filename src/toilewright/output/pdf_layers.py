@@ -40,4 +40,8 @@ class PdfLayers:
                 used = pdf.make_indirect(Dictionary({f"/L{i}": g for i, g in enumerate(groups)}))
                 for page in pdf.pages:
                     page.Resources.Properties = used
-            pdf.save(path, deterministic_id=True)
+            done = io.BytesIO()
+            pdf.save(done, deterministic_id=True)
+        # Not written by pikepdf itself: on a full disk it ends the whole program.
+        with open(path, "wb") as file:
+            file.write(done.getvalue())
