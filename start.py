@@ -73,23 +73,29 @@ def set_up(kind):
     """Make the environment, unless it is there already."""
     if is_ready(kind):
         return
+    sys.stderr.write("Setting up toilewright in %s (once; needs the network) ...\n" % HOME)
+    if not is_ready("run"):
+        make_environment()
+    pip = [python_of(HOME), "-m", "pip", "--disable-pip-version-check", "--no-input", "install", "-q"]
+    run_pip(pip + ["--require-hashes", "--only-binary", ":all:", "-r", LOCKS[kind]])
+    run_pip(pip + ["--no-deps", "--no-build-isolation", "--no-index", "-e", HERE])
+    with open(os.path.join(HOME, kind + ".ready"), "w", encoding="ascii") as f:
+        f.write(fingerprint(kind))
+
+
+def make_environment():
+    """A new, empty environment; whatever was there was made from other versions."""
     import venv
     for each in LOCKS:
         try:
             os.remove(os.path.join(HOME, each + ".ready"))
         except OSError:
             pass
-    sys.stderr.write("Setting up toilewright in %s (once; needs the network) ...\n" % HOME)
     try:
         venv.EnvBuilder(clear=True, with_pip=True).create(HOME)
     except (OSError, subprocess.CalledProcessError) as problem:
         stop("The private environment could not be made in %s (%s); check that the folder can be written to "
              "and that the disk is not full." % (HOME, problem))
-    pip = [python_of(HOME), "-m", "pip", "--disable-pip-version-check", "--no-input", "install", "-q"]
-    run_pip(pip + ["--require-hashes", "--only-binary", ":all:", "-r", LOCKS[kind]])
-    run_pip(pip + ["--no-deps", "--no-build-isolation", "--no-index", "-e", HERE])
-    with open(os.path.join(HOME, kind + ".ready"), "w", encoding="ascii") as f:
-        f.write(fingerprint(kind))
 
 
 def run_pip(command):
