@@ -213,3 +213,16 @@ def test_pieces_without_names_are_told():
     advice = advise(bare, body_of("x", {"bust": 880, "waist": 720, "hip": 960}))
     assert advice.size == "88" and advice.straight
     assert "labels file" in advice.reasons[-1]
+
+
+def test_no_ease_at_all_is_not_ease_unknown():
+    """A size whose hip just fits, with nought to spare, must not be stepped down to."""
+    roomy = pattern(STANDARD.sizes, tuple(v for _, v in STANDARD.rows), ease=(190, 110, 40))
+    body = body_of("x", {"bust": 880, "waist": 720, "hip": 960})  # the hip of size 84 measures 920 + 40: nought of ease
+    assert advise(roomy, body).size == "88"
+
+
+def test_too_wide_in_every_size_is_not_called_too_narrow():
+    advice = advise(DRESS, alto(hip_girth=560))
+    words = " ".join(advice.reasons)
+    assert "No size is narrow enough at the hip" in words and "gives enough" not in words

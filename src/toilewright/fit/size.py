@@ -155,6 +155,11 @@ class _Adviser:
         ease = self.ease(at, place)
         return ease is None or self._least(place) - WORTH_DOING <= ease <= self._most(at, place)
 
+    def _enough_at(self, at: int, place: str) -> bool:
+        """Is the least ease there, or can it not be told?"""
+        ease = self.ease(at, place)
+        return ease is None or ease >= self._least(place)
+
     # -- where to begin --------------------------------------------------------------------------
 
     def _start(self) -> _Start:
@@ -253,7 +258,7 @@ class _Adviser:
             return at, []
         smaller = at
         while smaller and (self.ease(smaller - 1, place) or 0.0) >= usual[0] and all(
-                (self.ease(smaller - 1, p) or 1e9) >= self._least(p) for p in PLACES):
+                self._enough_at(smaller - 1, p) for p in PLACES):
             smaller -= 1
         if smaller == at:
             return at, []
@@ -311,7 +316,8 @@ class _Adviser:
             out.append(f"Straight, size {self._name(at)} would have {self._show(here)} of real ease at the {place}, "
                        f"{why}; size {self._name(i)} has {self._show(there)}.")
             if not self._will_do(i, place):
-                out.append(f"No size gives enough at the {place}; alter the rest by hand (\"{place} in or out\").")
+                lacks = "gives enough" if there < self._least(place) else "is narrow enough"
+                out.append(f"No size {lacks} at the {place}; alter the rest by hand (\"{place} in or out\").")
         return out
 
     def _would_buy(self, at: int, start: _Start) -> list[str]:
