@@ -218,3 +218,11 @@ def test_widths_against_an_independent_library(name, share):
         cloth = cloth.difference(polygon((first, dart.apex, second)))
     level = shapely.LineString([(-1000, y), (1000, y)])
     assert width_at(piece, y) == pytest.approx(cloth.intersection(level).length, abs=0.3)
+
+
+def test_a_wrap_skirt_is_named_in_plain_words_and_may_be_wrapped_otherwise():
+    rows = by_place(measure_ease(DRESS.at("4"), body_of("x", {"waist": 760})))
+    words = rows["waist, wrap skirt"].verdict
+    assert "at the waist of the wrap skirt is" in words and words.endswith("It can be wrapped closer or wider.")
+    assert rows["hip, wrap skirt"].verdict.endswith("so the ease at the hip of the wrap skirt cannot be told.")
+    assert rows["front length"].verdict.endswith("so the ease in the front length cannot be told.")

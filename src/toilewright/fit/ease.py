@@ -280,7 +280,7 @@ def ease_row(girth: Girth, body: Body) -> Ease:
     taken = body.get(rule.measure if rule else _LENGTHS[base])
     if taken is None:
         name = rule.measure if rule else _LENGTHS[base]
-        text = f'The tape sheet has no "{name}", so the ease at the {girth.place} cannot be told.'
+        text = f'The tape sheet has no "{name}", so the ease {_at(girth.place)} cannot be told.'
         return _row(girth, None, rule, text, None)
     ease = girth.value.value - taken.value
     if rule is None:
@@ -295,9 +295,11 @@ def _row(girth: Girth, body: Known | None, rule: Rule | None, verdict: str, enou
 
 def _girth_verdict(where: str, ease: float, rule: Rule, unit: str) -> str:
     low, high = rule.usual
-    said = f"{show_length(ease, unit)} of ease at the {where}"
+    said = f"{show_length(ease, unit)} of ease {_at(where)}"
     asked = f"{show_length(low, unit)} to {show_length(high, unit)}" if high else f"{show_length(low, unit)} or more"
     fit = f' An envelope would call it "{fit_class(ease)}".' if where == "bust" else ""
+    if "wrap" in where and not low - 0.5 <= ease <= (high or ease) + 0.5:
+        fit = " It can be wrapped closer or wider."
     if ease < rule.minimum - 0.5:
         return (f"{said} is {show_length(rule.minimum - ease, unit)} less than the least that the handbooks allow "
                 f"({show_length(rule.minimum, unit)}).{fit}")
@@ -306,6 +308,12 @@ def _girth_verdict(where: str, ease: float, rule: Rule, unit: str) -> str:
     if high is None or ease <= high + 0.5:
         return f"{said} is what the handbooks ask ({asked}).{fit}"
     return f"{said} is {show_length(ease - high, unit)} more than the handbooks ask ({asked}): that much is style.{fit}"
+
+
+def _at(where: str) -> str:
+    """A place in a sentence: "at the waist", "at the hip of the wrap skirt", "in the back length"."""
+    base, _, skirt = where.partition(", ")
+    return f"at the {base} of the {skirt}" if skirt else f"{'in' if base in _LENGTHS else 'at'} the {base}"
 
 
 def _length_verdict(where: str, ease: float, unit: str) -> str:
