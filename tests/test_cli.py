@@ -58,6 +58,19 @@ def test_size_gives_reasons_and_real_ease(table):
     assert bust["minimum_mm"] > 0 and bust["source"]
 
 
+def test_a_size_left_out_of_a_blend_follows_the_nearest_place(table):
+    """The hip of a dress that is cut 4 at the bust and 6 at the waist is a 6."""
+    hips = {}
+    for size in ('"4"', '"6"', '{ bust = "4", waist = "6" }'):
+        recipe = table / "by-place.toml"
+        recipe.write_text((table / demo.MAKE).read_text(encoding="utf-8").replace('size = "auto"', f"size = {size}"),
+                          encoding="utf-8")
+        report = json.loads(shell("size", recipe, "--json").stdout)
+        hips[size] = next(e["garment_mm"] for e in report["ease"] if e["place"] == "hip")
+    four, six, blended = hips.values()
+    assert blended == pytest.approx(six, abs=0.5) and six - four > 20
+
+
 def test_make_writes_every_file_and_the_seams_sew(table, tmp_path):
     done = shell("make", table / demo.MAKE, "--out", tmp_path / "out", "--json")
     assert done.returncode == 0, done.stderr

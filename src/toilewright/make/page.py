@@ -38,6 +38,15 @@ def size_lines(sized: Sized) -> tuple[str, ...]:
     return (f"Size {sized.size_name}, as asked for. The advice would be: {sized.advice.reasons[0]}",)
 
 
+def bought_table(sized: Sized) -> Table:
+    """Ease as bought, beside what the handbooks ask."""
+    unit = sized.unit
+    rows = [(e.place, _length(e.body, unit), _length(e.garment, unit), _unsure(e.ease, unit), handbook(e, unit))
+            for e in sized.ease]
+    return Table("Ease that is really in the pieces", ("where", "body", "pieces", "ease", "handbooks"), tuple(rows),
+                 (0.25, 0.15, 0.15, 0.21, 0.24))
+
+
 def ease_table(sized: Sized, after: Sequence[Ease]) -> Table:
     """Ease as bought and as altered, beside what the handbooks ask."""
     bought = {e.place: e for e in sized.ease}

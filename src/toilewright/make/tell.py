@@ -10,7 +10,7 @@ from rich.table import Table as Grid
 
 from toilewright.errors import Finding, Severity
 from toilewright.make.outcome import Outcome, Sized
-from toilewright.make.page import alteration_table, ease_table, size_lines, walk_table, who
+from toilewright.make.page import alteration_table, bought_table, ease_table, size_lines, walk_table, who
 from toilewright.make.reading import Reading
 from toilewright.output.summary import Table
 from toilewright.units import show_length
@@ -44,7 +44,7 @@ def tell_size(sized: Sized, console: Console | None = None) -> None:
     out.print(who(sized))
     for line in size_lines(sized):
         out.print(f"- {line}")
-    _grid(out, ease_table(sized, sized.ease))
+    _grid(out, bought_table(sized))
     for row in sized.ease:
         out.print(f"- {row.verdict}")
     _findings(out, (*sized.body.findings, *sized.reading.findings))
