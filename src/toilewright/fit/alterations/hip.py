@@ -27,12 +27,14 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
     Raises:
         AlterationError: the edges are missing, or the amount does not fit.
     """
-    by = 0.0
     before, follow = garment, chosen(NAME, options, "hem", "taper", "follow") == "follow"
     groups = rounds(garment, NAME, options, "waist", "hem")
     most, least = min((STEEPEST * _shorter_part(p) * side_edges(g), p.name) for g in groups for p in g)
     if abs(amount) > most:
         raise too_much(NAME, amount, least, "makes a bulge in the side seam", most if amount > 0 else -most)
+    # The dress before a wrap skirt that comes with it: its picture stands for both.
+    main = next((g for g in groups if not g[0].name.startswith("wrap")), groups[0])
+    each = amount / side_edges(main)
     for group in groups:
         by = amount / side_edges(group)
 
@@ -42,7 +44,7 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
         garment = shift_group(garment, group, shifted, "hem")
     if follow:
         garment = follow_gathers(before, garment, "hem")
-    return Change(garment, {p.name: _picture(p, by) for p in groups[0]}, {"each": by})
+    return Change(garment, {p.name: _picture(p, each) for p in main}, {"each": each})
 
 
 def _picture(piece: Piece, by: float) -> Picture:
