@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from toilewright.fit.ease import Ease
+from toilewright.fit.result import Done
 from toilewright.known import Known
 from toilewright.make.outcome import Outcome, Sized
 from toilewright.output.before_after import overlays
@@ -71,10 +72,16 @@ def handbook(e: Ease, unit: str) -> str:
 def alteration_table(outcome: Outcome) -> Table:
     """Every alteration with its amount and reason, also those not worth doing."""
     unit = outcome.sized.unit
-    rows = [(d.order.name, show_length(d.order.amount.value, unit), d.order.amount.reason)
+    rows = [(_what(d), show_length(abs(d.order.amount.value), unit), d.order.amount.reason)
             for d in outcome.altered.done]
     rows += [(name, "none", k.reason) for name, k in outcome.skipped]
     return Table("Alterations, in the order of work", ("what", "how much", "why"), tuple(rows), (0.24, 0.15, 0.61))
+
+
+def _what(done: Done) -> str:
+    """An alteration as its card calls it, with its way and the piece she named: "shorten, sleeve"."""
+    way = done.card.title.split(", {")[0].lower()
+    return f"{way}, {done.order.options['piece']}" if "piece" in done.order.options else way
 
 
 def walk_table(walks: Sequence[SeamWalk], unit: str) -> Table:

@@ -60,14 +60,15 @@ def _over(piece: Piece, dart: Dart) -> Point:
 def _card(order: Order, change: Change) -> Card:
     amount = order.amount.value
     by = f"{{{abs(amount):.1f} mm}}"
-    way = ("in towards the centre front" if amount > 0 else "out towards the side") \
-        if order.options.get("way") == "in" else ("nearer to the bust point" if amount > 0 else "farther from it")
+    ways = ("in towards the centre front", "out towards the side") if order.options.get("way") == "in" else (
+        "nearer to the bust point", "farther from it")
+    way = ways[0 if amount > 0 else 1]
     steps = (f"Mark the new point of the dart {by} {way}.",
              "Rule both legs anew from the new point to the ends of the old ones.",
              "Make the legs equal, fold the dart and cut its mouth while it is folded.")
     check = ("The mouth is where it was and as wide.",
              f"The point stops {{{change.numbers['stops']:.0f} mm}} short of the bust point.")
-    return Card("Bust dart point", ("ruler", "pencil"), steps, check, SOURCE)
+    return Card(f"Bust dart point {way.split()[0]}", ("ruler", "pencil"), steps, check, SOURCE)
 
 
 SOURCE = "Threads no. 181 (1 in for a small bust to 2 1/2 in for a large one); common practice"

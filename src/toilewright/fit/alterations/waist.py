@@ -29,7 +29,6 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
         AlterationError: the edges are missing, or the amount does not fit.
     """
     before, grown = garment, {}
-    by = 0.0
     groups = rounds(garment, NAME, options, "waist")
     most, least = min((MOST_SHARE * p.sewn_length("waist") * side_edges(g), p.name) for g in groups for p in g)
     if abs(amount) > most:
@@ -41,7 +40,10 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
         grown |= {piece.name: by for piece in group}
     garment = grow_bands(before, garment, "waist", SIDE, grown)
     shown = [group[0] for group in groups] if len(groups) > 1 else groups[0]
-    return Change(garment, {p.name: _picture(p, garment.piece(p.name)) for p in shown}, {"each": by})
+    # The bodice tells most, then the skirt; a wrap skirt that comes with a dress looks like it.
+    shown = sorted(shown, key=lambda p: (p.name.startswith("wrap"), p.has_edge("hem")))
+    return Change(garment, {p.name: _picture(p, garment.piece(p.name)) for p in shown},
+                  {"each": grown[shown[0].name]})
 
 
 def _picture(old: Piece, new: Piece) -> Picture:
