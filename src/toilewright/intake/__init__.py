@@ -1,0 +1,1 @@
+"""Pattern files of all kinds, read: from strokes on pages to named pieces at the seam line."""
