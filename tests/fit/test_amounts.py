@@ -152,3 +152,8 @@ def test_what_the_pieces_do_not_show_is_said():
 def test_an_unknown_alteration_is_answered_with_the_nearest():
     with pytest.raises(NameUnknown, match="full bust"):
         auto_amount("full busted", GARMENT, body())
+
+
+def test_a_small_bust_in_close_pieces_says_what_taking_away_would_spend():
+    known = auto_amount("full bust", GARMENT, body(bust_girth=920, upper_bust_girth=905))
+    assert known.value == 0.0 and "taking room away would leave less than 7.6 cm" in known.reason

@@ -226,3 +226,15 @@ def test_too_wide_in_every_size_is_not_called_too_narrow():
     advice = advise(DRESS, alto(hip_girth=560))
     words = " ".join(advice.reasons)
     assert "No size is narrow enough at the hip" in words and "gives enough" not in words
+
+
+def test_a_file_with_some_sizes_of_its_chart():
+    """An envelope's chart may list sizes that the file does not hold: the nearest that it holds is where to begin."""
+    some = Pattern("some", DRESS.sizes[3:6], DRESS.garments[3:6], DRESS.chart)
+    advice = advise(some, body_of("x", chart_body("9")))
+    assert advice.size == "6" and advice.straight and advice.chart_size == "9"
+    assert any("does not hold size 9; 6 is the nearest" in r for r in advice.reasons)
+    assert any("pattern in larger sizes" in r for r in advice.reasons)
+    strange = Pattern("strange", ("small", "large"), DRESS.garments[3:5], DRESS.chart)
+    advice = advise(strange, body_of("x", chart_body("4")))
+    assert advice.size == "small" and advice.chart_size is None

@@ -223,7 +223,9 @@ def _full_bust(case: _Case) -> Known:
              f"{case.show(case.drafted_cup)}. The pieces measure {case.show(garment.value)} at the bust, the body "
              f"{case.show(full.value)}, so the ease is {case.show(-lacks)}")
     if abs(needed) < 1e-9:
-        return case.known(0.0, f"{words}, and that is enough: no room to add or take away.", full.spread, upper.spread)
+        so = ("and that is enough: no room has to be added" if surplus > 0 else
+              f"and taking room away would leave less than {case.show(low)}" if surplus < 0 else "and it fits")
+        return case.known(0.0, f"{words}, {so}.", full.spread, upper.spread)
     return case.known(
         needed / 2, f"{words}; with {case.show(abs(needed))} {'more' if needed > 0 else 'less'} it is "
         f"{case.show(needed - lacks)}. Half of that on the half front.", (full.spread or 0.0) / 2,

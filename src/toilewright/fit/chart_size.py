@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Container
 from dataclasses import dataclass
 
 from toilewright.body.tape import Body
@@ -20,15 +21,20 @@ class MeasureSize:
     off: float
 
 
-def nearest_size(chart: BodyChart, measure: str, value: float) -> str | None:
+def nearest_size(chart: BodyChart, measure: str, value: float, among: Container[str] | None = None) -> str | None:
     """The size whose value is nearest (mm); half-way the larger; None when the chart has no such row.
 
     The chart is entered row by row: its steps need not be even.
+
+    Args:
+        among: only these sizes (a file need not hold every size of its envelope's chart); None when none of them is
+            on the chart.
     """
     row = chart.row(measure)
-    if row is None:
+    able = [i for i, size in enumerate(chart.sizes) if among is None or size in among]
+    if row is None or not able:
         return None
-    best = min(range(len(row)), key=lambda i: (round(abs(row[i] - value), 6), -i))
+    best = min(able, key=lambda i: (round(abs(row[i] - value), 6), -i))
     return chart.sizes[best]
 
 

@@ -83,6 +83,7 @@ class _Start:
     at: int
     reason: str
     room_added: bool = False
+    chart_size: str | None = None
 
 
 class _Adviser:
@@ -109,7 +110,7 @@ class _Adviser:
         around = range(max(at - 2, 0), min(at + 3, len(self.pattern.sizes)))
         return SizeAdvice(
             self._name(at), tuple((p, self._name(i)) for p, i in blend.items()),
-            self.pattern.sizes[start.at] if self.pattern.chart else None, self.by_measure,
+            start.chart_size, self.by_measure,
             (*reasons, *self._missing()), tuple((self._name(i), self.rows(i)) for i in around))
 
     # -- what the pieces give --------------------------------------------------------------------
@@ -181,12 +182,16 @@ class _Adviser:
         size = nearest_size(chart, measure, value)
         assert size is not None
         row = chart.value(measure, size) or 0.0
-        at = self.pattern.sizes.index(size) if size in self.pattern.sizes else 0
+        here = nearest_size(chart, measure, value, self.pattern.sizes)
+        if here is None:
+            return self._by_pieces(place)
         beyond = ""
         if abs(row - value) > TOO_LOOSE / 2 and size in (chart.sizes[0], chart.sizes[-1]):
             beyond = f" That is {self._show(abs(row - value))} off: the body lies beyond the chart."
-        return _Start(place, at, f'By the chart, "{measure}" of {self._show(value)} is nearest to size {size} '
-                                 f"({self._show(row)}); {why}.{beyond}", room_added)
+        if here != size:
+            beyond = f" The pattern does not hold size {size}; {here} is the nearest that it holds."
+        said = f'By the chart, "{measure}" of {self._show(value)} is nearest to size {size} ({self._show(row)}); {why}.'
+        return _Start(place, self.pattern.sizes.index(here), said + beyond, room_added, size)
 
     def _by_bust(self, chart: BodyChart) -> _Start:
         full, upper = self.body.get("bust girth"), self.body.get("upper bust girth")
@@ -208,7 +213,7 @@ class _Adviser:
         if extra < 10.0:
             return start
         return _Start(start.place, start.at, start.reason + f" Add about {self._show(extra)} of bust room: the pattern "
-                      f"is drafted for {self._show(drafted)} (alteration \"full bust\").", True)
+                      f"is drafted for {self._show(drafted)} (alteration \"full bust\").", True, start.chart_size)
 
     def _cup_words(self, cup: float) -> str:
         return (f"full minus upper bust is {self._show(cup)}, and from {self._show(FULL_BUST)} on bodices are chosen "
@@ -244,8 +249,8 @@ class _Adviser:
                 return _Start(place, at, f"Without a chart for the {place}, the pieces decide: size {self._name(at)} "
                                          f"is the smallest with {self._show(goal)} of ease there ({self._show(ease)}).")
         last = len(self.pattern.sizes) - 1
-        return _Start(place, last, f"No size has {self._show(goal)} of ease at the {place}; {self._name(last)} is the "
-                                   "largest.")
+        return _Start(place, last, f"No size has {self._show(goal)} of ease at the {place}; size {self._name(last)} is "
+                                   "the largest.")
 
     # -- what the real ease says to it -----------------------------------------------------------
 
@@ -300,7 +305,9 @@ class _Adviser:
             if ease >= least - WORTH_DOING:
                 out.append(f"{said}: the handbooks' least is {self._show(RULES[place].minimum)}.")
             else:
-                out.append(f"{said}: {self._show(least - ease)} less than needed; let it out there.")
+                way = ("let it out there" if least - ease <= TOO_LOOSE else
+                       "that is more than letting out can give, so look for a pattern in larger sizes")
+                out.append(f"{said}: {self._show(least - ease)} less than needed; {way}.")
         return out
 
     def _buys(self, at: int, blend: Mapping[str, int]) -> list[str]:
