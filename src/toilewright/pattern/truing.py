@@ -1,4 +1,4 @@
-"""Truing: dart legs made equal, dart mouths that are caught in the seam, edges that run on smoothly.
+"""Truing: dart legs made equal, dart mouths that are caught in the seam; how smoothly edges run on across a seam.
 
 How we true a dart (our own statement of what dressmakers do with paper, pencil and tracing wheel; common practice,
 no published source): the apex, the width and the middle of the mouth are kept. Legs of unequal length are made equal
@@ -9,7 +9,6 @@ it will be sewn, and the seam is cut through the fold: what the scissors leave i
 
 from __future__ import annotations
 
-import cmath
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from itertools import pairwise
@@ -17,7 +16,6 @@ from math import pi
 
 from toilewright.errors import GeometryError, NameUnknown
 from toilewright.geometry.curve import Cubic
-from toilewright.geometry.fairing import hermite
 from toilewright.geometry.meeting import line_meetings
 from toilewright.geometry.path import Path
 from toilewright.geometry.point import Point, turn, unit
@@ -213,66 +211,6 @@ def run_angle(piece_a: Piece, seam_a: str, run_a: str, piece_b: Piece, seam_b: s
         run_a, run_b: the edges next to them that should run on, one into the other, across that seam.
     """
     return corner_angle(piece_a, seam_a, run_a) + corner_angle(piece_b, seam_b, run_b)
-
-
-def smooth_run(piece_a: Piece, seam_a: str, run_a: str, piece_b: Piece, seam_b: str, run_b: str,
-               reach: float = 30.0, within: float = 0.0) -> tuple[Piece, Piece]:
-    """Both pieces with the running edges redrawn near the seam, so that they run on smoothly across it.
-
-    Each piece gives half of what is missing. The corner itself, the sewn edge and everything farther than `reach`
-    from the corner stay (mm, along the edge; at most nine tenths of the edge, and never past a dart).
-
-    Args:
-        within: leave the pieces as they are when the run is smooth within this angle (radians).
-    """
-    excess = run_angle(piece_a, seam_a, run_a, piece_b, seam_b, run_b) - pi
-    if abs(excess) <= max(within, 1e-9):
-        return piece_a, piece_b
-    return (turn_corner(piece_a, seam_a, run_a, -excess / 2, reach),
-            turn_corner(piece_b, seam_b, run_b, -excess / 2, reach))
-
-
-def turn_corner(piece: Piece, seam: str, run: str, by: float, reach: float = 30.0) -> Piece:
-    """One edge redrawn near its corner with another, so that the inner angle there grows by `by` radians.
-
-    Args:
-        seam: the edge that stays.
-        run: the edge that is redrawn within `reach` mm of the corner.
-    """
-    arriving, _ = _neighbours(piece, seam, run)
-    at_end = arriving.name == run
-    path = piece.edge(run).path
-    if not at_end:
-        path = path.reversed()
-    length = path.length
-    free = min((length - s for s in _dart_places(piece, run, at_end, length)), default=length)
-    keep = length - min(reach, 0.9 * length, 0.9 * free)
-    head, tail = path.split(keep)
-    # On a ring walked counter-clockwise the inner angle opens when the arriving edge turns left and the
-    # leaving edge turns right; reversed, the leaving edge has to turn the same way as seen from the corner.
-    along = tail.end_tangent * cmath.rect(1.0, by if at_end else -by)
-    if len(tail.handles) == 1:
-        curve = tail.curves[0]
-        c1, c2 = tail.handles[0] or (curve.point(1 / 3), curve.point(2 / 3))
-        tail = Path.cubic(tail.start, c1, tail.end - along * abs(tail.end - c2), tail.end)
-    else:
-        tail = hermite(tail.start, tail.start_tangent, tail.end, along)
-    fresh = Path.joined([head, tail])
-    change = _stretched([0.0, keep, length], [0.0, keep, fresh.length])
-    grown = fresh.length
-    def remap(s: float) -> float:
-        return change(s) if at_end else grown - change(length - s)
-    return replace(
-        piece,
-        edges=tuple(replace(e, path=fresh if at_end else fresh.reversed()) if e.name == run else e
-                    for e in piece.edges),
-        darts=tuple(replace(d, start=remap(d.start), end=remap(d.end)) if d.edge == run else d for d in piece.darts),
-        notches=_notches_moved(piece, run, remap))
-
-
-def _dart_places(piece: Piece, edge: str, at_end: bool, length: float) -> list[float]:
-    places = [s for d in piece.darts_on(edge) for s in (d.start, d.end)]
-    return places if at_end else [length - s for s in places]
 
 
 def _neighbours(piece: Piece, edge: str, other: str) -> tuple[Edge, Edge]:

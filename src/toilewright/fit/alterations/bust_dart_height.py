@@ -139,5 +139,5 @@ SOURCE = "NMSU Cooperative Extension C-228; Texas AgriLife Extension E-372; the 
 
 ALTERATION = Alteration(
     NAME, ("lower bust dart", "raise bust dart", "bust dart up or down", "bust dart down", "bust dart up"),
-    "a front with a bust dart", (-50.0, 60.0), SOURCE, 2, apply, _card,
+    (-50.0, 60.0), SOURCE, 2, apply, _card,
     {"raise bust dart": -1.0, "bust dart up": -1.0})

@@ -74,5 +74,5 @@ def _card(order: Order, change: Change) -> Card:
 SOURCE = "Threads no. 181 (1 in for a small bust to 2 1/2 in for a large one); common practice"
 
 ALTERATION = Alteration(
-    NAME, ("bust dart length", "dart point"), "a front with a bust dart", (-60.0, 40.0), SOURCE, 2, apply, _card,
+    NAME, ("bust dart length", "dart point"), (-60.0, 40.0), SOURCE, 2, apply, _card,
     options=("piece", "way"))

@@ -179,5 +179,5 @@ def _card(order: Order, change: Change) -> Card:
 SOURCE = "Texas AgriLife Extension E-372; USDA Home Economics Research Report 32 (1966)"
 
 ALTERATION = Alteration(
-    NAME, ("forward shoulders", "forward shoulder seam"), "front and back with shoulder, armhole, neck",
+    NAME, ("forward shoulders", "forward shoulder seam"),
     (-20.0, 30.0), SOURCE, 1, apply, _card, options=("front", "back", "neck"))

@@ -271,6 +271,6 @@ SOURCE = "NMSU Cooperative Extension C-228; Texas AgriLife Extension E-372; Liec
 
 ALTERATION = Alteration(
     NAME, ("small bust", "full bust adjustment", "small bust adjustment"),
-    "a front with a bust dart, armhole, waist and centre front", (-25.0, 60.0), SOURCE, 2, apply, _card,
+    (-25.0, 60.0), SOURCE, 2, apply, _card,
     {"small bust": -1.0, "small bust adjustment": -1.0})
 

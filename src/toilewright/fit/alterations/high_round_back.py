@@ -185,6 +185,6 @@ SOURCE = ("NMSU Cooperative Extension C-228; Texas AgriLife Extension E-372 (the
           "back); length of the dart: common practice")
 
 ALTERATION = Alteration(
-    NAME, ("dowager's hump", "round back", "rounded neck"), "a back with centre back, neck, shoulder, armhole",
+    NAME, ("dowager's hump", "round back", "rounded neck"),
     (3.0, 35.0), SOURCE, 1, apply, _card, options=("piece", "takes up"))
 

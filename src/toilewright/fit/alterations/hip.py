@@ -78,5 +78,5 @@ def _card(order: Order, change: Change) -> Card:
 SOURCE = "NMSU Cooperative Extension C-228; Texas AgriLife Extension E-372; halves: common practice"
 
 ALTERATION = Alteration(
-    NAME, ("hip out", "hip in", "let out hip", "take in hip", "hips in or out"), "skirts with waist, side seam, hem",
+    NAME, ("hip out", "hip in", "let out hip", "take in hip", "hips in or out"),
     (-120.0, 160.0), SOURCE, 5, apply, _card, {"hip in": -1.0, "take in hip": -1.0}, ("piece", "hem"))

@@ -1,4 +1,4 @@
-"""What every alteration is: its names, what it needs, how far it is sane, how it is made, and its card."""
+"""What every alteration is: its names, how far it is sane, how it is made, and its card."""
 
 from __future__ import annotations
 
@@ -66,7 +66,6 @@ class Alteration:
 
     Attributes:
         name, aliases: how she may call it.
-        needs: in words.
         sane: least and most usual amount (mm).
         source: handbook it follows.
         rank: its place in the order of work: 0 lengths, 1 shoulders and back, 2 bust, 3 widths, 4 armhole and sleeve,
@@ -79,7 +78,6 @@ class Alteration:
 
     name: str
     aliases: tuple[str, ...]
-    needs: str
     sane: tuple[float, float]
     source: str
     rank: int

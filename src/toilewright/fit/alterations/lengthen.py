@@ -272,6 +272,6 @@ def _card(order: Order, change: Change) -> Card:
 SOURCE = "NMSU Cooperative Extension C-228; Texas AgriLife Extension E-372"
 
 ALTERATION = Alteration(
-    NAME, ("lengthen", "shorten"), "a piece with a line to cut on, across the grain", (-120.0, 150.0), SOURCE, 0,
+    NAME, ("lengthen", "shorten"), (-120.0, 150.0), SOURCE, 0,
     apply, _card, {"shorten": -1.0}, ("piece", "line", "hem"))
 

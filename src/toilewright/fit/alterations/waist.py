@@ -69,5 +69,5 @@ def _card(order: Order, change: Change) -> Card:
 SOURCE = "NMSU Cooperative Extension C-228; Texas AgriLife Extension E-372; halves: common practice"
 
 ALTERATION = Alteration(
-    NAME, ("waist out", "waist in", "let out waist", "take in waist"), "pieces with waist and side seam",
+    NAME, ("waist out", "waist in", "let out waist", "take in waist"),
     (-120.0, 160.0), SOURCE, 5, apply, _card, {"waist in": -1.0, "take in waist": -1.0})
