@@ -22,7 +22,7 @@ def tell_reading(reading: Reading, labels: Path | None, console: Console | None 
     raw = reading.raw
     out.print(f"[bold]{reading.labels.name}[/bold]", markup=True)
     out.print(f"Sizes: {', '.join(raw.sizes)}")
-    said = "the sheet does not say" if raw.allowance is None else show_length(raw.allowance)
+    said = _allowance(raw.allowance)
     out.print(f"Seam allowance: {said}; the printed outline is the {raw.line} line.")
     out.print(_square(reading))
     _grid(out, Table("Pieces", ("piece", "edges", "darts", "notches", "cut"), tuple(
@@ -63,6 +63,13 @@ def tell_outcome(outcome: Outcome, folder: Path, console: Console | None = None)
     _findings(out, outcome.findings)
     out.print(f"Everything is in {folder}: start with summary.pdf, then cards.pdf. "
               "The tool advises; the toile decides.")
+
+
+def _allowance(mm: float | None) -> str:
+    """In both units: a sheet in inches is read as easily as one in cm."""
+    if mm is None:
+        return "the sheet does not say"
+    return f"{show_length(mm)} ({show_length(mm, 'in')})" if mm else "none"
 
 
 def _square(reading: Reading) -> str:
