@@ -167,13 +167,6 @@ class Sketch:
         a, b = a[crossing], b[crossing]
         return bool(np.count_nonzero(a.real - a.imag * (b.real - a.real) / (b.imag - a.imag) > 0) % 2)
 
-    def share_inside(self, other: Sketch) -> float:
-        """Which share of `other`'s points, evenly taken along it, lies inside this polygon (0 to 1)."""
-        if not boxes_touch(self.box, other.box):
-            return 0.0
-        probes = other.along(9)
-        return sum(self.contains(p) for p in probes) / len(probes)
-
     def along(self, n: int) -> tuple[Point, ...]:
         """n points evenly along it, ends left out."""
         if len(self.path.nodes) == 2 and self._few:
