@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 from math import pi
 
 import numpy as np
 
 from toilewright.geometry.path import Path
 from toilewright.geometry.point import Point, turn
-from toilewright.intake.corners import Bit, EndGrid, corner_nodes, part, started_at
+from toilewright.intake.corners import SHARP, Bit, EndGrid, between_corners, corner_nodes
 from toilewright.intake.sketch import Sketch
 
 SHAFT = 20.0
@@ -42,8 +41,13 @@ class Arrow:
         """Tail first; an arrow with two heads points up (or right, when level)."""
         if self.head_a != self.head_b:
             return (self.b, self.a) if self.head_a else (self.a, self.b)
-        up = sorted((self.a, self.b), key=lambda p: (round(p.imag, 1), p.real))
-        return up[0], up[1]
+        return upwards(self.a, self.b)
+
+
+def upwards(a: Point, b: Point) -> tuple[Point, Point]:
+    """The lower of two points first (the left one, when level): how a grain line without one clear head is read."""
+    tail, head = sorted((a, b), key=lambda p: (round(p.imag, 1), p.real))
+    return tail, head
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,7 +99,7 @@ def _head(shaft: int, end: Point, way: Point, ends: EndGrid,
 
 def _caps(shape: Sketch, end: Point) -> bool:
     """Is this small pointed shape put on a line's end?"""
-    if shape.span > 1.5 * HEAD or len(corner_nodes(shape.path, 0.6)) not in (3, 4):
+    if shape.span > 1.5 * HEAD or len(corner_nodes(shape.path, SHARP)) not in (3, 4):
         return False
     return shape.contains(end) or shape.nearest(end).distance < 1.0
 
@@ -150,14 +154,9 @@ def _arm(shaft: int, end: Point, way: Point, ends: EndGrid) -> tuple[int, Point,
 
 
 def straight_edges(outline: Path, shortest: float = 40.0) -> list[Bit]:
-    """The straight stretches of an outline from corner to corner, longest first."""
-    cuts = corner_nodes(outline)
-    if not cuts:
-        return []
-    ring = started_at(outline, cuts[0])
-    stops = [c - cuts[0] for c in cuts] + [len(ring.handles)]
-    runs = [Bit(part(ring, i, j)) for i, j in pairwise(stops)]
-    return sorted((r for r in runs if r.length >= shortest and r.straight), key=lambda r: -r.length)
+    """The straight stretches of an outline from corner to corner, longest first; none shorter than `shortest` mm."""
+    edges = [Bit(stretch) for stretch in between_corners(outline)]
+    return sorted((e for e in edges if e.length >= shortest and e.straight), key=lambda e: -e.length)
 
 
 def edge_beside(edges: Sequence[Bit], a: Point, b: Point, reach: float, towards: Point | None = None) -> Bit | None:

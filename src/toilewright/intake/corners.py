@@ -149,19 +149,22 @@ def started_at(ring: Path, i: int) -> Path:
     return Path((*ring.nodes[i:-1], *ring.nodes[:i + 1]), (*ring.handles[i:], *ring.handles[:i]))
 
 
+def between_corners(path: Path, angle: float = CORNER) -> list[Path]:
+    """The stretches from corner to corner, end to end; a closed path starts at its first corner, if it has one."""
+    cuts = corner_nodes(path, angle)
+    if path.closed and cuts:
+        path, cuts = started_at(path, cuts[0]), [c - cuts[0] for c in cuts]
+    return [part(path, i, j) for i, j in pairwise((0, *[c for c in cuts if c], len(path.handles)))]
+
+
 def bits(paths: Sequence[Path], angle: float = SHARP) -> list[Bit]:
     """All lines cut at their sharp corners."""
     found = []
     for source, path in enumerate(paths):
         if len(path.handles) == 1:
             found.append(Bit(path, source))
-            continue
-        cuts = corner_nodes(path, angle)
-        if path.closed and cuts:
-            path = started_at(path, cuts[0])
-            cuts = [c - cuts[0] for c in cuts]
-        for i, j in pairwise((0, *[c for c in cuts if c], len(path.handles))):
-            found.append(Bit(part(path, i, j), source))
+        else:
+            found.extend(Bit(stretch, source) for stretch in between_corners(path, angle))
     return found
 
 
@@ -170,18 +173,10 @@ def refit(path: Path) -> Path:
 
     A closed path starts at a corner afterwards, if it has one.
     """
-    cuts = corner_nodes(path)
-    if path.closed and cuts:
-        path = started_at(path, cuts[0])
-        cuts = [c - cuts[0] for c in cuts]
-    if len(path.handles) < 8 or sum(h is None for h in path.handles) < 6:
-        return path
-    nodes, handles = [path.nodes[0]], []
-    for i, j in pairwise((0, *[c for c in cuts if c], len(path.handles))):
-        for stretch in _even_stretches(part(path, i, j)):
-            nodes.extend(stretch.nodes[1:])
-            handles.extend(stretch.handles)
-    return Path(tuple(nodes), tuple(handles))
+    found = between_corners(path)
+    if len(path.handles) >= 8 and sum(h is None for h in path.handles) >= 6:
+        found = [even for stretch in found for even in _even_stretches(stretch)]
+    return Path.joined(found)
 
 
 def _even_stretches(path: Path) -> list[Path]:

@@ -72,23 +72,19 @@ def find_features(outline: Path, drawn: Sequence[Sketch], bumps: Sequence[Point]
     if grain:
         taken.update(grain.bits)
     used_shapes = {i for mark in (*brackets, *([grain] if grain else [])) for i in mark.shapes}
-    darts = find_darts([b for b in _left(found, taken)], edge)
-    rest = [b for i, b in enumerate(_left(found, taken)) if i not in darts.bits]
-    single = tuple(_left(found, taken)[i].path for i in darts.single_legs)
-    ticks = [b for b in rest if b.length <= SMALL and b.straight]
-    places, _ = tick_notches(ticks, edge)
-    shaped, _ = shape_notches([s for i, s in enumerate(shapes) if i not in used_shapes], edge)
+    left = [b for i, b in enumerate(found) if i not in taken]
+    darts = find_darts(left, edge)
+    rest = [b for i, b in enumerate(left) if i not in darts.bits]
+    single = tuple(left[i].path for i in darts.single_legs)
+    ticks = tick_notches([b for b in rest if b.length <= SMALL and b.straight], edge)
+    shaped = shape_notches([s for i, s in enumerate(shapes) if i not in used_shapes], edge)
     long = [b for b in rest if b.length > SMALL]
-    return Features(grouped([*bumps, *places, *shaped], edge), darts.darts, grain and grain.tail_and_head,
+    return Features(grouped([*bumps, *ticks, *shaped], edge), darts.darts, grain and grain.tail_and_head,
                     _fold(brackets, outline), tuple(_whole(long)), single)
 
 
 def _on(sketch: Sketch, outline: Sketch) -> bool:
     return sketch.span > 2 * SMALL and all(outline.nearest(p).distance < ON_LINE for p in sketch.along(5))
-
-
-def _left(found: Sequence[Bit], taken: set[int]) -> list[Bit]:
-    return [b for i, b in enumerate(found) if i not in taken]
 
 
 def _grain(arrows: Sequence[Arrow]) -> Arrow | None:

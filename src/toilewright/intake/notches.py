@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from itertools import pairwise
 
 import numpy as np
 
 from toilewright.geometry.fairing import hermite
 from toilewright.geometry.path import Path
 from toilewright.geometry.point import Point, turn
-from toilewright.intake.corners import Bit, EndGrid, corner_nodes, part, started_at, turns
+from toilewright.intake.corners import SHARP, Bit, between_corners, part, started_at, turns
 from toilewright.intake.raw import RawNotch
 from toilewright.intake.sketch import Place, Sketch
 from toilewright.tolerance import READ_JOIN
@@ -78,7 +77,7 @@ def _bumps(ring: Path) -> list[tuple[int, int]]:
     if np.count_nonzero(short) < 2:
         return []
     angles = turns(ring)[:-1]
-    sharp = np.abs(angles) > 0.6
+    sharp = np.abs(angles) > SHARP
     found, i = [], 0
     candidates = [int(i) for i in np.nonzero(short & sharp)[0]]
     taken: set[int] = set()
@@ -102,7 +101,7 @@ def _is_bump(ring: Path, angles: np.ndarray, nodes: np.ndarray, sizes: np.ndarra
     after = part(ring, j, j + 1).start_tangent
     if not all(abs(angles[k]) > 0.5 for k in (inner[0], inner[-1])) or abs(turn(before, after)) > 0.45:
         return False
-    if max(abs(angles[k]) for k in inner[1:-1]) < 0.6:
+    if max(abs(angles[k]) for k in inner[1:-1]) < SHARP:
         return False
     chord, run = nodes[j] - nodes[i], sum(sizes[k] for k in inner[:-1])
     if abs(chord) > SMALL or run < 1.2 * abs(chord) or run < 3.0:
@@ -110,19 +109,17 @@ def _is_bump(ring: Path, angles: np.ndarray, nodes: np.ndarray, sizes: np.ndarra
     return abs(chord) < 1.5 or abs(turn(before, chord)) < 0.35
 
 
-def shape_notches(shapes: Sequence[Sketch], outline: Sketch) -> tuple[list[Point], list[int]]:
-    """Small closed shapes that stand on the outline: where, and the numbers of those that are none."""
-    places, others = [], []
-    for i, shape in enumerate(shapes):
+def shape_notches(shapes: Sequence[Sketch], outline: Sketch) -> list[Point]:
+    """Where on the outline small closed shapes stand that are notches; other shapes are passed over."""
+    places = []
+    for shape in shapes:
         corners = shape.points[:-1]
         gaps = [outline.nearest(p) for p in (corners if len(corners) <= 8 else corners[::len(corners) // 8])]
         near = [g for g in gaps if g.distance < 1.2]
         sides = {outline.contains(p) for p in corners}
         if near or len(sides) == 2:
             places.append(_foot_of_shape(near, shape, outline))
-        else:
-            others.append(i)
-    return places, others
+    return places
 
 
 def _foot_of_shape(near: Sequence[Place], shape: Sketch, outline: Sketch) -> Point:
@@ -134,20 +131,9 @@ def _foot_of_shape(near: Sequence[Place], shape: Sketch, outline: Sketch) -> Poi
     return outline.nearest(complex(shape.points[:-1].mean())).point
 
 
-def tick_notches(ticks: Sequence[Bit], outline: Sketch) -> tuple[list[Point], list[int]]:
-    """Short straight lines that touch or cross the outline: where, and the numbers of those that do not."""
-    places, others, hits = [], [], []
-    for i, tick in enumerate(ticks):
-        hit = _on_outline(tick, outline)
-        if hit is None:
-            others.append(i)
-        else:
-            places.append(hit)
-            hits.append(tick)
-    # The bar of a T-notch hangs on the inner end of its tick.
-    ends = EndGrid(hits)
-    others = [i for i in others if not ends.near((ticks[i].a + ticks[i].b) / 2, 1.0)]
-    return places, others
+def tick_notches(ticks: Sequence[Bit], outline: Sketch) -> list[Point]:
+    """Where short straight lines touch or cross the outline; others (the bars of T-notches too) are passed over."""
+    return [hit for tick in ticks if (hit := _on_outline(tick, outline)) is not None]
 
 
 def _on_outline(tick: Bit, outline: Sketch) -> Point | None:
@@ -191,10 +177,7 @@ def cut_out_darts(ring: Path) -> tuple[Path, tuple[tuple[Point, Point, Point], .
     """
     if not (turns(ring) < -BACK).any():
         return ring, ()
-    cuts = corner_nodes(ring)
-    ring = started_at(ring, cuts[0])
-    stops = [c - cuts[0] for c in cuts] + [len(ring.handles)]
-    legs = [Bit(part(ring, i, j)) for i, j in pairwise(stops)]
+    legs = [Bit(stretch) for stretch in between_corners(ring)]
     kept: list[Path] = []
     darts = []
     i = 0

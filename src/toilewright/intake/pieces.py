@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from toilewright.errors import Finding, Severity
 from toilewright.geometry.path import Path
 from toilewright.geometry.point import Point
-from toilewright.intake.arrows import edge_beside, straight_edges
+from toilewright.intake.arrows import edge_beside, straight_edges, upwards
 from toilewright.intake.captions import FOLD, CaptionLine, CutNote, cut_note, piece_name
 from toilewright.intake.corners import refit
 from toilewright.intake.features import FOLD_REACH, Features, belongs, find_features
@@ -121,8 +121,8 @@ def _shared(read: Sequence[Features | None], clean: Sequence[_Clean | None], cap
 def _worded(found: Features, outline: Path, captions: Sequence[CaptionLine]) -> Features:
     """The same marks, with grain and fold from words where no arrow shows them."""
     if not found.grain and (i := grain_by_words(found.lines, captions)) is not None:
-        a, b = sorted((found.lines[i].start, found.lines[i].end), key=lambda p: (round(p.imag, 1), p.real))
-        found = replace(found, grain=(a, b), lines=tuple(p for j, p in enumerate(found.lines) if j != i))
+        grain = upwards(found.lines[i].start, found.lines[i].end)
+        found = replace(found, grain=grain, lines=tuple(p for j, p in enumerate(found.lines) if j != i))
     if not found.fold and any(FOLD.search(c.text) for c in captions):
         found = replace(found, fold=fold_by_words(straight_edges(outline), captions))
     return found
