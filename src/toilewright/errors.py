@@ -41,8 +41,12 @@ class NameUnknown(InputError):
     """A name that nothing here carries."""
 
     @classmethod
-    def among(cls, what: str, name: str, known: Iterable[str], where: str = "") -> NameUnknown:
+    def among(cls, what: str, name: str, known: Iterable[str], where: str = "",
+              listed: Iterable[str] = ()) -> NameUnknown:
         """Build the error for `name`, offering the nearest of `known`.
+
+        Args:
+            listed: the names to list when none is near, where `known` holds aliases too.
 
         >>> str(NameUnknown.among("alteration", "high rond back", ["high round back", "sway back"]))
         'There is no alteration called "high rond back"; did you mean "high round back"?'
@@ -53,8 +57,10 @@ class NameUnknown(InputError):
         if near:
             best = next(n for n in names if n.lower() == near[0])
             return cls(f'There is no {what} called "{name}"{place}; did you mean "{best}"?')
-        listed = ", ".join(f'"{n}"' for n in names[:12]) or "none"
-        return cls(f'There is no {what} called "{name}"{place}; known here: {listed}.')
+        names = list(listed) or names
+        said = ", ".join(f'"{n}"' for n in names[:12]) or "none"
+        more = f" and {len(names) - 12} more" if len(names) > 12 else ""
+        return cls(f'There is no {what} called "{name}"{place}; known here: {said}{more}.')
 
 
 class GeometryError(ToilewrightError):

@@ -128,3 +128,8 @@ def test_each_slip_gets_one_sentence(make, text, kind, words):
 def test_files_that_are_not_named_or_not_there(make, head, words):
     with pytest.raises(InputError, match=words):
         read_make(make("", head))
+
+
+def test_where_no_name_is_near_the_alterations_are_listed_once_each(make):
+    with pytest.raises(NameUnknown, match=r'known here: "high round back", "forward shoulder", "full bust"\.$'):
+        read_make(make('[[alteration]]\nname = "zzz"\n'), NAMES)

@@ -70,7 +70,7 @@ def find_measure(name: str, where: str = "") -> Measure:
     found = _by_key().get(_key(name))
     if found is None:
         every = [n for m in all_measures() for n in (m.name, *m.aliases)]
-        raise NameUnknown.among("measure", name, every, where)
+        raise NameUnknown.among("measure", name, every, where, [m.name for m in all_measures()])
     return found
 
 

@@ -126,7 +126,7 @@ def _named(wish: Wish, names: Names | None, where: str) -> Wish:
     plain = " ".join(wish.name.lower().replace("_", " ").split())
     by_key = {k.lower(): v for k, v in names.items()}
     if plain not in by_key:
-        raise NameUnknown.among("alteration", wish.name, names, where)
+        raise NameUnknown.among("alteration", wish.name, names, where, dict.fromkeys(n for n, _ in names.values()))
     name, sign = by_key[plain]
     return replace(wish, name=name, amount=None if wish.amount is None else sign * wish.amount)
 

@@ -38,7 +38,8 @@ def find_alteration(name: str) -> tuple[Alteration, float]:
     for one in ALTERATIONS:
         if wanted == one.name or wanted in one.aliases:
             return one, one.signs.get(wanted, 1.0)
-    raise NameUnknown.among("alteration", name, [n for one in ALTERATIONS for n in (one.name, *one.aliases)])
+    raise NameUnknown.among("alteration", name, [n for one in ALTERATIONS for n in (one.name, *one.aliases)],
+                            listed=[one.name for one in ALTERATIONS])
 
 
 def alter(garment: Garment, orders: Sequence[Order]) -> Altered:
@@ -82,8 +83,8 @@ def _make(garment: Garment, one: Alteration, order: Order) -> tuple[Garment, Don
     findings = change.findings
     if not one.sane[0] <= amount <= one.sane[1]:
         findings = (*findings, Finding(
-            "unusual-amount", f'"{one.name}" by {amount:.0f} mm is more than usual ({one.sane[0]:.0f} to '
-            f"{one.sane[1]:.0f} mm); measure again before you cut.", asked=amount))
+            "unusual-amount", f'"{one.name}" by {amount:.0f} mm is not usual (usual is {one.sane[0]:.0f} '
+            f"to {one.sane[1]:.0f} mm); measure again before you cut.", asked=amount))
     return after, Done(order, changed, lambda: card_for(one, order, garment, _trued(garment, after), change), findings)
 
 
