@@ -26,14 +26,15 @@ _WORDS = {
 _PARTS = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8", "⅓": "1/3", "⅔": "2/3"}
 
 _NUMBER = r"(?:\d+\s+\d+\s*/\s*\d+|\d+\s*/\s*\d+|\d+(?:[.,]\d+)?|[.,]\d+)"
+_HYPHENED = re.compile(r"(?<=\d)-(?=\d+\s*/)")  # 34-1/2, as envelopes print it
 _TERM = re.compile(rf"\s*({_NUMBER})\s*([a-z]+|''|[\"″”“'′’])?\.?\s*")
 
 
 def parse_length(value: str | float, default: str = "cm") -> float:
     """A length in mm from what somebody wrote.
 
-    Whole numbers, decimals with point or comma, common fractions ("34 1/2", "3/8", "34½"), a sign in front, and
-    sums in falling units ("5 ft 4 in"). A number without a unit is taken in the default unit.
+    Whole numbers, decimals with point or comma, common fractions ("34 1/2", "34-1/2", "3/8", "34½"), a sign in front,
+    and sums in falling units ("5 ft 4 in"). A number without a unit is taken in the default unit.
 
     Args:
         default: ``mm``, ``cm``, ``m``, ``in``, ``ft`` or ``yd``.
@@ -104,7 +105,7 @@ def _parse_text(text: str, base: str) -> float:
     plain = text.strip().lower().replace("−", "-").replace("–", "-").replace("\u00a0", " ").replace("⁄", "/")
     for sign, words in _PARTS.items():
         plain = plain.replace(sign, f" {words}")
-    plain = plain.strip()
+    plain = _HYPHENED.sub(" ", plain.strip())
     minus = plain.startswith("-")
     body = plain.lstrip("+-").strip() if plain[:1] in ("+", "-") and plain[1:2] not in ("+", "-") else plain
     terms, at = [], 0

@@ -13,7 +13,7 @@ from toilewright.units import parse_length, show_length, unit_name
     ("87.5", 875), ("875 mm", 875), ("3/8", 3.75), ("3/8 in", 9.525), ("-1 cm", -10), ("−1 cm", -10), ("+1.5", 15),
     ("5 ft 4 in", 1625.6), ("5' 4\"", 1625.6), ("5′4½″", 1638.3), ("1 yd", 914.4), ("1 m", 1000), ("2 inches", 50.8),
     ("34.5in", 876.3), ("10 centimetres", 100), (".5 cm", 5), ("12 in.", 304.8), (" 7 ", 70), ("1 m 20 cm", 1200),
-    ("34\u00a01/2 in", 876.3),
+    ("34\u00a01/2 in", 876.3), ("34-1/2 in", 876.3), ('-1-1/2"', -38.1), ("5 ft 4-1/2 in", 1638.3),
 ])
 def test_what_people_write(text, mm):
     assert parse_length(text) == pytest.approx(mm, abs=1e-9)
@@ -26,7 +26,7 @@ def test_a_bare_number_takes_the_default_unit():
     assert parse_length(0) == 0.0
 
 
-@pytest.mark.parametrize("text", ["", "abc", "12 parsecs", "1/0", "4 in 5 ft", "5 6", "--1", "1 2 3", "87.5.3", "cm",
+@pytest.mark.parametrize("text", ["", "abc", "12 parsecs", "1/0", "4 in 5 ft", "5 6", "--1", "1 2 3", "34-1", "34-1/2-1/4", "87.5.3", "cm",
                                   "nan", "5 ft 4", float("nan"), float("inf"), None, True, [1],
                                   10**400, "9" * 5000, "1/" + "9" * 5000, "1" * 50 + " cm" * 3])
 def test_what_is_no_length_is_said_in_one_sentence(text):
