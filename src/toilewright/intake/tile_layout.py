@@ -254,7 +254,6 @@ def lay_by_ends(tiles: Sequence[Tile]) -> Layout | None:
     border = find_borders(inked) if len(inked) > 1 else None
     if border is None:
         return None
-    strokes = {k: t.strokes for k, t in enumerate(tiles)}
     strips, inner, ends, ties = _overlapped(tiles, border)
     if not ties and sum(len(heap) for e in ends for heap in e.values()) < 4:
         return None
@@ -268,7 +267,7 @@ def lay_by_ends(tiles: Sequence[Tile]) -> Layout | None:
         return None
     cells.update(_others(tiles, cells, ties))
     _refuse_gap_at_ends(cells, ends)
-    return _cut_layout(tiles, cells, inner, strips, strokes)
+    return _cut_layout(tiles, cells, inner, strips)
 
 
 def _overlapped(tiles: Sequence[Tile], border: Box) -> tuple[list[float], Box, list[dict[str, list[End]]], list[Link]]:
@@ -301,8 +300,7 @@ def _met(ends: Sequence[dict[str, list[End]]], ties: Sequence[Link], above: bool
     return sum(best.values()) / total if total else 1.0
 
 
-def _cut_layout(tiles: Sequence[Tile], cells: dict[int, Cell], inner: Box, strips: Sequence[float],
-                strokes: dict[int, list[Stroke]]) -> Layout:
+def _cut_layout(tiles: Sequence[Tile], cells: dict[int, Cell], inner: Box, strips: Sequence[float]) -> Layout:
     dx, dy = inner[2] - inner[0], inner[3] - inner[1]
     lay = Layout({k: complex(c[0] * dx, c[1] * dy) for k, c in cells.items()}, cells, overlapped=any(strips))
     taken = set(cells.values())
@@ -313,7 +311,7 @@ def _cut_layout(tiles: Sequence[Tile], cells: dict[int, Cell], inner: Box, strip
                 step = _STEPS[side]
                 if (column + step[0], row + step[1]) in taken:
                     open_box[n] = inner[n]
-            lay.strokes[k] = cropped(strokes[k], tuple(open_box))
+            lay.strokes[k] = cropped(tiles[k].strokes, tuple(open_box))
     lay.columns = tuple({inner[0] + c[0] * dx for c in taken} | {inner[2] + c[0] * dx for c in taken})
     lay.rows = tuple({inner[1] + c[1] * dy for c in taken} | {inner[3] + c[1] * dy for c in taken})
     return lay

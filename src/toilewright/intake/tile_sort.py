@@ -32,7 +32,6 @@ class Tile:
         page: the page as read.
         strokes: its pattern lines.
         cell: (row, column) that its label names, from 0, or None.
-        count: its number that it prints, or None.
         words: without page labels.
         frame: its own printed frame, or None.
     """
@@ -41,7 +40,6 @@ class Tile:
     strokes: list[Stroke]
     words: list[Word]
     cell: tuple[int, int] | None = None
-    count: int | None = None
     frame: Box | None = None
     marks: list[Stroke] = field(default_factory=list)
 
@@ -116,7 +114,7 @@ def _frame_of_bars(tile: Tile, bars: list[Stroke]) -> list[Stroke]:
 
 
 def _read_labels(tiles: list[Tile]) -> None:
-    """Cells and numbers that pages print on themselves, where they are different on every page."""
+    """Cells that pages print on themselves, where they are different on every page; labels are no pattern words."""
     places: Counter = Counter()
     for tile in tiles:
         places.update({_spot(w) for w in tile.page.words})
@@ -124,36 +122,26 @@ def _read_labels(tiles: list[Tile]) -> None:
                     for cell in {cell_of(w.text.strip()) for w in t.page.words} if cell)
     for tile in tiles:
         cells: Counter = Counter()
-        counts: Counter = Counter()
         for word in tile.page.words:
             text = word.text.strip()
             steady = places[_spot(word)] > 1 or _at_edge(word, tile.page)
-            cell, count = cell_of(text), _COUNTED.match(text)
-            if steady and cell:
-                if shown[cell] == 1:  # joints are labelled on both their pages
+            if steady and label_kind(text):
+                if (cell := cell_of(text)) and shown[cell] == 1:  # joints are labelled on both their pages
                     cells[cell] += 1
-            elif steady and count:
-                counts[int(count.group(1))] += 1
-            elif not (steady and _JOINS.match(text)) and places[_spot(word)] < max(3, _WIDE * len(tiles)):
+            elif places[_spot(word)] < max(3, _WIDE * len(tiles)):
                 tile.words.append(word)
         (cell, most), (_, second) = (*cells.most_common(2), (None, 0), (None, 0))[:2]
         tile.cell = cell if most > second and not _is_map(tile.page) else None
-        tile.count = counts.most_common(1)[0][0] if len(counts) == 1 else None
-    _keep_unique(tiles)
+    times = Counter(t.cell for t in tiles if t.cell)
+    if any(n > 1 for n in times.values()):
+        for tile in tiles:
+            tile.cell = None
 
 
 def _is_map(page: Page) -> bool:
     """Does a page name many pages, all equally often?"""
     named = Counter(cell for w in page.words if (cell := cell_of(w.text.strip())))
     return len(named) > 3 and len(set(named.values())) == 1
-
-
-def _keep_unique(tiles: list[Tile]) -> None:
-    for name in ("cell", "count"):
-        times = Counter(v for t in tiles if (v := getattr(t, name)) is not None)
-        if any(n > 1 for n in times.values()):
-            for tile in tiles:
-                setattr(tile, name, None)
 
 
 def _spot(word: Word) -> tuple[int, int]:
