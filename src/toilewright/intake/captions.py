@@ -110,7 +110,8 @@ def _follows(line: CaptionLine, word: Word) -> bool:
 def piece_name(lines: Sequence[CaptionLine]) -> str | None:
     """The name among the words on a piece: the largest line that is no size, count or instruction; tidied.
 
-    >>> tidy_name("1 Front bodice – cut 1 on fold")
+    >>> line = lambda t: CaptionLine(t, 0j, 4.0, 0.0, 10.0, ())
+    >>> piece_name([line("Size 38"), line("1 Front bodice – cut 1 on fold")])
     'front bodice'
     """
     best: tuple[float, float, str] | None = None

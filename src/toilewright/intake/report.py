@@ -12,7 +12,7 @@ def read_report(raw: RawPattern) -> dict[str, object]:
 
     ``sizes`` (names, smallest first), ``pieces`` (name, how it is cut, and under ``sizes`` its measures in each
     size), ``allowance_mm``, ``line`` (cutting or seam), ``test_square_mm`` (its side as measured, before scaling),
-    ``scale``, ``findings``.
+    ``test_square`` (its width and height as measured, and the side that its caption gives it), ``scale``, ``findings``.
     Areas and perimeters are those of the printed line without its notches; half a piece where it is drawn on a fold.
     """
     square = raw.test_square

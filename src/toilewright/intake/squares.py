@@ -6,6 +6,7 @@ import re
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from math import floor
 
 from toilewright.errors import Finding, Severity
@@ -53,7 +54,7 @@ class _Box:
 def find_test_square(drawing: Drawing) -> TestSquare | None:
     """The test square of a drawing: an upright square whose caption says its size.
 
-    Of several the largest is returned; the others are compared with it by :func:`all_test_squares`.
+    Of several (cm and inches) the one that should be the largest: it shows the scale most exactly.
     """
     return max(all_test_squares(drawing), key=lambda s: s.nominal, default=None)
 
@@ -111,7 +112,7 @@ def _closed(strokes: Iterable[Stroke]) -> Iterator[_Box]:
     for stroke in strokes:
         path = stroke.path
         if len(path.nodes) in (4, 5, 6) and not any(path.handles):
-            sides = [b - a for a, b in zip(path.nodes, path.nodes[1:], strict=False) if abs(b - a) > 0.01]
+            sides = [b - a for a, b in pairwise(path.nodes) if abs(b - a) > 0.01]
             if len(sides) in (3, 4) and all(min(abs(s.real), abs(s.imag)) < 0.01 * abs(s) for s in sides):
                 x0, y0, x1, y1 = path.bounds
                 closed = abs(path.start - path.end) < 0.5

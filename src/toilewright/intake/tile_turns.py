@@ -17,7 +17,8 @@ _CLEAR = 0.6
 _NEARLY = 0.75
 """Share of all words that run in one direction; fewer are words along the grain."""
 
-Labels = Counter[tuple[str, int]]
+LabelsByWay = Counter[tuple[str, int]]
+"""How many page labels run in which direction, by (kind, quarter turns)."""
 
 
 def upright(pages: Sequence[Page]) -> tuple[tuple[Page, ...], tuple[Finding, ...]]:
@@ -45,13 +46,13 @@ def _all_turned(pages: Sequence[Page]) -> Sequence[Page]:
     return [_turned(page, 4 - way) for page in pages]
 
 
-def _labels(page: Page) -> Labels:
+def _labels(page: Page) -> LabelsByWay:
     """How many page labels of each kind run in each direction (quarter turns)."""
     return Counter((kind, round(word.angle / (pi / 2)) % 4) for word in page.words
                    if (kind := label_kind(word.text.strip())))
 
 
-def _turn(mine: Labels, others: Sequence[Labels]) -> int:
+def _turn(mine: LabelsByWay, others: Sequence[LabelsByWay]) -> int:
     """Quarter turns, counter-clockwise, that bring the labels of a page in line with those of most others."""
     if not mine or len(others) < 2:
         return 0
