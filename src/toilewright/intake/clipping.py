@@ -8,6 +8,8 @@ from toilewright.geometry.curve import Curve, Line
 from toilewright.geometry.path import Path
 
 Box = tuple[float, float, float, float]
+"""x min, y min, x max, y max (mm)."""
+
 _SLACK = 1e-6
 """mm; a line this near to a side of the box lies on it."""
 

@@ -13,10 +13,10 @@ import pikepdf
 
 from toilewright.errors import FileError, Finding, Severity
 from toilewright.geometry.affine import Affine
-from toilewright.intake.clipping import clip
+from toilewright.intake.clipping import Box, clip
 from toilewright.intake.drawing import Drawing, Page, Stroke, Word
 from toilewright.intake.limits import MAX_SECONDS
-from toilewright.intake.pdf_content import Box, Interpreter
+from toilewright.intake.pdf_content import Interpreter
 from toilewright.intake.pdf_layers import layer_name, layer_order
 from toilewright.intake.pdf_open import content, open_pdf
 from toilewright.intake.pdf_state import Drawn

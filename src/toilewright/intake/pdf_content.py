@@ -10,6 +10,7 @@ import pikepdf
 from toilewright.errors import FileError
 from toilewright.geometry.affine import Affine
 from toilewright.geometry.path import Handles, Path
+from toilewright.intake.clipping import Box
 from toilewright.intake.drawing import Look, Stroke
 from toilewright.intake.limits import MAX_NESTING, MAX_REACH
 from toilewright.intake.pdf_colour import BLACK, Colour, from_numbers, in_space
@@ -17,7 +18,6 @@ from toilewright.intake.pdf_open import content
 from toilewright.intake.pdf_state import Drawn, Pen
 from toilewright.intake.pdf_tokens import BLANK, LETTERS, name_of, numbers, tokens
 
-Box = tuple[float, float, float, float]
 _ARITY = {"m": 2, "l": 2, "c": 6, "v": 4, "y": 4, "h": 0, "r": 4, "e": 0}
 _WHITE = 0.97
 """lightest channel from which a fill counts as paper (a knocked-out background)."""

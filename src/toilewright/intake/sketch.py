@@ -16,6 +16,7 @@ import numpy as np
 from toilewright.geometry.curve import Cubic
 from toilewright.geometry.path import Path
 from toilewright.geometry.point import Point
+from toilewright.intake.clipping import Box
 
 SKETCH = 0.1
 """mm; how far the polyline may leave the path: fine enough to tell sizes apart, coarse enough to be quick."""
@@ -25,8 +26,6 @@ BIG = 2000.0
 
 SCRIBBLE = 15.0
 """times width and height together; a closed line that runs longer than this to and fro is hatching or lettering."""
-
-Box = tuple[float, float, float, float]
 
 
 class kept:
