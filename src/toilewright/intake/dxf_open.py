@@ -17,6 +17,9 @@ if TYPE_CHECKING:
 BROKEN = (ArithmeticError, AttributeError, LookupError, OSError, TypeError, ValueError)
 """What ezdxf raises, besides its own errors, on damaged files and entities."""
 
+_UNHEARD = logging.NullHandler()
+"""Takes the log of ezdxf; one for all files, so that reading many does not heap them up."""
+
 _ENTITY = re.compile(rb"\n[ \t]*0\r?\n")
 
 
@@ -34,7 +37,7 @@ def load(path: str | os.PathLike[str], name: str) -> tuple[Document, bool]:
         raise too_much(name)
     import ezdxf
     from ezdxf import recover
-    logging.getLogger("ezdxf").addHandler(logging.NullHandler())  # what it repairs is told by a finding
+    logging.getLogger("ezdxf").addHandler(_UNHEARD)  # what it repairs is told by a finding
     if b"EOF" in data[-200:] or data.startswith(b"AutoCAD Binary DXF"):
         try:
             return ezdxf.readfile(path), False
