@@ -120,6 +120,7 @@ def test_hip_out_to_the_usual_ease_and_to_the_wanted_one():
     assert auto_amount("hip in or out", GARMENT, wide).value == pytest.approx(1000 + 76.2 - 1032, abs=0.05)
     assert auto_amount("hip in or out", GARMENT, wide, {"hip": 60}).value == pytest.approx(28, abs=0.05)
     assert auto_amount("waist in or out", GARMENT, body(), {"waist": 25}).value == pytest.approx(-20, abs=0.05)
+    assert auto_amount("hip in or out", GARMENT, wide).origin is Origin.HANDBOOK
     assert "bring it in" in auto_amount("waist in or out", GARMENT, body()).reason
 
 

@@ -26,8 +26,8 @@ def test_a_bare_number_takes_the_default_unit():
     assert parse_length(0) == 0.0
 
 
-@pytest.mark.parametrize("text", ["", "abc", "12 parsecs", "1/0", "4 in 5 ft", "5 6", "--1", "1 2 3", "34-1", "34-1/2-1/4", "87.5.3", "cm",
-                                  "nan", "5 ft 4", float("nan"), float("inf"), None, True, [1],
+@pytest.mark.parametrize("text", ["", "abc", "12 parsecs", "1/0", "4 in 5 ft", "5 6", "--1", "1 2 3", "34-1", "87.5.3",
+                                  "cm", "nan", "5 ft 4", "34-1/2-1/4", float("nan"), float("inf"), None, True, [1],
                                   10**400, "9" * 5000, "1/" + "9" * 5000, "1" * 50 + " cm" * 3])
 def test_what_is_no_length_is_said_in_one_sentence(text):
     with pytest.raises(UnitError) as caught:

@@ -278,7 +278,8 @@ def _in_or_out(where: str) -> Callable[[_Case], Known]:
         usual = rule.usual[1] or rule.usual[0]
         if ease < rule.minimum:
             return case.known(usual - ease, f"{words}; the handbooks ask {case.show(rule.minimum)} to "
-                                            f"{case.show(usual)}.", taken.spread, garment.spread)
+                                            f"{case.show(usual)}.", taken.spread, garment.spread,
+                              origin=Origin.HANDBOOK)
         more = f" (to bring it in, write the ease you want at the {where})" if ease > usual else ""
         return case.known(0.0, f"{words}, and the handbooks' least is {case.show(rule.minimum)}: enough{more}.",
                           taken.spread, garment.spread)

@@ -101,7 +101,9 @@ def _first_page(pdf: Canvas, grid: TileGrid, printed: frozenset[Tile], sheet: Fi
     y = draw_steps(pdf, STEPS, (left, right), y - 3, 2.4)
     low = room_for_square(pdf, grid, y, inches=True)
     draw_test_square(pdf, complex(left, low), inches=True)
-    write(pdf, f"{len(printed)} pages follow, {grid.rows} rows of up to {grid.columns}", complex(left, low - 15.5), 2.2)
+    follow = f"{len(printed)} pages follow" if len(printed) > 1 else "1 page follows"
+    rows = f"{grid.rows} rows" if grid.rows > 1 else "1 row"
+    write(pdf, f"{follow}, {rows} of up to {grid.columns}", complex(left, low - 15.5), 2.2)
     lines = [(m.path, INK) for m in sheet.marks if m.pen in (Pen.CUT, Pen.FOLD)]
     draw_map(pdf, grid, printed, lines, (left + 112, 14.0, right, low + SQUARE + 6))
     pdf.showPage()
