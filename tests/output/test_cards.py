@@ -67,6 +67,19 @@ def test_every_alteration_has_its_card_on_one_page(tmp_path, unit):
         assert one.figures[-1].title in page
 
 
+def test_cards_name_what_was_lapped_and_what_the_point_moves_from():
+    def said(name, amount, options=None):
+        one = alter(concert_dress().at("5"), [Order(name, Known(amount, Origin.ASKED), options or {})]).done[0].card
+        return one.title, " ".join(one.steps), [f.title for f in one.figures]
+    assert "middle of the lap" in said("small bust", 8.0)[1] and "opening" in said("full bust", 8.0)[1]
+    title, steps, _ = said("bust dart point", -9.5)
+    assert title.startswith("Bust dart point farther,") and "farther from the bust point." in steps
+    assert said("bust dart point", 9.5, {"way": "in"})[0].startswith("Bust dart point in,")
+    # Of a dress with a wrap skirt the dress is shown.
+    assert said("hip in or out", 30.0)[2] == ["skirt front", "skirt back"]
+    assert said("waist in or out", 30.0)[2] == ["bodice front", "skirt front"]
+
+
 def test_no_cards_is_said(tmp_path):
     write_cards([], tmp_path / "c.pdf")
     assert words(tmp_path / "c.pdf") == ["No alterations were asked for."]

@@ -45,7 +45,7 @@ def bought_table(sized: Sized) -> Table:
     rows = [(e.place, _length(e.body, unit), _length(e.garment, unit), _unsure(e.ease, unit), handbook(e, unit))
             for e in sized.ease]
     return Table("Ease that is really in the pieces", ("where", "body", "pieces", "ease", "handbooks"), tuple(rows),
-                 (0.25, 0.15, 0.15, 0.21, 0.24))
+                 (0.25, 0.15, 0.15, 0.215, 0.235))
 
 
 def ease_table(sized: Sized, after: Sequence[Ease]) -> Table:
@@ -55,7 +55,7 @@ def ease_table(sized: Sized, after: Sequence[Ease]) -> Table:
     rows = [(e.place, _length(e.body, unit), _length(bought[e.place].ease if e.place in bought else None, unit),
              _unsure(e.ease, unit), handbook(e, unit)) for e in after]
     return Table("Ease that is really in the pieces", ("where", "body", "as bought", "altered", "handbooks"),
-                 tuple(rows), (0.25, 0.15, 0.15, 0.21, 0.24))
+                 tuple(rows), (0.25, 0.15, 0.15, 0.215, 0.235))
 
 
 def handbook(e: Ease, unit: str) -> str:

@@ -73,7 +73,7 @@ class _Column:
 
     def table(self, table: Table) -> None:
         starts = [self.left + self.width * sum(table.widths[:i]) for i in range(len(table.widths))]
-        room = [self.width * w - 1.5 for w in table.widths]
+        room = [self.width * w - 1.0 for w in table.widths]
         self.heading(table.heading)
         for x, head in zip(starts, table.heads, strict=True):
             write(self.pdf, head, complex(x, self.y), 1.6, colour=_QUIET)

@@ -61,7 +61,7 @@ def _card(order: Order, change: Change) -> Card:
     amount = order.amount.value
     by = f"{{{abs(amount):.1f} mm}}"
     ways = ("in towards the centre front", "out towards the side") if order.options.get("way") == "in" else (
-        "nearer to the bust point", "farther from it")
+        "nearer to the bust point", "farther from the bust point")
     way = ways[0 if amount > 0 else 1]
     steps = (f"Mark the new point of the dart {by} {way}.",
              "Rule both legs anew from the new point to the ends of the old ones.",

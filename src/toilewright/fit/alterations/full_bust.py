@@ -259,8 +259,8 @@ def _card(order: Order, change: Change) -> Card:
         f"{'widens' if full else 'narrows'} by itself from {{{n['old dart']:.0f} mm}} to {{{n['dart']:.0f} mm}}.",
         f"Cut across the centre part, square to the grain, and move it {{{abs(n['drop']):.1f} mm}} "
         f"{'down' if full else 'up'}, until the waist is level. Tape; round off the armhole.",
-        "Mark the new bust point in the middle of the opening; the dart stops short of it as before. True its mouth; "
-        f"{'take' if full else 'let'} {by} {'up in' if full else 'out of'} the waist dart.")
+        f"Mark the new bust point in the middle of the {'opening' if full else 'lap'}; the dart stops short of it as "
+        f"before. True its mouth; {'take' if full else 'let'} {by} {'up in' if full else 'out of'} the waist dart.")
     check = (f"The front half is {by} {'wider' if full else 'narrower'} at the bust line.",
              "Armhole, shoulder, neck and the closed side seam are as long as before.")
     return Card("Full bust" if full else "Small bust", ("paper", "tape", "ruler", "French curve", "scissors"), steps,
