@@ -125,7 +125,7 @@ def test_time_is_bounded_too(refused, monkeypatch):
 
 
 def test_large_files_are_not_even_opened(refused, monkeypatch):
-    monkeypatch.setattr("toilewright.intake.svg.MAX_FILE_BYTES", 1_000_000)
+    monkeypatch.setattr("toilewright.intake.whole_file.MAX_FILE_BYTES", 1_000_000)
     assert "larger than 1 MB" in refused(f"<svg {SVG}>{' ' * 1_100_000}</svg>", "large.svg")
 
 

@@ -136,7 +136,7 @@ class _Reader:
                     self._run(list(block), _Place(Affine(), block.name, "0", 1))
 
     def _run(self, entities: list[DXFEntity], place: _Place) -> None:
-        deadline = time.monotonic() + MAX_SECONDS
+        deadline = time.process_time() + MAX_SECONDS
         stack: list[tuple[Iterator[DXFEntity], _Place]] = [(iter(entities), place)]
         seen = 0
         while stack:
@@ -146,7 +146,7 @@ class _Reader:
                 stack.pop()
                 continue
             seen += 1
-            if seen > MAX_OBJECTS or (seen % 64 == 0 and time.monotonic() > deadline):
+            if seen > MAX_OBJECTS or (seen % 64 == 0 and time.process_time() > deadline):
                 raise too_much(self.name)
             if len(stack) > MAX_NESTING:
                 raise FileError(f'"{self.name}" places blocks inside each other without end; export it again with the '

@@ -9,7 +9,8 @@ import re
 from typing import TYPE_CHECKING
 
 from toilewright.errors import FileError
-from toilewright.intake.limits import MAX_FILE_BYTES, MAX_OBJECTS
+from toilewright.intake.limits import MAX_OBJECTS
+from toilewright.intake.whole_file import whole_file
 
 if TYPE_CHECKING:
     from ezdxf.document import Drawing as Document
@@ -25,14 +26,7 @@ _ENTITY = re.compile(rb"\n[ \t]*0\r?\n")
 
 def load(path: str | os.PathLike[str], name: str) -> tuple[Document, bool]:
     """The document, and whether it had to be repaired."""
-    try:
-        if os.path.getsize(path) > MAX_FILE_BYTES:
-            raise FileError(f'"{name}" is larger than {MAX_FILE_BYTES // 1_000_000} MB, more than a pattern needs; '
-                            "export fewer pieces or sizes at a time.")
-        with open(path, "rb") as file:
-            data = file.read()
-    except OSError as error:
-        raise FileError(f'"{name}" cannot be opened: {error.strerror or error}.') from None
+    data = whole_file(path, name, "export fewer pieces or sizes at a time")
     if _entities(data) > MAX_OBJECTS:
         raise too_much(name)
     import ezdxf

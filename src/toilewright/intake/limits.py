@@ -10,7 +10,8 @@ MAX_NESTING = 100
 """levels of groups, forms, symbols or blocks inside each other; drawing programs rarely pass ten."""
 
 MAX_SECONDS = 20.0
-"""seconds of reading one file; the largest honest sheet takes two or three."""
+"""seconds of computing (not of waiting: a busy machine makes no difference) on reading one file; the largest honest
+sheet takes two or three."""
 
 MAX_REACH = 1_000_000.0
 """mm; a kilometre: a coordinate beyond it (or one that is no number) is a slip of the file."""

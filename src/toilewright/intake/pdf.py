@@ -47,7 +47,7 @@ def read_pdf(path: str | os.PathLike[str]) -> Drawing:
     """
     name = os.path.basename(os.fspath(path))
     with open_pdf(path) as pdf:
-        drawn = Drawn(name, layer_name, time.monotonic() + MAX_SECONDS)
+        drawn = Drawn(name, layer_name, time.process_time() + MAX_SECONDS)
         read, frames = [], {}
         for number, page in enumerate(pdf.pages, 1):
             try:

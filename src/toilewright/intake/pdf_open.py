@@ -8,7 +8,8 @@ import re
 import pikepdf
 
 from toilewright.errors import FileError
-from toilewright.intake.limits import MAX_FILE_BYTES, MAX_PAGES, MAX_STREAM_BYTES
+from toilewright.intake.limits import MAX_PAGES, MAX_STREAM_BYTES
+from toilewright.intake.whole_file import whole_file
 
 _WANTED = "A PDF, SVG or DXF file of the pattern would work."
 _STRANGERS = (
@@ -33,8 +34,7 @@ def open_pdf(path: str | os.PathLike[str]) -> pikepdf.Pdf:
         FileError: it is missing, no PDF, locked with a password, damaged beyond repair, or absurdly large.
     """
     name = os.path.basename(os.fspath(path))
-    data = _bytes(path, name)
-    _check_kind(data, name)
+    _check_kind(whole_file(path, name, "save it without pictures"), name)
     try:
         pdf = pikepdf.open(path)
     except pikepdf.PasswordError:
@@ -56,17 +56,6 @@ def open_pdf(path: str | os.PathLike[str]) -> pikepdf.Pdf:
 
 def _damaged(name: str) -> FileError:
     return FileError(f'"{name}" is a PDF that is damaged beyond repair; fetch it again or save it anew.')
-
-
-def _bytes(path: str | os.PathLike[str], name: str) -> bytes:
-    try:
-        if os.path.getsize(path) > MAX_FILE_BYTES:
-            raise FileError(f'"{name}" is larger than {MAX_FILE_BYTES // 1_000_000} MB, more than a pattern needs; '
-                            "save it without pictures.")
-        with open(path, "rb") as file:
-            return file.read()
-    except OSError as error:
-        raise FileError(f'"{name}" cannot be opened ({error.strerror or error}).') from None
 
 
 def _check_kind(data: bytes, name: str) -> None:

@@ -32,7 +32,9 @@ class Drawn:
     """What one file has drawn so far, and the budget that is left; shared by its pages."""
 
     def __init__(self, name: str, layer_of: Callable[[object], str | None], deadline: float) -> None:
-        """Start a file; `layer_of` names the layer of an optional-content dictionary; `deadline` is a clock time."""
+        """Start a file; `layer_of` names the layer of an optional-content dictionary; `deadline` is in
+        seconds of the process clock.
+        """
         self.name, self.layer_of, self.deadline = name, layer_of, deadline
         self.looks: dict[tuple, Look] = {}
         self.parsed: dict[tuple[int, int], list[bytes]] = {}
@@ -47,6 +49,6 @@ class Drawn:
         if self.objects > MAX_OBJECTS:
             raise FileError(f'"{self.name}" draws more than {MAX_OBJECTS:,} objects, more than a pattern needs; remove '
                             "hatching and pictures made of lines and save it again.")
-        if time.monotonic() > self.deadline:
+        if time.process_time() > self.deadline:
             raise FileError(f'"{self.name}" takes too long to read; it repeats its drawings too often or holds far '
                             "more than a pattern: print it to a new PDF.")

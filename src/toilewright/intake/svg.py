@@ -16,7 +16,7 @@ from toilewright.errors import FileError, Finding, Severity
 from toilewright.geometry.affine import Affine
 from toilewright.geometry.path import Path
 from toilewright.intake.drawing import Drawing, Look, Page, Stroke, Word
-from toilewright.intake.limits import MAX_FILE_BYTES, MAX_NESTING, MAX_OBJECTS, MAX_SECONDS
+from toilewright.intake.limits import MAX_NESTING, MAX_OBJECTS, MAX_SECONDS
 from toilewright.intake.pencil import within_reach
 from toilewright.intake.svg_frame import INKSCAPE, marker_map, page_frame, viewport
 from toilewright.intake.svg_path import path_data, shape_paths
@@ -32,6 +32,7 @@ from toilewright.intake.svg_style import (
     transform,
 )
 from toilewright.intake.svg_text import text_runs
+from toilewright.intake.whole_file import whole_file
 
 _XLINK = "{http://www.w3.org/1999/xlink}href"
 _SHAPES = {"rect", "circle", "ellipse", "line", "polyline", "polygon"}
@@ -72,14 +73,7 @@ def read_svg(path: str | os.PathLike[str]) -> Drawing:
 
 def _parse(path: str | os.PathLike[str]) -> etree._Element:
     name = os.path.basename(os.fspath(path))
-    try:
-        if os.path.getsize(path) > MAX_FILE_BYTES:
-            raise FileError(f'"{name}" is larger than {MAX_FILE_BYTES // 1_000_000} MB, more than a pattern sheet '
-                            "needs; save it without pictures and embedded fonts.")
-        with open(path, "rb") as file:
-            data = file.read()
-    except OSError as error:
-        raise FileError(f'"{name}" cannot be opened: {error.strerror or error}.') from None
+    data = whole_file(path, name, "save it without pictures and embedded fonts")
     if data.count(b"<") > 3 * MAX_OBJECTS:
         raise _too_much(name)
     parser = etree.XMLParser(resolve_entities=False, load_dtd=False, no_network=True, huge_tree=False,
@@ -155,7 +149,7 @@ class _Reader:
 
     def walk(self, frame: Affine) -> None:
         """Draw everything below the root."""
-        deadline = time.monotonic() + MAX_SECONDS
+        deadline = time.process_time() + MAX_SECONDS
         seen = 0
         root_style = self._style(START, self.root, "svg")
         stack = [(item, _Place(frame, root_style, None, 1)) for item in self._children(self.root)]
@@ -163,7 +157,7 @@ class _Reader:
         while stack:
             item, place = stack.pop()
             seen += 1
-            if seen > MAX_OBJECTS or (seen % 256 == 0 and time.monotonic() > deadline):
+            if seen > MAX_OBJECTS or (seen % 256 == 0 and time.process_time() > deadline):
                 raise _too_much(self.name)
             if place.depth > MAX_NESTING:
                 raise FileError(_damaged(self.name, "depth"))
