@@ -46,6 +46,7 @@ def test_names_in_several_languages(text, kind):
     ("2 cm at centre back", "centre back", 20.0), ("Center back 5/8\"", "centre back", 15.875),
     ("side seam", "side seam", None),
     ("outer edge 0.6 cm, centre back 2 cm", "centre back", 20.0), ("1.5 cm seam allowance", "hem", None),
+    ("Saum 1½ Zoll", "hem", 38.1), ("hem ¾ in", "hem", 19.05),
 ])
 def test_allowances_in_words(text, edge, amount):
     assert edge_amount([Word(text, 0j, 4.0)], edge) == (amount if amount is None else pytest.approx(amount))

@@ -5,12 +5,9 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 
-from toilewright.errors import UnitError
-from toilewright.intake.captions import caption_lines
+from toilewright.intake.captions import AMOUNT, amount_mm, caption_lines
 from toilewright.intake.drawing import Word
-from toilewright.units import parse_length
 
-_AMOUNT = r"(\d+\s+\d+\s*/\s*\d+|\d+\s*/\s*\d+|\d+(?:[.,]\d+)?)\s*-?\s*(mm|cm|in(?:ch(?:es)?)?\b|\"|”|″)"
 _WORDS = {"hem": r"\bhems?\b|\bsaum\w*|\bourlets?\b"}
 LARGEST = 200.0
 """mm; no allowance is wider."""
@@ -24,12 +21,8 @@ def edge_amount(words: Iterable[Word], edge: str) -> float | None:
     """
     name = _WORDS.get(edge) or re.escape(edge).replace("centre", "cent(?:re|er)").replace(r"\ ", r"[\s-]+")
     for line in caption_lines(words):
-        found = (re.search(rf"(?:{name})[^\d,;]{{0,24}}?{_AMOUNT}", line.text, re.I)
-                 or re.search(rf"{_AMOUNT}\s*(?:at|on|an|am|au)?\s*(?:the\s+)?(?:{name})", line.text, re.I))
-        if found:
-            try:
-                amount = parse_length(f"{found[1]} {found[2]}")
-            except UnitError:
-                continue
+        found = (re.search(rf"(?:{name})[^\d,;]{{0,24}}?{AMOUNT}", line.text, re.I)
+                 or re.search(rf"{AMOUNT}\s*(?:at|on|an|am|au)?\s*(?:the\s+)?(?:{name})", line.text, re.I))
+        if found and (amount := amount_mm(found[1], found[2])) is not None:
             return amount if 0 <= amount <= LARGEST else None
     return None

@@ -19,7 +19,10 @@ LETTER = 0.55
 
 _NUMBER = r"(\d+\s+\d+\s*/\s*\d+|\d+\s*/\s*\d+|\d+(?:[.,]\d+)?\s?[½¼¾⅛⅜⅝⅞⅓⅔]?|[½¼¾⅛⅜⅝⅞⅓⅔])"
 _UNIT = r"(mm|cm|inch(?:es)?|in\b\.?|\"|”|″|zoll|pouces?)"
-_AMOUNT = re.compile(_NUMBER + r"\s*-?\s*" + _UNIT, re.I)
+AMOUNT = _NUMBER + r"\s*-?\s*" + _UNIT
+"""Pattern of a length with its unit, as words on a sheet give it: its groups are the number and the unit."""
+
+_AMOUNT = re.compile(AMOUNT, re.I)
 _FOREIGN = {"zoll": "in", "pouce": "in", "pouces": "in", "in.": "in"}
 _ALLOWANCE = re.compile(
     r"seam\s*-?\s*allowances?|\bseams?\s+(?:(?:is|are)\s+)?included|nahtzugaben?|\bs\.?a\.?\b|"
@@ -194,13 +197,18 @@ def allowance(lines: Iterable[CaptionLine]) -> float | None:
         if not amounts and not none and (found := _AMOUNT.search(line.text)):
             amounts = [found]  # "seam allowances and hems 1.5 cm"
         if amounts and not (none and not _ALLOWANCE.search(amounts[0].string)):
-            return _millimetres(amounts[0][1], amounts[0][2])
+            return amount_mm(amounts[0][1], amounts[0][2])
         if none:
             return 0.0
     return None
 
 
-def _millimetres(number: str, unit: str) -> float | None:
+def amount_mm(number: str, unit: str) -> float | None:
+    """The mm of an `AMOUNT`, from its two groups; None where the number is none.
+
+    >>> amount_mm("½", "Zoll"), amount_mm("2,5", "cm")
+    (12.7, 25.0)
+    """
     try:
         return parse_length(f"{number} {_FOREIGN.get(unit.lower(), unit)}")
     except UnitError:
