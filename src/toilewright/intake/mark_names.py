@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import count
 
 from toilewright.intake.piece_corners import Ring
 from toilewright.intake.piece_maker import Marks, Run, marks_on
@@ -43,16 +44,20 @@ def dart_name(edge: str) -> str:
 
 
 def numbered(names: Sequence[str]) -> tuple[str, ...]:
-    """Repeated names told apart: the second one gets a 2, and so on.
+    """Repeated names told apart: the second one gets a 2, and so on; numbers that other names carry are passed over.
 
-    >>> numbered(["waist dart", "waist dart", "neck dart"])
-    ('waist dart', 'waist dart 2', 'neck dart')
+    >>> numbered(["waist dart", "waist dart", "neck dart"]), numbered(["facing", "facing", "facing 2"])
+    (('waist dart', 'waist dart 2', 'neck dart'), ('facing', 'facing 3', 'facing 2'))
     """
-    seen: Counter[str] = Counter()
+    given, seen = set(names), Counter()
     out = []
     for name in names:
         seen[name] += 1
-        out.append(name if seen[name] == 1 or not name else f"{name} {seen[name]}")
+        own = name
+        if name and seen[name] > 1:
+            own = next(new for k in count(seen[name]) if (new := f"{name} {k}") not in given)
+            given.add(own)
+        out.append(own)
     return tuple(out)
 
 

@@ -12,6 +12,7 @@ from toilewright.intake.arrows import edge_beside, straight_edges, upwards
 from toilewright.intake.captions import FOLD, CaptionLine, CutNote, cut_note, piece_name
 from toilewright.intake.corners import refit
 from toilewright.intake.features import FOLD_REACH, Features, belongs, find_features
+from toilewright.intake.mark_names import numbered
 from toilewright.intake.matching import Nest
 from toilewright.intake.notches import cut_out_darts, smooth_outline
 from toilewright.intake.notes import fold_by_words, grain_by_words, lent_words, line_captions, words_of_lines
@@ -203,17 +204,12 @@ def missing_sizes(pieces: Sequence[Nested], sizes: Sequence[str]) -> list[Findin
 
 def told_apart(pieces: Sequence[Nested]) -> tuple[list[Nested], list[Finding]]:
     """Pieces of one name get numbers: "facing", "facing 2"."""
-    seen: dict[str, int] = {}
+    names = [next(p.name for p in nested.by_size if p) for nested in pieces]
     out, findings = [], []
-    for nested in pieces:
-        name = next(p.name for p in nested.by_size if p)
-        seen[name] = seen.get(name, 0) + 1
-        if seen[name] > 1:
-            new = f"{name} {seen[name]}"
+    for nested, name, new in zip(pieces, names, numbered(names), strict=True):
+        if new != name:
             nested = replace(nested, by_size=tuple(p and replace(p, name=new) for p in nested.by_size))
             findings.append(Finding("name-twice", f'Two pieces are called "{name}"; the second is called "{new}" here: '
                                     "give them their own names in the labels file.", piece=new))
         out.append(nested)
     return out, findings
-
-
