@@ -9,7 +9,7 @@ import pytest
 
 SOURCE = Path(__file__).parent.parent / "src" / "toilewright"
 LAYERS = [
-    {"errors", "units", "tolerance", "known"},
+    {"errors", "units", "tolerance", "known", "files"},
     {"geometry"},
     {"pattern", "body", "draw"},
     {"fit", "cutting", "blocks"},

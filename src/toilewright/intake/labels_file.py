@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import os
-import tempfile
 from pathlib import Path as FilePath
 from typing import Any
 
 import tomlkit
 
 from toilewright.errors import FileError
+from toilewright.files import replacing
 from toilewright.intake.label_types import Labels, PieceLabel, SeamLabel
 from toilewright.pattern.garment import EdgeRef
 
@@ -36,14 +35,8 @@ def write_labels(labels: Labels, path: str | FilePath) -> None:
     text = tomlkit.dumps(_document(labels))
     try:
         _keep_older(path, text)
-        handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
-        try:
-            with os.fdopen(handle, "w", encoding="utf-8") as file:
-                file.write(text)
-            os.replace(name, path)
-        except BaseException:
-            os.unlink(name)
-            raise
+        with replacing(path) as name:
+            FilePath(name).write_text(text, encoding="utf-8")
     except OSError as problem:
         raise FileError(f'The labels could not be written to "{path}" ({problem.strerror or problem}); choose a folder '
                         "that exists and may be written to.") from problem

@@ -6,10 +6,10 @@ import os
 from collections.abc import Mapping
 
 from toilewright.draw.figure import Caption, Figure, Mark, Pen
+from toilewright.files import replacing
 from toilewright.geometry.path import Path
 from toilewright.geometry.point import Point
 from toilewright.output.layout import rows_of
-from toilewright.output.paper import replacing
 from toilewright.output.svg_ink import add_figure, add_group, svg_bytes, svg_root
 from toilewright.pattern.garment import Garment
 from toilewright.pattern.piece import Piece

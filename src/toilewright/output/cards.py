@@ -10,8 +10,9 @@ from dataclasses import replace
 from reportlab.pdfgen.canvas import Canvas
 
 from toilewright.draw.figure import Figure, Pen
+from toilewright.files import replacing
 from toilewright.fit.result import Card
-from toilewright.output.paper import MM, canvas, draw_fitted, ground, replacing, wrap, write
+from toilewright.output.paper import MM, canvas, draw_fitted, ground, wrap, write
 from toilewright.units import show_length
 
 _WIDTH, _HEIGHT = 148.0, 210.0

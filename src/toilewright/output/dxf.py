@@ -17,10 +17,10 @@ from math import degrees
 import ezdxf
 
 from toilewright.cutting.allowances import cutting_line
+from toilewright.files import replacing
 from toilewright.geometry.path import Path
 from toilewright.geometry.point import Point, turn
 from toilewright.output.layout import rows_of
-from toilewright.output.paper import replacing
 from toilewright.output.piece_figure import along
 from toilewright.pattern.garment import Garment
 from toilewright.pattern.parts import EdgeKind

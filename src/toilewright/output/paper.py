@@ -2,13 +2,9 @@
 
 from __future__ import annotations
 
-import os
-import tempfile
 from cmath import rect
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from collections.abc import Callable
 from math import degrees, pi
-from pathlib import Path as FilePath
 
 from reportlab.pdfbase.pdfmetrics import stringWidth
 from reportlab.pdfgen.canvas import Canvas
@@ -27,26 +23,6 @@ CAP_HEIGHT = 0.718
 """Height of Helvetica's capitals as a share of its size (its published font metrics)."""
 
 _PLAIN = str.maketrans({"→": ">", "≥": "at least ", "≤": "at most ", "−": "-", "\u202f": " ", "\u2009": " "})
-
-
-@contextmanager
-def replacing(path: str | os.PathLike[str]) -> Iterator[str]:
-    """A temporary name beside `path` that takes its place once the block ends well."""
-    target = FilePath(path)
-    handle, name = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name}.")
-    os.close(handle)
-    try:
-        yield name
-        os.chmod(name, 0o666 & ~_umask())
-        os.replace(name, target)
-    finally:
-        FilePath(name).unlink(missing_ok=True)
-
-
-def _umask() -> int:
-    now = os.umask(0)
-    os.umask(now)
-    return now
 
 
 def canvas(path: str, width: float, height: float, title: str) -> Canvas:

@@ -9,12 +9,13 @@ from collections.abc import Callable, Iterable, Iterator
 from reportlab.pdfgen.canvas import Canvas
 
 from toilewright.draw.figure import Caption
+from toilewright.files import replacing
 from toilewright.geometry.meeting import line_meetings
 from toilewright.geometry.path import Path
 from toilewright.geometry.point import Point
 from toilewright.output.cover import SQUARE, chart_table, draw_map, draw_steps, draw_test_square, room_for_square
 from toilewright.output.nest_drawing import COMMON, Ink, NestSheet, layer_of, nest_sheet
-from toilewright.output.paper import MM, canvas, draw_caption, ground, replacing, trace, wrap, write
+from toilewright.output.paper import MM, canvas, draw_caption, ground, trace, wrap, write
 from toilewright.output.pdf_layers import PdfLayers
 from toilewright.output.tiles import (
     Tile,

@@ -7,8 +7,9 @@ import os
 from reportlab.pdfgen.canvas import Canvas
 
 from toilewright.draw.figure import Figure, Pen
+from toilewright.files import replacing
 from toilewright.output.cover import SQUARE
-from toilewright.output.paper import MM, canvas, replacing, trace, write
+from toilewright.output.paper import MM, canvas, trace, write
 from toilewright.output.pens import PENS
 from toilewright.output.piece_figure import garment_figures
 from toilewright.pattern.garment import Garment

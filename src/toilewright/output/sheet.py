@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import os
 
+from toilewright.files import replacing
 from toilewright.output.cover import SQUARE, draw_steps, draw_test_square
 from toilewright.output.layout import GAP, arrange
-from toilewright.output.paper import canvas, draw_figure, replacing, write
+from toilewright.output.paper import canvas, draw_figure, write
 from toilewright.output.piece_figure import garment_figures
 from toilewright.pattern.garment import Garment
 

@@ -9,7 +9,8 @@ from dataclasses import dataclass
 from reportlab.pdfgen.canvas import Canvas
 
 from toilewright.draw.figure import Figure
-from toilewright.output.paper import MM, canvas, draw_fitted, replacing, wrap, write
+from toilewright.files import replacing
+from toilewright.output.paper import MM, canvas, draw_fitted, wrap, write
 
 _WIDTH, _HEIGHT = 210.0, 297.0
 _MARGIN = 14.0

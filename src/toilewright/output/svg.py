@@ -5,8 +5,8 @@ from __future__ import annotations
 import os
 
 from toilewright.draw.figure import Figure, Pen
+from toilewright.files import replacing
 from toilewright.output.layout import arrange
-from toilewright.output.paper import replacing
 from toilewright.output.piece_figure import garment_figures
 from toilewright.output.sheet import ROLL
 from toilewright.output.svg_ink import add_figure, add_group, svg_bytes, svg_root

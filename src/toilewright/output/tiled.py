@@ -10,9 +10,10 @@ from datetime import date
 from reportlab.pdfgen.canvas import Canvas
 
 from toilewright.draw.figure import Figure, Pen
+from toilewright.files import replacing
 from toilewright.output.cover import SQUARE, draw_map, draw_steps, draw_test_square, room_for_square
 from toilewright.output.layout import GAP, arrange
-from toilewright.output.paper import canvas, draw_figure, ground, replacing, wrap, write
+from toilewright.output.paper import canvas, draw_figure, ground, wrap, write
 from toilewright.output.pens import INK
 from toilewright.output.piece_figure import garment_figures
 from toilewright.output.tiles import (
