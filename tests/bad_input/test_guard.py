@@ -49,6 +49,17 @@ def test_other_errors_pass_and_no_watcher_stays():
     assert all(t.name != "guard" for t in threading.enumerate())
 
 
+def test_stopped_while_another_error_is_looked_at():
+    class Endless(Exception):
+        def __str__(self):
+            while True:
+                sum(range(1000))
+
+    with pytest.raises(FileError, match="time"), bounded("wild.svg", seconds=0.0):
+        raise Endless
+    assert all(t.name != "guard" for t in threading.enumerate())
+
+
 def test_nothing_arrives_after_the_work():
     for _ in range(5):
         with pytest.raises(FileError), bounded("wild.svg", seconds=0.0):

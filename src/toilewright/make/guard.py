@@ -37,7 +37,7 @@ def bounded(name: str, seconds: float = SECONDS, memory: int = MEMORY) -> Iterat
 
     Args:
         name: the file, for the message.
-        seconds: of computing, not of waiting, so that a busy machine makes no difference.
+        seconds: of computing by this process, not of waiting, so that a busy machine makes no difference.
         memory: bytes more than the process held before.
 
     Raises:
@@ -46,18 +46,19 @@ def bounded(name: str, seconds: float = SECONDS, memory: int = MEMORY) -> Iterat
     watcher = _Watcher(threading.get_ident(), seconds, memory)
     watcher.start()
     try:
-        yield
-    except MemoryError:
-        watcher.reason = watcher.reason or "memory"
+        try:
+            yield
+        except MemoryError:
+            watcher.reason = watcher.reason or "memory"
+        except Exception as problem:
+            # GEOS says it in words of its own.
+            if not watcher.reason and "bad_alloc" not in str(problem):
+                raise
+            watcher.reason = watcher.reason or "memory"
+        finally:
+            watcher.end()
     except _Stopped:
-        pass
-    except Exception as problem:
-        # GEOS says it in words of its own.
-        if not watcher.reason and "bad_alloc" not in str(problem):
-            raise
-        watcher.reason = watcher.reason or "memory"
-    finally:
-        watcher.end()
+        watcher.end()  # the stop may have come on the way to the end above
     if watcher.reason:
         raise FileError(
             f'"{name}" asks for more {watcher.reason} than any pattern needs, so the reading was stopped; if it is an '
