@@ -20,6 +20,14 @@ def cross(u: Point, v: Point) -> float:
     return u.real * v.imag - u.imag * v.real
 
 
+def parallel(u: Point, v: Point, off: float) -> bool:
+    """Do two directions run alike or against each other, but for an angle whose sine is below `off`?
+
+    A direction without length is parallel to none.
+    """
+    return abs(cross(u, v)) < off * abs(u) * abs(v)
+
+
 def unit(v: Point) -> Point:
     """Direction of v with length 1.
 

@@ -9,7 +9,7 @@ from math import pi
 import numpy as np
 
 from toilewright.geometry.path import Path
-from toilewright.geometry.point import Point, turn
+from toilewright.geometry.point import Point, parallel, turn
 from toilewright.intake.corners import SHARP, Bit, EndGrid, between_corners, corner_nodes
 from toilewright.intake.sketch import Sketch
 
@@ -164,7 +164,7 @@ def edge_beside(edges: Sequence[Bit], a: Point, b: Point, reach: float, towards:
     best: tuple[float, Bit] | None = None
     middle = (a + b) / 2
     for edge in edges:
-        if abs((edge.way * (b - a).conjugate()).imag) > 0.05 * abs(b - a):
+        if not parallel(edge.way, b - a, 0.05):
             continue
         across = (middle - edge.a) * edge.way.conjugate()
         if not -0.05 * edge.length < across.real < 1.05 * edge.length or abs(across.imag) > reach:

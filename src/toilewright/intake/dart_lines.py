@@ -24,7 +24,6 @@ MEET = 1.2
 SHORT_OF_APEX = 14.0
 """mm; legs that point at one another may stop this far short of the apex."""
 
-
 MANY = 120
 """Lines of one piece that are tried as dart legs; a piece with more of them is hatched, not darted."""
 

@@ -18,7 +18,7 @@ from toilewright.intake.arrows import (
 )
 from toilewright.intake.corners import Bit, bits
 from toilewright.intake.dart_lines import find_darts
-from toilewright.intake.notches import SMALL, grouped, shape_notches, tick_notches
+from toilewright.intake.notches import SMALL, SMALL_SHAPE, grouped, shape_notches, tick_notches
 from toilewright.intake.raw import RawDart, RawNotch
 from toilewright.intake.sketch import Sketch, boxes_touch
 
@@ -60,8 +60,8 @@ def find_features(outline: Path, drawn: Sequence[Sketch], bumps: Sequence[Point]
     """
     edge = Sketch(outline)
     lines = [s for s in drawn if not _on(s, edge)]
-    shapes = [s for s in lines if s.path.closed and s.span <= 1.5 * SMALL]
-    solid = [(s, a) for s in lines if s.path.closed and s.span > 1.5 * SMALL and (a := solid_arrow(s))]
+    shapes = [s for s in lines if s.path.closed and s.span <= SMALL_SHAPE]
+    solid = [(s, a) for s in lines if s.path.closed and s.span > SMALL_SHAPE and (a := solid_arrow(s))]
     gone = {id(s) for s in shapes} | {id(s) for s, _ in solid}
     found = bits([s.path for s in lines if id(s) not in gone])
     brackets = find_brackets(found, shapes, edge)

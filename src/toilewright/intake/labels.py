@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from statistics import median
 
 from toilewright.geometry.path import Path
-from toilewright.geometry.point import cross
+from toilewright.geometry.point import parallel
 from toilewright.intake.amounts import edge_amount
 from toilewright.intake.captions import caption_lines
 from toilewright.intake.charts import read_chart
@@ -228,7 +228,7 @@ def _beside(path: Path, other: Path) -> bool:
     """Is a line the second one of a double line (lengthen or shorten here)?"""
     along, way = path.end - path.start, other.end - other.start
     off = abs((path.start + path.end) - (other.start + other.end)) / 2
-    return off < DOUBLE and abs(cross(along, way)) < 0.02 * abs(along) * abs(way) and abs(along) > 0.5 * abs(way)
+    return off < DOUBLE and parallel(along, way, 0.02) and abs(along) > 0.5 * abs(way)
 
 
 def _cut(guess: _Guess) -> Cut:

@@ -37,7 +37,6 @@ MOST_DROPPED = 6
 CREDIBLE = 0.45
 """Price an edge up to which a piece is shaped like the usual one (good ones stay below 0.1)."""
 
-
 BY_SHAPE = 0.25
 """The same where no words name the piece."""
 
@@ -155,7 +154,7 @@ class _Shapes:
         path = self.along(a, b)
         chord = path.end - path.start
         size = abs(chord) or 1.0
-        bulge = sum(c.area() for c in path.moved(-path.start).curves) + _triangle(chord, 0j)
+        bulge = sum(c.area() for c in path.moved(-path.start).curves)  # from the start, the chord itself adds nothing
         s0, length = self.ring.corners[a].s, self.ring.path.length
 
         def on(s: float) -> bool:
@@ -182,10 +181,6 @@ class _Shapes:
             first, last = (((cap.point_at(f * cap.length) - cap.start) / chord).imag for f in (0.2, 0.8))
             at_end = first > last  # the ring is counter-clockwise: hollow lies farther left of the chord
         return 0.0 if at_end is usual else 0.5
-
-
-def _triangle(a: Point, b: Point) -> float:
-    return (a.real * b.imag - a.imag * b.real) / 2
 
 
 def _choices(ring: Ring, want: int) -> Iterator[tuple[tuple[int, ...], float]]:

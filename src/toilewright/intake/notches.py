@@ -17,6 +17,9 @@ from toilewright.tolerance import READ_JOIN
 SMALL = 16.0
 """mm; no notch mark is larger (common practice: 3 to 10 mm)."""
 
+SMALL_SHAPE = 1.5 * SMALL
+"""mm; diagonal of the largest triangle or square that is a notch or an arrow head (as high and wide as a mark)."""
+
 BACK = 2.2
 """radians; an outline that turns back to the right by more runs round a dart (one narrower than 54 degrees)."""
 

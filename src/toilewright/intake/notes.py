@@ -6,7 +6,7 @@ import cmath
 from collections.abc import Sequence
 
 from toilewright.geometry.path import Path
-from toilewright.geometry.point import Point
+from toilewright.geometry.point import Point, parallel
 from toilewright.intake.captions import FOLD, GRAIN, CaptionLine, cut_note, tidy_name
 from toilewright.intake.corners import Bit
 from toilewright.intake.sizes import size_name
@@ -15,14 +15,13 @@ from toilewright.intake.sketch import Sketch
 BESIDE = 25.0
 """mm; words farther from an edge do not speak of it."""
 
-
 SAME_LINE = 120.0
 """mm; an inner line moves less than this from the smallest to the largest size."""
 
 
 def along(caption: CaptionLine, way: Point) -> bool:
     """Do the words run in this direction, or against it (within 6 degrees)?"""
-    return abs((cmath.rect(1, caption.angle) * way.conjugate()).imag) < 0.1
+    return parallel(cmath.rect(1, caption.angle), way, 0.1)
 
 
 def line_captions(captions: Sequence[CaptionLine], name: str) -> list[CaptionLine]:
@@ -61,7 +60,7 @@ def lent_words(lines: Sequence[Sequence[Path]], words: Sequence[Sequence[str]]) 
         for j in sorted(range(len(words)), key=lambda j: abs(j - i)):
             given = [(p, said) for p, said in zip(lines[j], words[j], strict=True) if said and said not in row]
             pairs = sorted((abs(_middle(p) - _middle(own)), k, said) for p, said in given
-                           for k, own in enumerate(lines[i]) if _parallel(p, own))
+                           for k, own in enumerate(lines[i]) if parallel(p.end - p.start, own.end - own.start, 0.2))
             for gap, k, said in pairs:
                 if gap < SAME_LINE and not row[k] and said not in row:
                     row[k] = said
@@ -70,11 +69,6 @@ def lent_words(lines: Sequence[Sequence[Path]], words: Sequence[Sequence[str]]) 
 
 def _middle(path: Path) -> Point:
     return (path.start + path.end) / 2
-
-
-def _parallel(a: Path, b: Path) -> bool:
-    v, w = a.end - a.start, b.end - b.start
-    return abs((v * w.conjugate()).imag) < 0.2 * abs(v) * abs(w)
 
 
 def grain_by_words(lines: Sequence[Path], captions: Sequence[CaptionLine]) -> int | None:

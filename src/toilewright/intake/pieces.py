@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from toilewright.errors import Finding, Severity
 from toilewright.geometry.path import Path
-from toilewright.geometry.point import Point
+from toilewright.geometry.point import Point, parallel
 from toilewright.intake.arrows import edge_beside, straight_edges, upwards
 from toilewright.intake.captions import FOLD, CaptionLine, CutNote, cut_note, piece_name
 from toilewright.intake.corners import refit
@@ -132,7 +132,7 @@ def _worded(found: Features, outline: Path, captions: Sequence[CaptionLine]) -> 
 def _likely_fold(outline: Path, grain: tuple[Point, Point] | None) -> tuple[Point, Point] | None:
     """The longest straight edge along the grain: where a fold usually is."""
     for edge in straight_edges(outline):
-        if grain is None or abs((edge.way * (grain[1] - grain[0]).conjugate()).imag) < 0.03 * abs(grain[1] - grain[0]):
+        if grain is None or parallel(edge.way, grain[1] - grain[0], 0.03):
             return edge.a, edge.b
     return None
 
@@ -209,7 +209,7 @@ def told_apart(pieces: Sequence[Nested]) -> tuple[list[Nested], list[Finding]]:
     for nested, name, new in zip(pieces, names, numbered(names), strict=True):
         if new != name:
             nested = replace(nested, by_size=tuple(p and replace(p, name=new) for p in nested.by_size))
-            findings.append(Finding("name-twice", f'Two pieces are called "{name}"; the second is called "{new}" here: '
-                                    "give them their own names in the labels file.", piece=new))
+            findings.append(Finding("name-twice", f'Several pieces are called "{name}"; one of them is called "{new}" '
+                                    "here: give them their own names in the labels file.", piece=new))
         out.append(nested)
     return out, findings

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from toilewright.geometry.point import Point
+from toilewright.geometry.point import Point, dot, parallel
 from toilewright.intake.arrows import find_arrows, find_brackets
 from toilewright.intake.corners import bits
 from toilewright.intake.dart_lines import REACH, find_darts
-from toilewright.intake.notches import SMALL
+from toilewright.intake.notches import SMALL, SMALL_SHAPE
 from toilewright.intake.sketch import Sketch
 
 TOUCHES = 1.0
@@ -63,7 +63,7 @@ def _of_arrows(common: Sequence[Sketch], outlines: Sequence[Sketch]) -> set[int]
     """The marks that arrows and fold brackets are drawn with: everybody's, whatever outline their ends come near."""
     lines = [s for s in common if not s.path.closed]
     found = bits([s.path for s in lines])
-    shapes = [s for s in common if s.path.closed and s.span <= 1.5 * SMALL]
+    shapes = [s for s in common if s.path.closed and s.span <= SMALL_SHAPE]
     marks = [*find_arrows(found, shapes), *(b for o in outlines for b in find_brackets(found, shapes, o))]
     return {id(lines[found[i].source]) for mark in marks for i in mark.bits}
 
@@ -173,9 +173,8 @@ def _alike(items: Sequence[_Item], step: float) -> list[list[_Item]]:
 def _beside(a: _Item, b: _Item, step: float) -> bool:
     if len(a.points) != len(b.points):
         return False
-    size = abs(a.axis) * abs(b.axis)
-    if abs((a.axis * b.axis.conjugate()).imag) > 0.3 * size:
+    if not parallel(a.axis, b.axis, 0.3):
         return False
-    if (a.axis * b.axis.conjugate()).real < 0 and len(b.points) == 2:
+    if dot(a.axis, b.axis) < 0 and len(b.points) == 2:
         b = _Item(b.marks, b.feet, b.points[::-1], -b.axis)
     return min(abs(p - q) for p, q in zip(a.points, b.points, strict=True)) <= step
