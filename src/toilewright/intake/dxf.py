@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import cmath
 import os
 import re
 import time
@@ -220,13 +221,13 @@ class _Reader:
             text, height, angle = entity.plain_text(), entity.dxf.height, entity.dxf.rotation
             at = entity.ocs().to_wcs(entity.dxf.get("align_point") if _aligned(entity) else entity.dxf.insert)
             start = complex(at.x, at.y)
-        way = complex(1, 0) * _turned(angle)
+        way = cmath.rect(1.0, radians(angle))
         along, up = (here.to_sheet(start + d) - here.to_sheet(start) for d in (way, way * 1j))
         look = self._look(entity, layer)
         for k, line in enumerate(text.splitlines()):
             if line.strip():
                 place = here.to_sheet(start - 1j * way * height * 5 / 3 * k)
-                self.words.append(Word(line.strip(), place, height * abs(up), _angle(along), look, 1, here.block))
+                self.words.append(Word(line.strip(), place, height * abs(up), cmath.phase(along), look, 1, here.block))
 
     def _look(self, entity: Any, layer: str) -> Look:
         get = entity.dxf.get
@@ -241,16 +242,6 @@ class _Reader:
 
 def _aligned(entity: Any) -> bool:
     return bool(entity.dxf.get("halign", 0) or entity.dxf.get("valign", 0)) and entity.dxf.hasattr("align_point")
-
-
-def _turned(degrees: float) -> complex:
-    import cmath
-    return cmath.rect(1.0, radians(degrees))
-
-
-def _angle(v: complex) -> float:
-    import cmath
-    return cmath.phase(v) if v else 0.0
 
 
 def _plane(matrix: Any) -> Affine:

@@ -8,6 +8,9 @@ from toilewright.pattern.garment import Seam
 from toilewright.pattern.nest import BodyChart
 from toilewright.pattern.parts import Cut, EdgeKind
 
+USUAL_ALLOWANCE = 15.0
+"""mm; taken where the sheet or the labels say nothing (5/8 in or 1.5 cm on envelopes; common practice)."""
+
 
 @dataclass(frozen=True, slots=True)
 class EdgeLabel:
@@ -22,7 +25,7 @@ class EdgeLabel:
 
     name: str
     kind: EdgeKind = EdgeKind.SEAM
-    allowance: float = 15.0
+    allowance: float = USUAL_ALLOWANCE
     starts: str = ""
 
 

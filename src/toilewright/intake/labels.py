@@ -15,7 +15,7 @@ from toilewright.intake.captions import caption_lines
 from toilewright.intake.charts import read_chart
 from toilewright.intake.correspond import Nest, correspond
 from toilewright.intake.kinds import NOTCH_NAMES, UNFOLDED, EdgeSpec, kind_of_name, line_name, usual_kind
-from toilewright.intake.label_types import EdgeLabel, Labels, PieceLabel, SeamLabel
+from toilewright.intake.label_types import USUAL_ALLOWANCE, EdgeLabel, Labels, PieceLabel, SeamLabel
 from toilewright.intake.labels_file import write_labels
 from toilewright.intake.labels_reader import read_labels
 from toilewright.intake.mark_names import cap_notches, dart_name, model_marks, numbered
@@ -29,11 +29,11 @@ from toilewright.pattern.parts import Cut, EdgeKind
 
 __all__ = ["EdgeLabel", "Labels", "PieceLabel", "SeamLabel", "guess_labels", "read_labels", "write_labels"]
 
-USUAL_ALLOWANCE = 15.0
-"""mm; taken where the sheet says nothing (5/8 in or 1.5 cm on envelopes; common practice)."""
-
 BUST_POINT_BEYOND = 25.0
 """mm; how far the bust point lies beyond a bust dart's apex (common practice, no published source)."""
+
+WAIST_DART_STOPS = 18.0
+"""mm; the same for a front with a waist dart only (15 to 20; common practice, no published source)."""
 
 DOUBLE = 20.0
 """mm; the two lines of a double line lie no farther apart."""
@@ -42,9 +42,6 @@ _NO_TITLE = re.compile(r"^\s*(?:units?|author|sample size|grade|creation|product
                        r"page|grö(?:ß|ss)e|gr|taille)\b|allowance|nahtzugabe|couture", re.I)
 _TITLED = re.compile(r"^\s*(?:style(?:\s+name)?|title|name)\s*:\s*", re.I)
 _CLOTH = re.compile(r"(?:recommended |suitable )?(?:cloth|fabrics?|stoffe?|stoffempfehlung|tissus?)\s*:\s*(.+)", re.I)
-
-WAIST_DART_STOPS = 18.0
-"""mm; the same for a front with a waist dart only (15 to 20; common practice, no published source)."""
 
 SEWN_HEMS = {"skirt front": "skirt tier", "skirt back": "skirt tier", "sleeve": "sleeve frill"}
 """Pieces whose hem is sewn to another piece, when the pattern has that one."""

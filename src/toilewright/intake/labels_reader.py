@@ -10,7 +10,7 @@ from typing import Any
 
 from toilewright.body.sheet import check_signs
 from toilewright.errors import FileError, InputError, NameUnknown, UnitError
-from toilewright.intake.label_types import EdgeLabel, Labels, PieceLabel, SeamLabel
+from toilewright.intake.label_types import USUAL_ALLOWANCE, EdgeLabel, Labels, PieceLabel, SeamLabel
 from toilewright.intake.labels_file import DEGREES
 from toilewright.pattern.garment import EdgeRef, Seam
 from toilewright.pattern.nest import BodyChart
@@ -196,7 +196,7 @@ def _edge(table: _Table) -> EdgeLabel:
 
 
 def _allowance(table: _Table, widest: float) -> float:
-    allowance = table.length("allowance", 15.0)
+    allowance = table.length("allowance", USUAL_ALLOWANCE)
     if not 0 <= allowance <= widest:
         raise InputError(f'"allowance" in {table.where} is {allowance / 10:g} cm; an allowance is 0 or more, and not '
                          f"wider than {widest / 10:g} cm.")

@@ -44,11 +44,11 @@ def refit_blocks(strokes: Sequence[Stroke]) -> list[Stroke]:
     for stroke in strokes:
         if stroke.tag == _TURN and stroke.block:
             turns[stroke.block].add(stroke.path.start)
-    return [replace(s, path=refit(s.path, turns[s.block]))
+    return [replace(s, path=_redrawn(s.path, turns[s.block]))
             if s.tag in _SHAPES and s.block in turns and not any(s.path.handles) else s for s in strokes]
 
 
-def refit(path: Path, turns: _Spots) -> Path:
+def _redrawn(path: Path, turns: _Spots) -> Path:
     """A polyline as curves between those of its corners that are turn points."""
     nodes = list(path.nodes)
     sharp = set(corner_nodes(path, SHARP))  # some files mark the turn points of the boundary only

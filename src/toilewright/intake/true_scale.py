@@ -10,7 +10,7 @@ from toilewright.intake.pencil import without_standstill
 from toilewright.intake.raw import TestSquare
 from toilewright.intake.squares import find_test_square, scale_finding, square_strokes
 
-NOTICED = 0.001
+SCALED_FROM = 0.001
 """Share by which the test square may be off before the sheet is scaled (0.1 mm in 100, a printer's dot or two)."""
 
 UNEVEN = 0.005
@@ -46,7 +46,7 @@ def to_true_scale(joined: Drawing) -> TrueSheet:
             "scale-uneven", f"The test square is {square.width:.1f} mm wide but {square.height:.1f} mm high; the sheet "
             "was stretched in one direction: get it again at its true size.", Severity.STOP,
             asked=square.nominal, possible=round(size, 2)))
-    if abs(factor - 1) <= NOTICED:
+    if abs(factor - 1) <= SCALED_FROM:
         return TrueSheet(strokes, words, square, 1.0, tuple(findings))
     findings.append(scale_finding(square) or Finding(
         "scale", f"The test square measures {size:.2f} mm instead of {square.nominal:g} mm; all lines were brought to "
