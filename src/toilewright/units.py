@@ -89,6 +89,15 @@ def show_length(mm: float, unit: str = "cm") -> str:
     return f"{text.lstrip('-') if float(text) == 0 else text} {short}"
 
 
+def show_both(mm: float) -> str:
+    """A length in cm and inches, for sentences that do not know in which she thinks.
+
+    >>> show_both(42.0)
+    '4.2 cm (1 5/8 in)'
+    """
+    return f"{show_length(mm)} ({show_length(mm, 'in')})"
+
+
 def _eighths(mm: float) -> str:
     total = round(abs(mm) / MM_PER_INCH * 8)
     whole, part = divmod(total, 8)

@@ -86,18 +86,18 @@ def _what(done: Done) -> str:
 
 def walk_table(walks: Sequence[SeamWalk], unit: str) -> Table:
     """Every seam, walked."""
-    rows = [(w.seam, show_length(w.length_a, unit), show_length(w.length_b, unit), more(w), notches(w), w.verdict)
+    rows = [(w.seam, show_length(w.length_a, unit), show_length(w.length_b, unit), more(w, unit), notches(w), w.verdict)
             for w in walks]
     return Table("The walk: do the seams sew?", ("seam", "one side", "the other", "more", "notches", ""), tuple(rows),
                  (0.25, 0.165, 0.165, 0.165, 0.135, 0.12))
 
 
-def more(w: SeamWalk) -> str:
+def more(w: SeamWalk, unit: str) -> str:
     """How much longer the second side is, or how far it is gathered."""
     flat = w.length_b - w.difference
     if abs(flat - w.length_a) > 1.0:
         return f"{flat / w.length_a:.2g} to 1"
-    return f"{round(w.difference, 1) + 0.0:.1f} mm"
+    return show_length(w.difference, "in") if unit == "in" else f"{round(w.difference, 1) + 0.0:.1f} mm"
 
 
 def notches(w: SeamWalk) -> str:

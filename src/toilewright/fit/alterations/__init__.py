@@ -23,6 +23,7 @@ from toilewright.fit.result import Altered, Done, Order
 from toilewright.pattern.garment import Garment
 from toilewright.pattern.truing import true_darts
 from toilewright.pattern.walk import SeamWalk, walk
+from toilewright.units import show_both
 
 ALTERATIONS: tuple[Alteration, ...] = tuple(m.ALTERATION for m in (
     lengthen, high_round_back, forward_shoulder, bust_dart_height, bust_dart_point, full_bust, waist, hip))
@@ -83,8 +84,8 @@ def _make(garment: Garment, one: Alteration, order: Order) -> tuple[Garment, Don
     findings = change.findings
     if not one.sane[0] <= amount <= one.sane[1]:
         findings = (*findings, Finding(
-            "unusual-amount", f'"{one.name}" by {amount:.0f} mm is not usual (usual is {one.sane[0]:.0f} '
-            f"to {one.sane[1]:.0f} mm); measure again before you cut.", asked=amount))
+            "unusual-amount", f'"{one.name}" by {show_both(amount)} is not usual (usual is '
+            f"{show_both(one.sane[0])} to {show_both(one.sane[1])}); measure again before you cut.", asked=amount))
     return after, Done(order, changed, lambda: card_for(one, order, garment, _trued(garment, after), change), findings)
 
 

@@ -12,6 +12,7 @@ from toilewright.pattern.garment import Garment
 from toilewright.pattern.parts import Dart
 from toilewright.pattern.piece import Piece
 from toilewright.pattern.truing import true_darts
+from toilewright.units import show_both
 
 NAME = "bust dart point"
 
@@ -41,7 +42,7 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
         raise too_much(NAME, amount, piece.name, "puts the point past the bust point", max(room, 0.0))
     length = dot(dart.apex - sum(piece.feet(dart)) / 2, axis(piece, dart))
     if length + amount < SHORTEST:
-        raise too_much(NAME, amount, piece.name, f"leaves a dart of {length + amount:.0f} mm", SHORTEST - length)
+        raise too_much(NAME, amount, piece.name, f"leaves a dart of {show_both(length + amount)}", SHORTEST - length)
     apex = dart.apex + along * amount
     moved = true_darts(move_dart(piece, dart.name, apex))
     aim, up = bust_point(piece, dart), _over(piece, dart)

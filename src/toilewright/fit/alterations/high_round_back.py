@@ -21,6 +21,7 @@ from toilewright.pattern.garment import Garment
 from toilewright.pattern.parts import Dart, Press
 from toilewright.pattern.piece import Piece
 from toilewright.tolerance import WORTH_DOING
+from toilewright.units import show_both
 
 NAME = "high round back"
 
@@ -47,8 +48,8 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
     piece = needed_piece(garment, NAME, options, "bodice back")
     need_edges(piece, NAME, "centre back", "neck", "shoulder", "armhole", "side seam")
     if amount < 0:
-        raise AlterationError(f'"{NAME}" by {amount:.0f} mm asks for a shorter centre back; fold the surplus out with '
-                              '"lengthen or shorten" instead, or give a positive amount.')
+        raise AlterationError(f'"{NAME}" by {show_both(amount)} asks for a shorter centre back; fold the surplus '
+                              'out with "lengthen or shorten" instead, or give a positive amount.')
     carried, cut, hinge = _spread(piece, amount)
     raised, gained = _straightened(piece, carried, cut, amount)
     raised = soften(raised, "armhole", carried.at("armhole", hinge.at))
@@ -57,8 +58,8 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
     altered = garment
     if how == "ease":
         altered = allow_ease(garment, piece.name, "neck", gained)
-        findings.append(Finding("neck-eased", f"The back neck is {gained:.1f} mm longer on each half; ease it onto the "
-                                "facing, with the facing on top.", Severity.NOTE, piece.name, "neck"))
+        findings.append(Finding("neck-eased", f"The back neck is {show_both(gained)} longer on each half; ease it "
+                                "onto the facing, with the facing on top.", Severity.NOTE, piece.name, "neck"))
     else:
         level = abs(point_of(piece, cut) - corner(piece, "centre back", "neck"))
         raised = _neck_dart(raised, gained, level if how == "shoulder dart" else DART_LENGTH)

@@ -11,6 +11,7 @@ from toilewright.fit.result import Card, Order
 from toilewright.geometry.path import Path
 from toilewright.geometry.point import Point
 from toilewright.pattern.garment import Garment
+from toilewright.units import show_both
 
 Options = Mapping[str, str]
 
@@ -103,5 +104,6 @@ def chosen(name: str, options: Options, word: str, *ways: str) -> str:
 def too_much(name: str, amount: float, piece: str, why: str, most: float) -> AlterationError:
     """The error for an amount that does not fit, with the most that does (mm)."""
     if abs(most) < 0.5:
-        return AlterationError(f'"{name}" by {amount:.0f} mm on "{piece}" {why}; nothing fits there.')
-    return AlterationError(f'"{name}" by {amount:.0f} mm on "{piece}" {why}; the most that fits is {most:.0f} mm.')
+        return AlterationError(f'"{name}" by {show_both(amount)} on "{piece}" {why}; nothing fits there.')
+    return AlterationError(
+        f'"{name}" by {show_both(amount)} on "{piece}" {why}; the most that fits is {show_both(most)}.')
