@@ -331,6 +331,22 @@ def test_a_partner_without_a_line_is_cut_where_the_seam_says():
         assert change(garment, found.garment, piece, edge) == pytest.approx(22.0, abs=0.01)
 
 
+def test_a_piece_without_a_line_is_cut_at_a_height():
+    garment = dress()
+    sleeve = garment.piece("sleeve")
+    plain = garment.with_piece(replace(sleeve, lines=()))
+    with pytest.raises(AlterationError, match='up = "10 cm"'):
+        made(plain, "lengthen or shorten", 20.0, piece="sleeve")
+    with pytest.raises(AlterationError, match="unit"):
+        made(plain, "lengthen or shorten", 20.0, piece="sleeve", up="6")
+    with pytest.raises(AlterationError, match="above the whole piece"):
+        made(plain, "lengthen or shorten", 20.0, piece="sleeve", up="2 m")
+    after = made(plain, "lengthen or shorten", 20.0, piece="sleeve", up="6 cm").piece("sleeve")
+    tall = sleeve.outline.bounds[3] - sleeve.outline.bounds[1]
+    assert after.outline.bounds[3] - after.outline.bounds[1] == pytest.approx(tall + 20.0, abs=0.05)
+    assert after.sewn_length("cap") == pytest.approx(sleeve.sewn_length("cap"), abs=1e-6)
+
+
 def test_lengthen_asks_which_piece():
     with pytest.raises(AlterationError, match="say which piece"):
         altered(dress(), "lengthen or shorten", 10.0)

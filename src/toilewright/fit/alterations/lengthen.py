@@ -25,6 +25,7 @@ from toilewright.geometry.path import Path
 from toilewright.geometry.point import Point, dot, unit
 from toilewright.pattern.garment import Garment
 from toilewright.pattern.piece import Piece
+from toilewright.units import parse_length, show_both
 
 NAME, HEM = "lengthen or shorten", "hem"
 
@@ -38,6 +39,8 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
     Options:
         piece: the piece; may be left out when only one piece has the line.
         line: the inner line to cut on; ``lengthen or shorten`` unless told otherwise.
+        up: where the piece shows no such line, how far above its lowest point to cut, square to the grain, with its
+            unit: ``"10 cm"``.
         hem: ``keep``: the edge below the cut is as wide as before, and a piece that flares does so a little less (or
             more); ``follow``: the sides run on at their slope, the hem grows (or shrinks), and what is gathered onto
             it at its ratio.
@@ -46,9 +49,10 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
         AlterationError: there is no such line, or no room.
     """
     line = options.get("line", NAME)
+    up = _height(options)
     follow = chosen(NAME, options, "hem", "keep", "follow") == "follow"
-    first = _first(garment, options.get("piece"), line)
-    todo: list[tuple[str, Point | None]] = [(first.name, None)]
+    first = _first(garment, options.get("piece"), line, up is not None)
+    todo: list[tuple[str, Point | None]] = [(first.name, None if up is None else _edge_at(first, up))]
     done: dict[str, Picture] = {}
     findings: list[Finding] = []
     altered = garment
@@ -57,7 +61,7 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
         if name in done:
             continue
         piece = garment.piece(name)
-        one, other = _cut(piece, line, at)
+        one, other = _cut(piece, line if up is None else "", at)
         moved, regions = _moved(piece, one, other, amount, follow)
         altered = altered.with_piece(moved)
         a, b, by = point_of(piece, one), point_of(piece, other), _away(piece, one, other) * amount
@@ -73,21 +77,45 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
     return Change(altered, done, {"pieces": float(len(done))}, tuple(findings))
 
 
-def _first(garment: Garment, name: str | None, line: str) -> Piece:
+def _height(options: Options) -> float | None:
+    """The height asked for (mm), or None."""
+    if "up" not in options:
+        return None
+    said = options["up"]
+    if not any(c.isalpha() or c == '"' for c in said):
+        raise AlterationError(f'"{NAME}" with up = "{said}" does not say in which unit; write it like "10 cm".')
+    return parse_length(said)
+
+
+def _edge_at(piece: Piece, up: float) -> Point:
+    """Where a cut square to the grain, `up` mm above the lowest point of the piece, meets its ring first."""
+    way = down(piece)
+    lowest = max((p for e in piece.edges for p in e.path.flatten(0.5)), key=lambda p: dot(p, way))
+    level, along = lowest - way * up, way * 1j
+    hits = [m.point for e in piece.edges for m in line_meetings(e.path, level - along * 3000, level + along * 3000)]
+    if not hits:
+        raise AlterationError(f'"{NAME}" {show_both(up)} above the lowest point of "{piece.name}" lies above the whole '
+                              "piece; name a height within it.")
+    return min(hits, key=lambda p: dot(p, along))
+
+
+def _first(garment: Garment, name: str | None, line: str, placed: bool) -> Piece:
     having = [p for p in garment.pieces if p.line(line) is not None]
     if name is not None:
         if not garment.has(name):
             raise AlterationError(f'"{NAME}" is asked on "{name}", which this pattern does not have; it can be made on '
                                   f"{_listed(having)}.")
         piece = garment.piece(name)
-        if piece.line(line) is None:
+        if piece.line(line) is None and not placed:
             lines = ", ".join(f'"{m.name}"' for m in piece.lines) or "none"
             raise AlterationError(f'"{name}" has no line called "{line}" (its lines: {lines}); name one of them, or '
-                                  "draw the line in the labels file.")
+                                  'say how far above its lowest point to cut: up = "10 cm".')
         return piece
+    if placed:
+        raise AlterationError(f'"{NAME}" with a height says where to cut, but not in which piece; add  piece = "...".')
     if not having:
-        raise AlterationError(f'No piece of this pattern shows a line called "{line}"; draw it in the labels file, '
-                              "across the grain.")
+        raise AlterationError(f'No piece of this pattern shows a line called "{line}"; name the piece, and how far '
+                              'above its lowest point to cut: up = "10 cm".')
     sewn = {r.piece for r in _reached(garment, having[0].name)}
     if any(p.name not in sewn and p is not having[0] for p in having):
         raise AlterationError(f'Several pieces have a line called "{line}"; say which piece: {_listed(having)}.')
@@ -130,7 +158,7 @@ def _cut(piece: Piece, line: str, at: Point | None) -> tuple[Place, Place]:
         along = along if dot(centre - at, along) > 0 else -along
         middle = at + along
     else:
-        raise AlterationError(f'"{piece.name}" has no line called "{line}"; draw it in the labels file.')
+        raise AlterationError(f'"{piece.name}" has no line called "{line}"; name one that it has.')
     hits = [(dot(m.point - middle, along), Place(e.name, m.on_first))
             for e in piece.edges for m in line_meetings(e.path, start - along * 3000, start + along * 3000)]
     left = max((h for h in hits if h[0] <= 0), key=lambda h: h[0], default=None)
@@ -273,5 +301,5 @@ SOURCE = "NMSU Cooperative Extension C-228; Texas AgriLife Extension E-372"
 
 ALTERATION = Alteration(
     NAME, ("lengthen", "shorten"), (-120.0, 150.0), SOURCE, 0,
-    apply, _card, {"shorten": -1.0}, ("piece", "line", "hem"))
+    apply, _card, {"shorten": -1.0}, ("piece", "line", "up", "hem"))
 
