@@ -10,7 +10,7 @@ from dataclasses import replace
 import pytest
 from alter_kit import altered, assert_whole, dress, made
 
-from toilewright.errors import AlterationError
+from toilewright.errors import AlterationError, Severity
 from toilewright.fit.ease import measure_garment
 from toilewright.geometry import Path
 from toilewright.pattern.truing import dart_legs, true_darts
@@ -352,6 +352,20 @@ def test_lengthen_asks_which_piece():
         altered(dress(), "lengthen or shorten", 10.0)
     with pytest.raises(AlterationError, match="no line called"):
         altered(dress(), "lengthen or shorten", 10.0, piece="waistband")
+
+
+def seams_told(found):
+    return {f.text.split('"')[1]: f.severity for f in found.findings if f.code == "does-not-sew"}
+
+
+def test_a_seam_that_an_alteration_breaks_is_a_stop_and_one_bought_so_is_a_look():
+    garment = dress()
+    through_the_armhole = {"piece": FRONT, "up": "30 cm"}
+    broken = seams_told(altered(garment, "lengthen or shorten", 40.0, **through_the_armhole))
+    assert broken["armhole"] is Severity.STOP
+    odd = replace(garment, seams=tuple(replace(s, ease=(50.0, 60.0)) if s.name == "underarm" else s
+                                       for s in garment.seams))
+    assert seams_told(altered(odd, "high round back", 10.0)) == {"underarm": Severity.LOOK}
 
 
 # -- waist and hip (C-228, E-372; halves: common practice) ------------------------------------------

@@ -43,6 +43,7 @@ def test_a_straight_skirt_on_the_fold_by_arithmetic():
     assert rows["hip"].garment.value == pytest.approx(2 * (250 - 4), abs=0.01)
     assert rows["waist"].ease.value == pytest.approx(10) and rows["waist"].enough is False
     assert rows["hip"].enough is False and "less than the least" in rows["hip"].verdict
+    assert rows["hip"].garment.origin is Origin.TRADE
     assert rows["hip"].pieces == ("skirt front",)
 
 
@@ -56,6 +57,7 @@ def test_the_hip_is_where_the_tape_sheet_puts_it():
     dart = Dart("waist dart", "waist", 100, 120, complex(140, 350))
     rows = by_place(measure_ease(Garment((skirt(250, (dart,)),)), body_of("x", {"hip": 560, "waist to hip": 250})))
     assert rows["hip"].garment.value == pytest.approx(500, abs=0.01)
+    assert rows["hip"].garment.origin is Origin.READ
 
 
 @pytest.mark.parametrize("size", DRESS.sizes)

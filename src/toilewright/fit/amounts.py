@@ -55,7 +55,7 @@ class _Case:
     def girth(self, where: str) -> Girth:
         """A size of the garment that must be measurable."""
         depth = self.body.get("waist to hip")
-        rows = measure_garment(self.garment, depth.value) if depth else measure_garment(self.garment)
+        rows = measure_garment(self.garment, depth and depth.value)
         for row in rows:
             if row.place.split(",")[0] == where:
                 return row

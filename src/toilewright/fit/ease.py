@@ -93,14 +93,14 @@ class Girth:
 def measure_ease(garment: Garment, body: Body) -> tuple[Ease, ...]:
     """Real ease at every place that the pieces and the handbooks know (rows in the order of a fitting)."""
     depth = body.get("waist to hip")
-    return tuple(ease_row(girth, body) for girth in measure_garment(garment, depth.value if depth else HIP_DEPTH))
+    return tuple(ease_row(girth, body) for girth in measure_garment(garment, depth and depth.value))
 
 
-def measure_garment(garment: Garment, hip_depth: float = HIP_DEPTH) -> tuple[Girth, ...]:
+def measure_garment(garment: Garment, hip_depth: float | None = None) -> tuple[Girth, ...]:
     """Girths and lengths of the garment once sewn (mm), at the seam line.
 
     Args:
-        hip_depth: where the hip is on pieces without a hip line (mm below the waist).
+        hip_depth: where the hip is on pieces without a hip line (mm below the waist); None for :data:`HIP_DEPTH`.
     """
     bodice = bodice_pieces(garment)
     found = [_bust(bodice), _waist(garment, bodice), _hip(garment, hip_depth), _upper_arm(garment),
@@ -195,21 +195,23 @@ def _level_of(piece: Piece, name: str) -> float | None:
     return None if line is None else (line.start.imag + line.end.imag) / 2
 
 
-def _hip(garment: Garment, depth: float) -> Girth | None:
+def _hip(garment: Garment, depth: float | None) -> Girth | None:
     skirt = skirt_pieces(garment, wrapped=False)
     whole = tuple(p for p in bodice_pieces(garment) if p.line("hip line") is not None)
     return _hip_of(whole or skirt, "hip", depth)
 
 
-def _hip_of(pieces: Sequence[Piece], where: str, depth: float) -> Girth | None:
-    parts, words, spread = [], "at the hip line", 0.0
+def _hip_of(pieces: Sequence[Piece], where: str, depth: float | None) -> Girth | None:
+    parts, words, origin, spread = [], "at the hip line", Origin.READ, 0.0
     for piece in map(upright, pieces):
         level = _level_of(piece, "hip line")
         if level is None:
             waist = first_of(piece, "centre waist", "side waist")
-            level, words, spread = waist.imag - depth, f"{depth / 10:.1f} cm below the waist", 5.0
+            below = HIP_DEPTH if depth is None else depth
+            level, words, spread = waist.imag - below, f"{below / 10:.1f} cm below the waist", 5.0
+            origin = Origin.TRADE if depth is None else Origin.READ
         parts.append((piece, width_at(piece, level, _side_of_centre(piece))))
-    return _girth(where, parts, f"{words}, across the grain,", spread=spread)
+    return _girth(where, parts, f"{words}, across the grain,", origin, spread)
 
 
 def _side_of_centre(piece: Piece) -> tuple[float, float] | None:

@@ -111,12 +111,10 @@ def run_make(make_file: str | os.PathLike[str]) -> Outcome:
     _must_be_settled(sized.reading)
     orders, skipped, left_out = _orders(sized)
     altered = alter(sized.before, orders)
-    before, after = walk(sized.before), altered.walks
     findings = (*sized.body.findings, *sized.reading.findings, *left_out,
-                *(f for f in altered.findings if f.code != "does-not-sew"),
-                *(f for d in altered.done for f in d.findings), *_broken(before, after))
-    return Outcome(sized, altered, skipped, measure_ease(altered.garment, sized.body), after, before,
-                   tuple(dict.fromkeys(findings)))
+                *altered.findings, *(f for d in altered.done for f in d.findings))
+    return Outcome(sized, altered, skipped, measure_ease(altered.garment, sized.body), altered.walks,
+                   walk(sized.before), tuple(dict.fromkeys(findings)))
 
 
 def _advice_if_possible(reading: Reading, body: Body, make: Make) -> SizeAdvice | None:
@@ -181,20 +179,3 @@ def _amount(wish: Wish, sized: Sized) -> Known:
     size = chosen.get("bust") or next(iter(chosen.values()))
     return auto_amount(wish.name, sized.before, sized.body, dict(sized.make.ease), wish.options,
                        drafted_cup(sized.reading.pattern.chart, size))
-
-
-def _broken(before: Sequence[SeamWalk], after: Sequence[SeamWalk]) -> list[Finding]:
-    """Seams that do not sew: a stop when the alterations broke them, a look when they were bought so."""
-    was = {w.seam: w.sews for w in before}
-    found = []
-    for w in after:
-        if w.sews:
-            continue
-        broken = was.get(w.seam, True)
-        found.append(Finding(
-            "does-not-sew",
-            f'The seam "{w.seam}" does not sew {"after the alterations" if broken else "as bought"}: '
-            f"{w.sides[0]} measures {w.length_a / 10:.1f} cm, {w.sides[1]} {w.length_b / 10:.1f} cm; {w.note}.",
-            Severity.STOP if broken else Severity.LOOK, possible=None, asked=w.difference))
-    return found
-

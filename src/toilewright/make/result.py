@@ -76,7 +76,8 @@ def _sizes(sized: Sized) -> Plain:
 
 def _ease(row: Ease) -> Plain:
     return {
-        "place": row.place, "garment_mm": _value(row.garment), "body_mm": _value(row.body),
+        "place": row.place, "garment_mm": _value(row.garment), "garment_origin": row.garment.origin.value,
+        "garment_reason": row.garment.reason, "body_mm": _value(row.body),
         "ease_mm": _value(row.ease), "plus_minus_mm": row.ease and row.ease.spread and round(row.ease.spread, 1),
         "minimum_mm": row.minimum, "source": row.source,
         "usual_mm": [v if v is None else round(v, 3) for v in row.usual] if row.usual else None,

@@ -70,7 +70,7 @@ def alter(garment: Garment, orders: Sequence[Order]) -> Altered:
         done.append(made)
     now = _trued(garment, now)
     walks = walk(now)
-    findings += [_not_sewn(w) for w in walks if not w.sews]
+    findings += _not_sewn(garment, walks)
     return Altered(now, tuple(done), tuple(findings), walks)
 
 
@@ -95,9 +95,15 @@ def _trued(before: Garment, after: Garment) -> Garment:
     return replace(after, pieces=pieces)
 
 
-def _not_sewn(found: SeamWalk) -> Finding:
-    return Finding("does-not-sew", f'The seam "{found.seam}" does not sew: {found.note}.', Severity.STOP,
-                   asked=found.difference, possible=found.allowed[1])
+def _not_sewn(before: Garment, walks: Sequence[SeamWalk]) -> list[Finding]:
+    """Seams that do not sew: a stop when the alterations broke them, a look when they were bought so."""
+    off = [w for w in walks if not w.sews]
+    bought_so = {w.seam for w in walk(before) if not w.sews} if off else set()
+    return [Finding(
+        "does-not-sew",
+        f'The seam "{w.seam}" does not sew {"as bought" if w.seam in bought_so else "after the alterations"}: '
+        f"{w.sides[0]} measures {w.length_a / 10:.1f} cm, {w.sides[1]} {w.length_b / 10:.1f} cm; {w.note}.",
+        Severity.LOOK if w.seam in bought_so else Severity.STOP, asked=w.difference) for w in off]
 
 
 __all__ = ["ALTERATIONS", "AlterationError", "alter", "find_alteration"]
