@@ -10,7 +10,7 @@ from toilewright.files import replacing
 from toilewright.geometry.path import Path
 from toilewright.geometry.point import Point
 from toilewright.output.layout import rows_of
-from toilewright.output.svg_ink import add_figure, add_group, svg_bytes, svg_root
+from toilewright.output.svg_ink import add_figure, add_ground, add_group, svg_bytes, svg_root
 from toilewright.pattern.garment import Garment
 from toilewright.pattern.piece import Piece
 
@@ -64,6 +64,7 @@ def write_before_after(before: Garment, after: Garment, path: str | os.PathLike[
     placed.append(_key(complex(min(b[0] for b in taken), foot - 25), bool(figures)))
     root = svg_root((min(b[0] for b in taken) - 20, foot - 45, max(max(b[2] for b in taken), 380.0) + 20,
                      max(b[3] for b in taken) + 20), "Before and after")
+    add_ground(root)
     for figure in placed:
         add_figure(add_group(root, figure.title), figure, _WEIGHT)
     with replacing(path) as name, open(name, "wb") as file:

@@ -30,6 +30,12 @@ def svg_root(box: tuple[float, float, float, float], title: str, true_scale: boo
     return root
 
 
+def add_ground(root: etree._Element) -> None:
+    """White paper under the whole picture, for viewers with a dark ground."""
+    x, y, width, height = root.get("viewBox").split()
+    etree.SubElement(root, f"{{{_SVG}}}rect", x=x, y=y, width=width, height=height, fill="#ffffff")
+
+
 def add_group(parent: etree._Element, name: str) -> etree._Element:
     """A group with an id made from its name and the name itself as a label for people and screen readers."""
     group = etree.SubElement(parent, f"{{{_SVG}}}g", id=name.replace(" ", "-"))
