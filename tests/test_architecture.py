@@ -15,6 +15,8 @@ LAYERS = [
     {"fit", "cutting", "blocks"},
     {"intake", "output"},
     {"make"},
+    {"workroom"},
+    {"app"},
     {"cli", "__main__", "__init__", "demo"},
 ]
 # Peers that may be used by others of their own layer, and why.

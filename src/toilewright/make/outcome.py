@@ -87,8 +87,15 @@ def advise_size(make_file: str | os.PathLike[str]) -> Sized:
         InputError: an entry or a file that cannot be used, said with its place.
     """
     make = read_make(os.fspath(make_file), NAMES)
-    body = read_tape(make.tape)
-    reading = read_pattern(make.pattern, make.labels)
+    return size_up(make, read_tape(make.tape), read_pattern(make.pattern, make.labels))
+
+
+def size_up(make: Make, body: Body, reading: Reading) -> Sized:
+    """A recipe with its body and its pattern at hand, up to the choice of size.
+
+    Raises:
+        InputError: a size that the pattern has not, or too few measures to choose one by.
+    """
     advice = None
     if make.size == AUTO:
         advice = advise(reading.pattern, body, dict(make.ease))
@@ -107,7 +114,16 @@ def run_make(make_file: str | os.PathLike[str]) -> Outcome:
         InputError: an entry or a file that cannot be used, said with its place.
         AlterationError: an alteration that this pattern cannot take, or not by that much.
     """
-    sized = advise_size(make_file)
+    return make_up(advise_size(make_file))
+
+
+def make_up(sized: Sized) -> Outcome:
+    """Everything after the choice of size: alter, measure again, walk.
+
+    Raises:
+        InputError: the pattern sheet has to be put right first.
+        AlterationError: an alteration that this pattern cannot take, or not by that much.
+    """
     _must_be_settled(sized.reading)
     orders, skipped, left_out = _orders(sized)
     altered = alter(sized.before, orders)

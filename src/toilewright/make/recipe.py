@@ -47,7 +47,7 @@ class Make:
     """One recipe.
 
     Attributes:
-        pattern, tape: the files.
+        pattern, tape: the files; empty where both are at hand already.
         labels: confirmed names of edges and seams, or None.
         size: ``auto``, or the name of one size; "" when `sizes` says it by place.
         sizes: (place, size name), for a blend.
@@ -59,8 +59,8 @@ class Make:
     """
 
     title: str
-    pattern: Path
-    tape: Path
+    pattern: Path = Path()
+    tape: Path = Path()
     labels: Path | None = None
     size: str = AUTO
     sizes: tuple[tuple[str, str], ...] = ()

@@ -1,0 +1,208 @@
+"""What is kept of a body, a pattern, a cloth and a make; lengths in mm.
+
+A document is small and plain. Results are not in it: they are computed again from it. Rows of a list carry an `id`, so
+that one change can name its row whatever else happens to the list meanwhile.
+"""
+
+from __future__ import annotations
+
+import secrets
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+
+class Kind(StrEnum):
+    """The four kinds of things in a workroom."""
+
+    BODY = "body"
+    PATTERN = "pattern"
+    CLOTH = "cloth"
+    MAKE = "make"
+
+
+@dataclass(frozen=True, slots=True)
+class FileRef:
+    """A file in the store.
+
+    Attributes:
+        sha: SHA-256 of its bytes, in hexadecimal digits; the key under which it is kept.
+        name: as it was called when it came in.
+        kind: media type, e.g. ``application/pdf``.
+        size: bytes.
+    """
+
+    sha: str
+    name: str
+    kind: str
+    size: int
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """A photograph or drawing she keeps with something."""
+
+    id: str
+    file: FileRef
+    words: str = ""
+    date: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class WishRow:
+    """An alteration asked for.
+
+    Attributes:
+        name: an alteration's own name (never an alias), e.g. ``high round back``.
+        amount: mm, signed as the alteration says; None to take it from the body against the piece.
+        options: e.g. ``{"piece": "bodice back"}``.
+        on: False keeps it in the list without making it.
+    """
+
+    id: str
+    name: str
+    amount: float | None = None
+    options: dict[str, str] = field(default_factory=dict)
+    on: bool = True
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class TapeSheet:
+    """What was measured on one day.
+
+    Attributes:
+        date: ISO 8601 day.
+        measures, left, right: by ISO 8559-1 name, mm; degrees for the shoulder slope.
+        waist_place: key of :data:`toilewright.body.tape.WAISTS`, or "".
+    """
+
+    id: str
+    date: str
+    measures: dict[str, float] = field(default_factory=dict)
+    left: dict[str, float] = field(default_factory=dict)
+    right: dict[str, float] = field(default_factory=dict)
+    waist_place: str = ""
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class BodyDoc:
+    """One person.
+
+    Attributes:
+        unit: ``cm`` or ``in``, how she reads her tape.
+        posture: notes in her own words.
+        sheets: oldest first.
+        alterations: the ones she always needs.
+    """
+
+    name: str
+    unit: str = "cm"
+    posture: tuple[str, ...] = ()
+    sheets: tuple[TapeSheet, ...] = ()
+    alterations: tuple[WishRow, ...] = ()
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class PatternDoc:
+    """One bought pattern.
+
+    Attributes:
+        file: the file it was read from; None until one was dropped.
+        labels: names of pieces, edges and seams as plain values (see :mod:`toilewright.make.keeping`), None as guessed.
+        confirmed: she has looked the names through.
+    """
+
+    name: str
+    file: FileRef | None = None
+    labels: dict[str, object] | None = None
+    confirmed: bool = False
+    note: str = ""
+    pictures: tuple[Picture, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class ClothDoc:
+    """One cloth on the shelf.
+
+    Attributes:
+        fibre: what it is made of, in her words ("cotton lawn").
+        width, length: usable width and how much of it is there (mm).
+        weight: grams per square metre.
+        drape: one word of hers, such as "crisp", "fluid".
+        washed: shrunk already, as it will be washed.
+    """
+
+    name: str
+    fibre: str = ""
+    width: float | None = None
+    length: float | None = None
+    weight: float | None = None
+    drape: str = ""
+    washed: bool = False
+    note: str = ""
+    pictures: tuple[Picture, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class DiaryRow:
+    """One entry of a make's diary.
+
+    Attributes:
+        kind: ``note``, ``made`` (finished), ``worked`` (what worked), ``change`` (what to change next time), or ``worn``.
+    """
+
+    id: str
+    date: str
+    kind: str
+    text: str = ""
+    pictures: tuple[Picture, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class MakeDoc:
+    """One make: the recipe, what is settled of it, and its diary.
+
+    Attributes:
+        body, sheet: id of the body, and of one of its tape sheets ("" for the newest).
+        pattern: id of the pattern.
+        cloths: ids.
+        size: ``auto``, a size's name, or "" when `sizes` says it by place.
+        sizes: by place (bust, waist, hip), for a blend.
+        ease: by place, ease she wants (mm).
+        standing: make the body's own alterations first?
+        without: names of standing alterations left out of this make.
+        papers: which of :data:`toilewright.make.recipe.PAPERS` are printed.
+        settled: by step, the day she settled it.
+        started_from: id of the make it was begun from, or "".
+    """
+
+    title: str
+    body: str = ""
+    sheet: str = ""
+    pattern: str = ""
+    cloths: tuple[str, ...] = ()
+    size: str = "auto"
+    sizes: dict[str, str] = field(default_factory=dict)
+    ease: dict[str, float] = field(default_factory=dict)
+    standing: bool = True
+    without: tuple[str, ...] = ()
+    alterations: tuple[WishRow, ...] = ()
+    papers: tuple[str, ...] = ("a4",)
+    settled: dict[str, str] = field(default_factory=dict)
+    diary: tuple[DiaryRow, ...] = ()
+    pictures: tuple[Picture, ...] = ()
+    note: str = ""
+    started_from: str = ""
+
+
+Document = BodyDoc | PatternDoc | ClothDoc | MakeDoc
+
+DOCUMENTS: dict[Kind, type[BodyDoc] | type[PatternDoc] | type[ClothDoc] | type[MakeDoc]] = {
+    Kind.BODY: BodyDoc, Kind.PATTERN: PatternDoc, Kind.CLOTH: ClothDoc, Kind.MAKE: MakeDoc}
+
+
+def new_id() -> str:
+    """A short name for a new row or thing that nothing else has."""
+    return secrets.token_hex(5)
