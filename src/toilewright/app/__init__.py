@@ -1,0 +1,1 @@
+"""The worktable: the whole job in a browser, on her own machine."""

@@ -1,0 +1,125 @@
+"""Saving: every change that any screen makes comes through here."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import msgspec
+from starlette.concurrency import run_in_threadpool
+from starlette.requests import Request
+from starlette.responses import JSONResponse, Response
+from starlette.routing import Route
+
+from toilewright.errors import InputError
+from toilewright.units import parse_length
+from toilewright.workroom.changes import ConflictError
+from toilewright.workroom.documents import DOCUMENTS, Kind
+from toilewright.workroom.store import Thing
+
+
+class _Asked(msgspec.Struct, frozen=True):
+    base: int
+    set: list[tuple[list[str], Any]]
+    words: str
+
+
+class _Step(msgspec.Struct, frozen=True):
+    base: int
+    revision: int = 0
+
+
+class _New(msgspec.Struct, frozen=True):
+    kind: Kind
+    document: dict[str, Any]
+    words: str
+
+
+def plain(thing: Thing) -> dict[str, Any]:
+    """A thing as the browser sees it."""
+    return {"id": thing.id, "kind": thing.kind.value, "revision": thing.revision, "undo": thing.undo,
+            "redo": thing.redo, "document": msgspec.to_builtins(thing.document)}
+
+
+async def asked_for(request: Request, kind: type[Any]) -> Any:
+    """The body of a request, checked.
+
+    Raises:
+        InputError: it is not what that request sends.
+    """
+    try:
+        return msgspec.json.decode(await request.body(), type=kind)
+    except (msgspec.DecodeError, UnicodeDecodeError) as problem:
+        raise InputError(f"The page sent something that cannot be used ({problem}); load the page again.") from None
+
+
+def measured(value: Any) -> Any:
+    """A value as sent, lengths in mm: ``{"length": "95,5", "unit": "cm"}`` is read as she wrote it."""
+    if isinstance(value, dict) and set(value) == {"length", "unit"}:
+        return parse_length(value["length"], value["unit"])
+    return value
+
+
+def conflict(problem: ConflictError) -> Response:
+    """Two changed the same thing: both values, for her to choose."""
+    return JSONResponse({"error": {"kind": "conflict", "text": str(problem)},
+                         "conflict": {"path": list(problem.path), "mine": problem.mine, "theirs": problem.theirs,
+                                      "thing": plain(problem.thing)}}, 409)
+
+
+async def _change(request: Request) -> Response:
+    asked = await asked_for(request, _Asked)
+    rows = [(tuple(path), measured(value)) for path, value in asked.set]
+    room = request.app.state.table.room
+    thing = await run_in_threadpool(room.change, request.path_params["id"], asked.base, rows, asked.words,
+                                    by=device(request))
+    return JSONResponse(plain(thing))
+
+
+async def _add(request: Request) -> Response:
+    asked = await asked_for(request, _New)
+    try:
+        document = msgspec.convert(asked.document, DOCUMENTS[asked.kind])
+    except msgspec.ValidationError as problem:
+        raise InputError(f"This {asked.kind} cannot be kept ({problem}); load the page again.") from None
+    room = request.app.state.table.room
+    return JSONResponse(plain(await run_in_threadpool(room.add, asked.kind, document, asked.words, by=device(request))))
+
+
+async def _step(request: Request) -> Response:
+    """Undo, redo, or go back to an older revision."""
+    asked = await asked_for(request, _Step)
+    room, thing_id, way = request.app.state.table.room, request.path_params["id"], _way(request)
+    if way == "back":
+        thing = await run_in_threadpool(room.go_back, thing_id, asked.base, asked.revision, by=device(request))
+    else:
+        thing = await run_in_threadpool(room.undo if way == "undo" else room.redo, thing_id, asked.base,
+                                        by=device(request))
+    return JSONResponse(plain(thing))
+
+
+async def _remove(request: Request) -> Response:
+    room, thing_id = request.app.state.table.room, request.path_params["id"]
+    act = room.remove if _way(request) == "remove" else room.bring_back
+    return JSONResponse(plain(await run_in_threadpool(act, thing_id)))
+
+
+async def _show(request: Request) -> Response:
+    return JSONResponse(plain(await run_in_threadpool(request.app.state.table.room.get, request.path_params["id"])))
+
+
+def _way(request: Request) -> str:
+    return request.url.path.rpartition("/")[2]
+
+
+def device(request: Request) -> str:
+    """The name of the device that asks, for the history."""
+    return getattr(request.state, "device", "")
+
+
+ROUTES = [
+    Route("/things", _add, methods=["POST"]),
+    Route("/things/{id}", _show),
+    Route("/things/{id}/change", _change, methods=["POST"]),
+    *(Route(f"/things/{{id}}/{way}", _step, methods=["POST"], name=way) for way in ("undo", "redo", "back")),
+    *(Route(f"/things/{{id}}/{way}", _remove, methods=["POST"], name=way) for way in ("remove", "bring-back")),
+]

@@ -1,0 +1,75 @@
+"""The whole site: every screen's routes, the files they need, and one sentence for every error."""
+
+from __future__ import annotations
+
+from importlib import import_module
+from pathlib import Path
+from pkgutil import iter_modules
+
+from starlette.applications import Starlette
+from starlette.concurrency import run_in_threadpool
+from starlette.exceptions import HTTPException
+from starlette.requests import Request
+from starlette.responses import JSONResponse, Response
+from starlette.routing import Mount, Route
+from starlette.staticfiles import StaticFiles
+
+from toilewright.app import changes, long_work, screens
+from toilewright.app.pages import THEMES, UNITS, page
+from toilewright.app.table import Table
+from toilewright.app.words import catalogue_script, say
+from toilewright.errors import InputError, NameUnknown, ToilewrightError
+from toilewright.workroom.store import Workroom
+
+STATIC = Path(__file__).parent / "static"
+
+
+def create_app(room: Workroom) -> Starlette:
+    """The site over a store; whoever serves it puts the safety measures round it."""
+    routes = [Route("/catalogue.js", _words), Route("/look", _look, methods=["POST"]), *changes.ROUTES,
+              *long_work.ROUTES]
+    for module in iter_modules(screens.__path__):
+        routes += import_module(f"{screens.__name__}.{module.name}").ROUTES
+    app = Starlette(routes=[*routes, Mount("/static", StaticFiles(directory=STATIC))],
+                    exception_handlers={ToilewrightError: _said, HTTPException: _http})
+    app.state.table = Table(room)
+    return app
+
+
+def wants_json(request: Request) -> bool:
+    """Was it asked by a script of ours, and not by the browser for a page?"""
+    return "application/json" in request.headers.get("accept", "")
+
+
+async def _said(request: Request, problem: Exception) -> Response:
+    """One of our own errors, as its sentence."""
+    status = 404 if isinstance(problem, NameUnknown) else 422
+    if isinstance(problem, changes.ConflictError):
+        return changes.conflict(problem)
+    if wants_json(request):
+        return JSONResponse({"error": {"kind": type(problem).__name__, "text": str(problem)}}, status)
+    return await run_in_threadpool(page, request, "sorry.html", status, text=str(problem))
+
+
+async def _http(request: Request, problem: Exception) -> Response:
+    assert isinstance(problem, HTTPException)
+    text = say("common.no_page") if problem.status_code == 404 else problem.detail
+    if wants_json(request):
+        return JSONResponse({"error": {"kind": "http", "text": text}}, problem.status_code)
+    return await run_in_threadpool(page, request, "sorry.html", problem.status_code, text=text)
+
+
+def _words(request: Request) -> Response:
+    return Response(catalogue_script(), media_type="text/javascript", headers={"cache-control": "no-cache"})
+
+
+async def _look(request: Request) -> Response:
+    """Keep this device's unit or theme."""
+    asked = await request.json()
+    answer = JSONResponse({})
+    for name, known in (("unit", UNITS), ("theme", THEMES)):
+        if name in asked:
+            if asked[name] not in known:
+                raise InputError(f'"{asked[name]}" is no {name} that this page knows; choose one of {", ".join(known)}.')
+            answer.set_cookie(name, asked[name], max_age=10 * 365 * 86400, samesite="strict", httponly=True)
+    return answer

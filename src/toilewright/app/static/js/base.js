@@ -1,0 +1,53 @@
+// What every page has: unit and theme at one touch, undo and redo of what lies on the page, the tape scrolled into view.
+import { alarm, post, step } from "./api.js";
+import { w } from "./words.js";
+
+const THEMES = ["auto", "light", "dark"];
+
+for (const button of document.querySelectorAll("[data-look]")) {
+  button.addEventListener("click", async () => {
+    const name = button.dataset.look;
+    const root = document.documentElement;
+    try {
+      if (name === "theme") {
+        const dark = root.dataset.theme === "dark"
+          || (root.dataset.theme === "auto" && matchMedia("(prefers-color-scheme: dark)").matches);
+        const next = THEMES[dark ? 1 : 2];
+        await post("/look", { theme: next });
+        root.dataset.theme = next;
+      } else {
+        await post("/look", { unit: button.dataset.value });
+        location.reload();
+      }
+    } catch (problem) { alarm(problem); }
+  });
+}
+
+document.querySelector(".tape [aria-current]")?.scrollIntoView({ block: "nearest", inline: "center" });
+
+/** Buttons with data-step="undo|redo" data-thing="id" data-base="revision" go a step back or forward, then show the page anew. */
+for (const button of document.querySelectorAll("[data-step]")) {
+  const { thing: id, base } = button.dataset;
+  const say = (thing) => {
+    const what = thing[button.dataset.step];
+    button.disabled = !what;
+    button.title = what ? w(`common.${button.dataset.step}_what`, { what }) : "";
+  };
+  document.addEventListener("thing", (event) => { if (event.detail.id === id) say(event.detail); });
+  button.addEventListener("click", async () => {
+    try {
+      await step(id, button.dataset.step, Number(base));
+      location.reload();
+    } catch (problem) { alarm(problem); }
+  });
+}
+
+/** Buttons with data-settle="step" data-thing data-base data-next: this step is settled; on to the next one. */
+for (const button of document.querySelectorAll("[data-settle]")) {
+  button.addEventListener("click", async () => {
+    try {
+      await post(`/make/${button.dataset.thing}/settle/${button.dataset.settle}`);
+      location.href = button.dataset.next;
+    } catch (problem) { alarm(problem); }
+  });
+}

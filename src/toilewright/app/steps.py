@@ -1,0 +1,114 @@
+"""The way through a make in the trade's order, and how far she has come.
+
+A step is settled when she says so; it wants another look when something that it rests on has changed since.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from dataclasses import dataclass
+from enum import StrEnum
+
+from toilewright.workroom.documents import BodyDoc, MakeDoc, PatternDoc
+
+
+class State(StrEnum):
+    """How a step stands."""
+
+    SETTLED = "settled"
+    AGAIN = "again"
+    NEXT = "next"
+    OPEN = "open"
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One step.
+
+    Attributes:
+        key: its name in addresses and in the catalogue (``steps.<key>``).
+        rests_on: what of the make it was settled for; a change there asks for another look.
+    """
+
+    key: str
+    rests_on: tuple[str, ...]
+
+
+STEPS = (
+    Step("measure", ("body",)),
+    Step("pattern", ("pattern",)),
+    Step("size", ("body", "pattern", "size")),
+    Step("alter", ("body", "pattern", "size", "alterations")),
+    Step("walk", ("body", "pattern", "size", "alterations")),
+    Step("print", ("body", "pattern", "size", "alterations", "papers")),
+    Step("cards", ("body", "pattern", "size", "alterations")),
+)
+"""Steps of later work (toile, cloth, sewing) go in here at their place in the trade's order."""
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where she is: which make, at which step, with the documents that the make rests on (None: not chosen yet)."""
+
+    make_id: str
+    make: MakeDoc
+    here: str
+    body: BodyDoc | None = None
+    pattern: PatternDoc | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class MarkOnTape:
+    """One step as the tape shows it."""
+
+    key: str
+    state: State
+    here: bool
+    address: str
+
+
+def tape_of(place: Place | None) -> tuple[MarkOnTape, ...]:
+    """The steps of a make with their states; nothing outside a make."""
+    if place is None:
+        return ()
+    states = states_of(place.make, place.body, place.pattern)
+    return tuple(MarkOnTape(s.key, states[s.key], s.key == place.here, f"/make/{place.make_id}/{s.key}")
+                 for s in STEPS)
+
+
+def states_of(make: MakeDoc, body: BodyDoc | None, pattern: PatternDoc | None) -> dict[str, State]:
+    """How every step stands; the first that is neither settled nor in need of another look is the next one."""
+    states = {}
+    next_found = False
+    for step in STEPS:
+        kept = make.settled.get(step.key)
+        if kept is not None:
+            same = kept.partition(" ")[2] == stamp(step.key, make, body, pattern)
+            states[step.key] = State.SETTLED if same else State.AGAIN
+        else:
+            states[step.key] = State.OPEN if next_found else State.NEXT
+            next_found = True
+    return states
+
+
+def settled_value(key: str, day: str, make: MakeDoc, body: BodyDoc | None, pattern: PatternDoc | None) -> str:
+    """What ``settled`` keeps of a step: the day, and a stamp of everything it rests on."""
+    return f"{day} {stamp(key, make, body, pattern)}"
+
+
+def stamp(key: str, make: MakeDoc, body: BodyDoc | None, pattern: PatternDoc | None) -> str:
+    """A short stamp of everything a step rests on; another one as soon as any of it changes."""
+    step = next(s for s in STEPS if s.key == key)
+    parts = {
+        "body": (make.body, make.sheet, body and [(s.id, sorted(s.measures.items()), sorted(s.left.items()),
+                                                   sorted(s.right.items()), s.waist_place) for s in body.sheets]),
+        "pattern": (make.pattern, pattern and (pattern.file and pattern.file.sha, pattern.labels)),
+        "size": (make.size, sorted(make.sizes.items()), sorted(make.ease.items())),
+        "alterations": (make.standing, make.without,
+                        [(r.name, r.amount, sorted(r.options.items()), r.on) for r in
+                         (*make.alterations, *(body.alterations if body else ()))]),
+        "papers": make.papers,
+    }
+    text = json.dumps([parts[name] for name in step.rests_on], sort_keys=True, default=str)
+    return hashlib.sha256(text.encode()).hexdigest()[:12]

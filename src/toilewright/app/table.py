@@ -1,0 +1,143 @@
+"""What lies on the table while she works: the store, and results kept until something they rest on changes."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import threading
+from collections import OrderedDict
+from collections.abc import Callable
+from dataclasses import replace
+from typing import Any
+
+from toilewright import __version__
+from toilewright.app.long_work import Work
+from toilewright.app.steps import Place
+from toilewright.errors import InputError
+from toilewright.make.keeping import unpack_reading
+from toilewright.make.outcome import Outcome, Sized, make_up, size_up
+from toilewright.make.reading import Reading
+from toilewright.workroom.documents import BodyDoc, Kind, MakeDoc, PatternDoc
+from toilewright.workroom.recipes import body_of, recipe
+from toilewright.workroom.store import Thing, Workroom
+
+_KEPT = 12
+"""readings and results held in memory at once; a whole dress takes about 15 MB."""
+
+
+class NotReadYet(InputError):
+    """The pattern file has not been read since its names or this program changed."""
+
+
+class Table:
+    """The store with its results.
+
+    Attributes:
+        room: the store.
+        work: long work that runs, or has just ended.
+    """
+
+    def __init__(self, room: Workroom) -> None:
+        """A table over a store."""
+        self.room = room
+        self.work = Work()
+        self._lock = threading.RLock()
+        self._results: OrderedDict[object, Any] = OrderedDict()
+
+    def place(self, make_id: str, here: str) -> Place:
+        """Where she is in a make.
+
+        Raises:
+            NameUnknown: no such make.
+        """
+        make = self.make(make_id).document
+        body = self._thing(make.body, Kind.BODY)
+        pattern = self._thing(make.pattern, Kind.PATTERN)
+        return Place(make_id, make, here, body and body.document, pattern and pattern.document)
+
+    def make(self, make_id: str) -> Thing:
+        """One make.
+
+        Raises:
+            NameUnknown: there is no make of that id.
+        """
+        return self.room.get(make_id, kind=Kind.MAKE)
+
+    def reading(self, pattern_id: str) -> Reading:
+        """The pattern as read under its present names.
+
+        Raises:
+            NotReadYet: it has to be read first (long work; see the pattern's screen).
+        """
+        doc = self.room.get(pattern_id, kind=Kind.PATTERN).document
+        return self.reading_of(doc)
+
+    def reading_of(self, doc: PatternDoc) -> Reading:
+        """As :meth:`reading`, of a document at hand."""
+        key = reading_key(doc)
+        return self._kept(("reading", key), lambda: self._unpacked(doc, key))
+
+    def _unpacked(self, doc: PatternDoc, key: str) -> Reading:
+        data = self.room.kept(key)
+        if data is None:
+            raise NotReadYet(f'The pattern "{doc.name}" has not been read yet; open it once, then come back.')
+        return unpack_reading(data)
+
+    def sized(self, make_id: str, make: MakeDoc | None = None) -> Sized:
+        """A make up to the choice of size.
+
+        Args:
+            make: another document than the saved one, to see what a change would do.
+
+        Raises:
+            InputError: something that the make rests on is not there yet, said in a sentence.
+        """
+        doc = make or self.make(make_id).document
+        body_doc, pattern_doc = self._needed(doc)
+        body, asked = body_of(body_doc, doc.sheet), recipe(doc, body_doc)
+        reading = self.reading_of(pattern_doc)
+        key = ("sized", reading_key(pattern_doc), repr((body.measures, body.left, body.right, body.waist_place)),
+               asked.size, asked.sizes, asked.ease, body.name)
+        found = self._kept(key, lambda: size_up(asked, body, reading))
+        return replace(found, make=asked, body=body, reading=reading)
+
+    def outcome(self, make_id: str, make: MakeDoc | None = None) -> Outcome:
+        """A whole make, altered and walked.
+
+        Raises:
+            InputError, AlterationError: as for :func:`toilewright.make.outcome.make_up`.
+        """
+        sized = self.sized(make_id, make)
+        key = ("outcome", id(sized.before), repr((sized.make, sized.body)))
+        return self._kept(key, lambda: make_up(sized))
+
+    def _needed(self, doc: MakeDoc) -> tuple[BodyDoc, PatternDoc]:
+        if not doc.body:
+            raise InputError("This make has no body yet; choose whose it is in the first step, Measure.")
+        if not doc.pattern:
+            raise InputError("This make has no pattern yet; bring one in in the second step, Pattern.")
+        return (self.room.get(doc.body, kind=Kind.BODY).document,
+                self.room.get(doc.pattern, kind=Kind.PATTERN).document)
+
+    def _thing(self, thing_id: str, kind: Kind) -> Thing | None:
+        return self.room.get(thing_id, kind=kind) if thing_id else None
+
+    def _kept(self, key: object, make: Callable[[], Any]) -> Any:
+        with self._lock:
+            if key in self._results:
+                self._results.move_to_end(key)
+                return self._results[key]
+        made = make()
+        with self._lock:
+            self._results[key] = made
+            while len(self._results) > _KEPT:
+                self._results.popitem(last=False)
+        return made
+
+
+def reading_key(doc: PatternDoc) -> str:
+    """Under which a reading is kept: file, names and program."""
+    if doc.file is None:
+        raise InputError(f'The pattern "{doc.name}" has no file yet; drop one on its page.')
+    names = json.dumps(doc.labels, sort_keys=True)
+    return hashlib.sha256(f"{doc.file.sha} {names} {__version__}".encode()).hexdigest()

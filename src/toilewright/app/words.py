@@ -1,0 +1,43 @@
+"""All words of the screens, in one catalogue: a folder for each language, a file for each screen."""
+
+from __future__ import annotations
+
+import json
+import tomllib
+from functools import lru_cache
+from pathlib import Path
+
+FOLDER = Path(__file__).parent / "words"
+
+
+@lru_cache
+def catalogue(language: str = "en") -> dict[str, str]:
+    """Every phrase by its key, ``screen.name``."""
+    found = {}
+    for path in sorted((FOLDER / language).glob("*.toml")):
+        for name, phrase in tomllib.loads(path.read_text(encoding="utf-8")).items():
+            found[f"{path.stem}.{name}"] = phrase
+    return found
+
+
+def say(key: str, /, **values: object) -> str:
+    """One phrase with its ``{name}`` places filled.
+
+    A phrase about a number `n` may have a second form for one, under the key with ``_one`` behind it.
+
+    Raises:
+        KeyError: the catalogue has no such phrase.
+    """
+    phrases = catalogue()
+    if values.get("n") == 1 and f"{key}_one" in phrases:
+        key = f"{key}_one"
+    text = phrases[key]
+    for name, value in values.items():
+        text = text.replace("{" + name + "}", str(value))
+    return text
+
+
+@lru_cache
+def catalogue_script() -> str:
+    """The catalogue as a module for the browser."""
+    return f"export const phrases = {json.dumps(catalogue(), ensure_ascii=False)};\n"
