@@ -70,6 +70,6 @@ async def _look(request: Request) -> Response:
     for name, known in (("unit", UNITS), ("theme", THEMES)):
         if name in asked:
             if asked[name] not in known:
-                raise InputError(f'"{asked[name]}" is no {name} that this page knows; choose one of {", ".join(known)}.')
+                raise InputError(f'"{asked[name]}" is no {name} known here; choose one of {", ".join(known)}.')
             answer.set_cookie(name, asked[name], max_age=10 * 365 * 86400, samesite="strict", httponly=True)
     return answer
