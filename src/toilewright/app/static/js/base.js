@@ -31,7 +31,7 @@ for (const button of document.querySelectorAll("[data-step]")) {
   const say = (thing) => {
     const what = thing[button.dataset.step];
     button.disabled = !what;
-    button.title = what ? w(`common.${button.dataset.step}_what`, { what }) : "";
+    button.title = what ? w(button.dataset.step === "undo" ? "common.undo_what" : "common.redo_what", { what }) : "";
   };
   document.addEventListener("thing", (event) => { if (event.detail.id === id) say(event.detail); });
   button.addEventListener("click", async () => {
