@@ -25,11 +25,14 @@ class Pen(StrEnum):
     GUIDE = "guide"
     MARK = "mark"
     FILL = "added paper"
+    BODY = "body"
+    TAPE = "tape"
+    TAPE_BEHIND = "tape behind"
 
 
 @dataclass(frozen=True, slots=True)
 class Mark:
-    """A pen line; FILL closes and tints its path. `layer` names its layer in files that have layers."""
+    """A pen line; FILL closes and tints its path, BODY covers what was drawn before it. `layer` names its layer in files that have layers."""
 
     path: Path
     pen: Pen

@@ -33,5 +33,9 @@ PENS: dict[Pen, Stroke] = {
     Pen.GUIDE: Stroke("#a79d92", 0.2, (0.8, 1.4)),
     Pen.MARK: Stroke(INK, 0.3),
     Pen.FILL: Stroke("#d9c387", 0.15, (), "#f6ecd0"),
+    Pen.BODY: Stroke("#6f665d", 0.3, (), "#fbf7f0"),
+    Pen.TAPE: Stroke("#22406b", 0.8),
+    Pen.TAPE_BEHIND: Stroke("#22406b", 0.4, (2.0, 1.4)),
 }
-"""Grey and broken for what was, blue for what will be, red for the scissors, straw for added paper."""
+"""Grey and broken for what was, blue for what will be, red for the scissors, straw for added paper; a tape
+is blue."""
