@@ -208,23 +208,31 @@ def _waist_place(value: str, where: str) -> str:
 
 def _checked(body: Body) -> Body:
     """The body with its findings; contradictions raise InputError."""
-    for small, large, why in _NEVER_LARGER:
-        a, b = body.get(small), body.get(large)
-        if a and b and a.value > b.value + max(a.spread or 0.0, b.spread or 0.0):
+    for small, large, why in NEVER_LARGER:
+        if both := is_larger(body, small, large):
+            a, b = both
             raise InputError(
-                f'The "{small}" of {body.name} is {show_length(a.value, body.unit)} and the "{large}" only '
-                f"{show_length(b.value, body.unit)}, but {why}; measure both again.")
+                f'The "{small}" of {body.name} is {show_length(a, body.unit)} and the "{large}" only '
+                f"{show_length(b, body.unit)}, but {why}; measure both again.")
     findings = [_waist_question(body)] if body.get("waist girth") and not body.waist_place else []
-    for small, large, why in _SELDOM_LARGER:
-        a, b = body.get(small), body.get(large)
-        if a and b and a.value > b.value + max(a.spread or 0.0, b.spread or 0.0):
+    for small, large, why in SELDOM_LARGER:
+        if both := is_larger(body, small, large):
+            a, b = both
             findings.append(Finding(
-                "measures-odd", f'The "{small}" of {body.name} ({show_length(a.value, body.unit)}) is more than the '
-                f'"{large}" ({show_length(b.value, body.unit)}), which is seldom so: {why}.', Severity.LOOK))
+                "measures-odd", f'The "{small}" of {body.name} ({show_length(a, body.unit)}) is more than the '
+                f'"{large}" ({show_length(b, body.unit)}), which is seldom so: {why}.', Severity.LOOK))
     return replace(body, findings=(*body.findings, *findings))
 
 
-_NEVER_LARGER = (
+def is_larger(body: Body, small: str, large: str) -> tuple[float, float] | None:
+    """Both values (mm) where the one that should be smaller is larger by more than the tape's error, else None."""
+    a, b = body.get(small), body.get(large)
+    if a and b and a.value > b.value + max(a.spread or 0.0, b.spread or 0.0):
+        return a.value, b.value
+    return None
+
+
+NEVER_LARGER = (
     ("under-bust girth", "bust girth", "the tape over the fullest part cannot be shorter than the one under it"),
     ("neck shoulder point to bust point", "neck shoulder point to waist", "the bust lies above the waist"),
     ("armscye depth", "back neck point to waist", "the underarm lies above the waist"),
@@ -232,12 +240,15 @@ _NEVER_LARGER = (
     ("bust point width", "bust girth", "the one is a part of the other"),
     ("wrist girth", "upper arm girth", "a wrist is the thinner of the two"),
 )
-_SELDOM_LARGER = (
+"""(the smaller measure, the larger one, why it cannot be otherwise)."""
+
+SELDOM_LARGER = (
     ("upper bust girth", "bust girth", "take the upper bust close under the arms"),
     ("waist girth", "bust girth", "check both, and that they did not change places"),
     ("waist girth", "hip girth", "check both, and where the hip is fullest"),
     ("high hip girth", "hip girth", "take the hip where it is fullest"),
 )
+"""(the usually smaller measure, the usually larger one, what to look at when it is not so)."""
 
 
 def _waist_question(body: Body) -> Finding:

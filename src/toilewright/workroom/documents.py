@@ -74,6 +74,7 @@ class TapeSheet:
         date: ISO 8601 day.
         measures, left, right: by ISO 8559-1 name, mm; degrees for the shoulder slope.
         waist_place: key of :data:`toilewright.body.tape.WAISTS`, or "".
+        sure: questions to which she answered that it is right, by their key, with the day.
     """
 
     id: str
@@ -83,6 +84,7 @@ class TapeSheet:
     right: dict[str, float] = field(default_factory=dict)
     waist_place: str = ""
     note: str = ""
+    sure: dict[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
