@@ -8,9 +8,11 @@ from hypothesis import strategies as st
 
 from toilewright.blocks.chart import body_of as chart_body
 from toilewright.blocks.concert import concert_dress
-from toilewright.body import body_of
+from toilewright.body import Body, body_of
+from toilewright.body.measures import all_measures
 from toilewright.errors import AlterationError, NameUnknown
-from toilewright.fit.amounts import auto_amount
+from toilewright.fit.alterations import ALTERATIONS
+from toilewright.fit.amounts import USES, auto_amount
 from toilewright.fit.chart_size import drafted_cup
 from toilewright.known import Origin
 
@@ -158,3 +160,31 @@ def test_an_unknown_alteration_is_answered_with_the_nearest():
 def test_a_small_bust_in_close_pieces_says_what_taking_away_would_spend():
     known = auto_amount("full bust", GARMENT, body(bust_girth=920, upper_bust_girth=905))
     assert known.value == 0.0 and "taking room away would leave less than 7.6 cm" in known.reason
+
+
+UNMARKED = replace(GARMENT, pieces=tuple(replace(p, lines=tuple(x for x in p.lines if x.name != "hip line"))
+                                         for p in GARMENT.pieces))
+
+
+def told(name, one, **options):
+    """What an amount comes out as, or why it does not, on pieces without a hip line."""
+    try:
+        return auto_amount(name, UNMARKED, one, options=options)
+    except AlterationError as problem:
+        return str(problem)
+
+
+@pytest.mark.parametrize("name", [a.name for a in ALTERATIONS])
+def test_the_measures_that_an_amount_uses_are_those_that_make_a_difference(name):
+    # Somebody with every measure, and each of them other than the pattern's.
+    taken = {m.name: (m.low + m.high) / 2 for m in all_measures()} | {k: v + 17 for k, v in CHART.items()}
+    taken |= {"bust girth": 960.0, "forward shoulder": 12.0, "waist to hip": 236.0}
+    used = set()
+    for way in ({}, {"piece": "bodice front"}):
+        # Nape to waist is the way out where the length beside it was not taken.
+        for gone in ((), ("neck shoulder point to waist back",)):
+            rows = tuple((k, v) for k, v in taken.items() if k not in gone)
+            said = told(name, Body("Alto", rows), **way)
+            used |= {k for k, _ in rows
+                     if told(name, Body("Alto", tuple(r for r in rows if r[0] != k)), **way) != said}
+    assert used == set(USES[name])

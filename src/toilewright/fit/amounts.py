@@ -296,3 +296,16 @@ _RULES: dict[str, Callable[[_Case], Known]] = {
     "waist in or out": _in_or_out("waist"),
     "hip in or out": _in_or_out("hip"),
 }
+
+USES: dict[str, tuple[str, ...]] = {
+    "high round back": ("back neck point to waist", "neck shoulder point to waist back"),
+    "forward shoulder": ("forward shoulder",),
+    "bust dart height": ("neck shoulder point to bust point",),
+    "bust dart point": ("bust point width",),
+    "full bust": ("bust girth", "upper bust girth"),
+    "lengthen or shorten": ("back neck point to waist", "neck shoulder point to waist back",
+                            "neck shoulder point to waist"),
+    "waist in or out": ("waist girth",),
+    "hip in or out": ("hip girth", "waist to hip"),
+}
+"""By alteration, the measures that its amount is worked out from, on one piece or another."""
