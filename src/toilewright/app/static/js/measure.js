@@ -1,0 +1,268 @@
+// Measuring: each number is saved when she leaves its field, and a doubt about it is said at once.
+import { Refused, alarm, change, get } from "./api.js";
+import { w } from "./words.js";
+
+const page = document.getElementById("measuring");
+const { body, sheet, make, today } = page.dataset;
+const unit = document.documentElement.dataset.unit;
+const rows = [...page.querySelectorAll(".measure")];
+const rowOf = new Map(rows.map((row) => [row.dataset.measure, row]));
+const inputs = [...page.querySelectorAll(".measure input[data-side]")];
+let current = rows[0];
+let saving = Promise.resolve();
+let doubtful; // the measure about which a question has just come up
+
+const save = (changes, words) => change(body, Number(page.dataset.base), changes, words);
+const onSheet = (...path) => ["sheets", sheet, ...path];
+
+// -- where the tape goes -----------------------------------------------------------------------------
+
+/** The measure she is at: its picture is shown, and alone where she goes one by one. */
+function at(row) {
+  doubtful = undefined;
+  current = row;
+  for (const one of rows) one.classList.toggle("here", one === row);
+  for (const figure of page.querySelectorAll(".where figure")) figure.hidden = figure.dataset.for !== row.dataset.measure;
+  for (const group of page.querySelectorAll(".group")) group.classList.toggle("has-here", group.contains(row));
+  document.getElementById("at").textContent = w("measure.at", { n: rows.indexOf(row) + 1, all: rows.length });
+  document.getElementById("previous").disabled = row === rows[0];
+  document.getElementById("next").disabled = row === rows.at(-1);
+}
+
+/** On to another measure; where she goes one by one, a doubt that has just come up is shown before she goes on. */
+async function go(steps) {
+  await saving;
+  if (doubtful === current && page.classList.contains("one")) {
+    doubtful = undefined;
+    current.querySelector(".asked").scrollIntoView({ block: "center" });
+    return;
+  }
+  const row = rows[rows.indexOf(current) + steps];
+  if (!row) return;
+  at(row);
+  row.querySelector("input").focus();
+}
+
+for (const row of rows) row.addEventListener("focusin", () => { if (row !== current) at(row); });
+document.getElementById("previous").addEventListener("click", () => go(-1));
+document.getElementById("next").addEventListener("click", () => go(1));
+
+const singly = document.getElementById("singly");
+
+function mode(one) {
+  page.classList.toggle("one", one);
+  singly.setAttribute("aria-pressed", String(one));
+  page.querySelector(".turn").hidden = !one;
+}
+
+const remembered = localStorage.getItem("measure-singly");
+mode(remembered === null ? matchMedia("(max-width: 40rem)").matches : remembered === "yes");
+singly.addEventListener("click", () => {
+  const one = !page.classList.contains("one");
+  localStorage.setItem("measure-singly", one ? "yes" : "no");
+  mode(one);
+});
+
+// -- numbers -----------------------------------------------------------------------------------------
+
+const sidePath = (input) => onSheet(input.dataset.side || "measures", input.name);
+const isAngle = (name) => rowOf.get(name).hasAttribute("data-angle");
+
+const degrees = (text) => Number(text.replace(/°|degrees?/, "").replace(",", ".").trim() || "-");
+
+async function keep(input, value, words) {
+  const mark = input.parentElement.querySelector(".kept");
+  mark.hidden = true;
+  try {
+    await save([[sidePath(input), value]], words);
+    mark.hidden = false;
+    await refresh(input.name);
+  } catch (problem) {
+    if (problem instanceof Refused && problem.kind !== "offline") refuse(input, problem.message);
+    else alarm(problem);
+  }
+}
+
+async function enter(input) {
+  const text = input.value.trim();
+  if (text === input.dataset.sent) return;
+  input.dataset.sent = text;
+  input.removeAttribute("aria-invalid");
+  const value = isAngle(input.name) ? degrees(text) : { length: text, unit };
+  if (!text) await keep(input, null, w("measure.did_clear", { name: input.name }));
+  else if (Number.isNaN(value)) refuse(input, w("measure.no_angle"));
+  else await keep(input, value, w("measure.did_measure", { name: input.name, value: text }));
+}
+
+/** It cannot be read as a number: what she wrote stays in the field, unsaved, with the sentence under it. */
+function refuse(input, sentence) {
+  input.setAttribute("aria-invalid", "true");
+  const line = document.createElement("p");
+  line.className = "finding stop";
+  line.textContent = sentence;
+  const place = rowOf.get(input.name).querySelector(".asked");
+  delete place.dataset.keys;
+  place.replaceChildren(line);
+  doubtful = rowOf.get(input.name);
+}
+
+for (const input of inputs) {
+  input.dataset.sent = input.value;
+  input.addEventListener("change", () => { saving = enter(input); });
+  input.addEventListener("keydown", (event) => {
+    if (event.key !== "Enter") return;
+    event.preventDefault();
+    saving = Promise.all([saving, enter(input)]);
+    const side = inputs.slice(inputs.indexOf(input) + 1).find((one) => one.offsetParent && rowOf.get(one.name) === current);
+    if (side) side.focus();
+    else go(1);
+  });
+  input.addEventListener("focus", () => input.select());
+}
+
+for (const choice of page.querySelectorAll('[name="waist-place"]')) {
+  choice.addEventListener("change", async () => {
+    try {
+      await save([[onSheet("waist_place"), choice.value]], w("measure.did_waist"));
+      await refresh("waist girth");
+    } catch (problem) { alarm(problem); }
+  });
+}
+
+// -- questions ---------------------------------------------------------------------------------------
+
+async function refresh(entered) {
+  const asked = new URLSearchParams({ sheet, ...(make ? { make } : {}) });
+  show(await get(`/body/${body}/state?${asked}`), entered);
+}
+
+function show(state, entered) {
+  for (const [name, said] of Object.entries(state.rows)) {
+    const row = rowOf.get(name);
+    for (const input of row.querySelectorAll("input[data-side]")) {
+      if (input === document.activeElement || input.getAttribute("aria-invalid")) continue;
+      input.value = input.dataset.sent = said.values[input.dataset.side];
+    }
+    const difference = row.querySelector(".difference");
+    if (difference) difference.textContent = said.difference;
+  }
+  for (const [key, words] of Object.entries(state.counts)) {
+    page.querySelector(`[data-count="${key}"]`).textContent = words;
+  }
+  ask(state.questions, entered);
+}
+
+function ask(questions, entered) {
+  const places = new Map(rows.map((row) => [row.querySelector(".asked"), []]));
+  const whole = document.getElementById("about-sheet");
+  places.set(whole, []);
+  for (const question of questions) {
+    const name = question.measures.includes(entered) ? entered : question.measures[0];
+    places.get(name ? rowOf.get(name).querySelector(".asked") : whole).push(question);
+  }
+  for (const [place, own] of places) {
+    const row = place.closest(".measure");
+    const same = own.map((question) => question.key).join("|");
+    if (place.dataset.keys === same || row?.querySelector("[aria-invalid]")) continue;
+    place.dataset.keys = same;
+    place.replaceChildren(...own.map(asQuestion));
+    if (own.length && row?.dataset.measure === entered) doubtful = row;
+  }
+}
+
+function asQuestion(question) {
+  const box = document.createElement("div");
+  box.className = "finding look";
+  const inner = document.createElement("div");
+  const text = document.createElement("p");
+  text.textContent = question.text;
+  const answers = document.createElement("p");
+  answers.className = "actions";
+  for (const answer of question.answers) answers.append(button(answer.words, () => take(answer)));
+  if (question.code !== "which-waist") answers.append(button(w("measure.right_as_it_is"), () => sure(question)));
+  inner.append(text, answers);
+  box.append(inner);
+  return box;
+}
+
+function button(words, act) {
+  const one = document.createElement("button");
+  one.type = "button";
+  one.textContent = words;
+  one.addEventListener("click", () => act().catch(alarm));
+  return one;
+}
+
+async function take(answer) {
+  await save([[onSheet(answer.side || "measures", answer.measure), answer.value]],
+    w("measure.did_measure", { name: answer.measure, value: answer.words }));
+  await refresh(answer.measure);
+  focusOn(answer.measure);
+}
+
+async function sure(question) {
+  await save([[onSheet("sure", question.key), today]], w("measure.did_sure", { name: question.measures[0] ?? sheet }));
+  await refresh(question.measures[0]);
+  focusOn(question.measures[0]);
+}
+
+/** The button she pressed is gone; she goes on from the number it was about. */
+function focusOn(name) {
+  (name ? rowOf.get(name) : page).querySelector("input, select").focus();
+}
+
+// -- the sheet, and what she always needs ------------------------------------------------------------
+
+const address = (id) => `${location.pathname}?sheet=${id}`;
+
+document.getElementById("sheets").addEventListener("change", (event) => { location.href = address(event.target.value); });
+
+document.getElementById("new-sheet").addEventListener("click", async (event) => {
+  try {
+    const fresh = JSON.parse(event.currentTarget.dataset.fresh);
+    const thing = await save([[["sheets", "+"], fresh]], w("measure.did_sheet", { date: fresh.date }));
+    location.href = address(thing.document.sheets.at(-1).id);
+  } catch (problem) { alarm(problem); }
+});
+
+document.getElementById("whose")?.addEventListener("change", async (event) => {
+  try {
+    const { revision } = await get(`/things/${make}`);
+    await change(make, revision, [[["body"], event.target.value], [["sheet"], ""]], w("measure.did_whose"));
+    location.href = location.pathname;
+  } catch (problem) { alarm(problem); }
+});
+
+const posture = document.getElementById("posture");
+posture.addEventListener("change", () => {
+  const notes = posture.value.split("\n").map((line) => line.trim()).filter(Boolean);
+  save([[["posture"], notes]], w("measure.did_posture")).catch(alarm);
+});
+
+document.getElementById("add-wish").addEventListener("click", async () => {
+  const name = document.getElementById("wish").value;
+  try {
+    await save([[["alterations", "+"], { name }]], w("measure.did_wish", { name }));
+    location.reload();
+  } catch (problem) { alarm(problem); }
+});
+
+for (const row of page.querySelectorAll("[data-wish]")) {
+  const path = ["alterations", row.dataset.wish];
+  const { name } = row.dataset;
+  row.querySelector(".away").addEventListener("click", async () => {
+    try {
+      await save([[path, null]], w("measure.did_no_wish", { name }));
+      location.reload();
+    } catch (problem) { alarm(problem); }
+  });
+  row.querySelector("input").addEventListener("change", async (event) => {
+    const text = event.target.value.trim();
+    try {
+      await save([[[...path, "amount"], text ? { length: text, unit } : null]], w("measure.did_amount", { name }));
+    } catch (problem) { alarm(problem); }
+  });
+}
+
+at(rows.find((row) => !row.querySelector("input").value) ?? rows[0]);
+show(JSON.parse(document.getElementById("state").textContent));
