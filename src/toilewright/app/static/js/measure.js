@@ -79,7 +79,10 @@ async function keep(input, value, words) {
     await refresh(input.name);
   } catch (problem) {
     if (problem instanceof Refused && problem.kind !== "offline") refuse(input, problem.message);
-    else alarm(problem);
+    else {
+      delete input.dataset.sent;
+      alarm(problem);
+    }
   }
 }
 
