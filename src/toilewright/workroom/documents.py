@@ -152,7 +152,7 @@ class DiaryRow:
     """One entry of a make's diary.
 
     Attributes:
-        kind: ``note``, ``made`` (finished), ``worked`` (what worked), ``change`` (what to change next time), or ``worn``.
+        kind: ``note``, ``made`` (finished), ``worked`` (what worked), ``change`` (to be changed next time) or ``worn``.
     """
 
     id: str

@@ -1,0 +1,76 @@
+"""From what is kept to what is computed: the recipe of a make, the body of a tape sheet, the make worked out."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Collection
+
+from toilewright import __version__
+from toilewright.body import tape
+from toilewright.body.tape import Body, Wish
+from toilewright.errors import InputError
+from toilewright.make.recipe import AUTO, EASE_PLACES, PAPERS, SIZE_PLACES, Make
+from toilewright.workroom.documents import BodyDoc, MakeDoc, PatternDoc, TapeSheet, WishRow
+
+
+def recipe(make: MakeDoc) -> Make:
+    """The recipe of a make; her alterations that are switched off are not in it."""
+    by_place = tuple((place, make.sizes[place]) for place in SIZE_PLACES if make.sizes.get(place))
+    size = "" if by_place and not make.size else make.size or AUTO
+    return Make(make.title, size=size, sizes=() if size else by_place,
+                ease=tuple((place, make.ease[place]) for place in EASE_PLACES if place in make.ease),
+                alterations=_wishes(make.alterations), standing=make.standing,
+                papers=tuple(paper for paper in PAPERS if paper in make.papers))
+
+
+def body_of(body: BodyDoc, sheet_id: str = "", without: Collection[str] = ()) -> Body:
+    """The body of one of its tape sheets, with the alterations it always needs.
+
+    Args:
+        sheet_id: "" for the newest.
+        without: names of its alterations that are left out.
+
+    Raises:
+        InputError: no such sheet, nothing measured yet, or measures that contradict each other.
+    """
+    sheet = sheet_of(body, sheet_id)
+    if not (sheet.measures or sheet.left or sheet.right):
+        raise InputError(f"{body.name} has no measures yet; take some in the first step, Measure.")
+    return tape.body_of(
+        body.name, sheet.measures, left=tuple(sheet.left.items()), right=tuple(sheet.right.items()), date=sheet.date,
+        unit=body.unit, waist_place=sheet.waist_place, posture=body.posture,
+        alterations=tuple(w for w in _wishes(body.alterations) if w.name not in without))
+
+
+def sheet_of(body: BodyDoc, sheet_id: str = "") -> TapeSheet:
+    """One tape sheet, or the newest.
+
+    Raises:
+        InputError: there is none.
+    """
+    if not body.sheets:
+        raise InputError(f"{body.name} has no tape sheet yet; begin one in the first step, Measure.")
+    if not sheet_id:
+        return body.sheets[-1]
+    found = next((sheet for sheet in body.sheets if sheet.id == sheet_id), None)
+    if found is None:
+        raise InputError(f"The tape sheet that this make was begun with is not among those of {body.name} any more; "
+                         "choose another in the first step, Measure.")
+    return found
+
+
+def reading_key(pattern: PatternDoc) -> str:
+    """Under which the reading of a pattern is kept: its file, its names, and this program.
+
+    Raises:
+        InputError: it has no file yet.
+    """
+    if pattern.file is None:
+        raise InputError(f'The pattern "{pattern.name}" has no file yet; drop one on its page.')
+    names = json.dumps(pattern.labels, sort_keys=True)
+    return hashlib.sha256(f"{pattern.file.sha} {names} {__version__}".encode()).hexdigest()
+
+
+def _wishes(rows: Collection[WishRow]) -> tuple[Wish, ...]:
+    return tuple(Wish(row.name, row.amount, dict(row.options)) for row in rows if row.on)

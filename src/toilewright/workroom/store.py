@@ -1,0 +1,274 @@
+"""The workroom: bodies, patterns, cloths and makes with every revision, files, and what was computed from them.
+
+Everything that a call changes is saved whole or not at all, before it returns. Nothing saved is ever written over: a
+change is a new revision, and undoing is one too.
+"""
+
+from __future__ import annotations
+
+import datetime
+import hashlib
+import os
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from typing import Any
+
+from sqlalchemy import Connection, delete, func, select
+
+from toilewright.errors import InputError, NameUnknown
+from toilewright.workroom import revisions, schema
+from toilewright.workroom.changes import Change, ConflictError, applied, check_conflicts
+from toilewright.workroom.checks import checked, encoded, files_of, plain
+from toilewright.workroom.database import Database, is_server, on_server
+from toilewright.workroom.documents import Document, FileRef, Kind, new_id
+from toilewright.workroom.folder import open_folder
+from toilewright.workroom.revisions import Revision, Thing, Way
+from toilewright.workroom.upsert import put
+
+LARGEST_FILE = 200_000_000
+"""bytes; a pattern with photographs in it is some 50 million."""
+
+ROOM_FOR_KEPT = 200_000_000
+"""bytes of computed things; the oldest make room."""
+
+Clock = Callable[[], datetime.datetime]
+
+
+def utc_now() -> datetime.datetime:
+    """This moment."""
+    return datetime.datetime.now(datetime.UTC)
+
+
+class Workroom:
+    """The store. All methods may be called from several threads and programs at once.
+
+    Attributes:
+        folder: where the store and its back-ups lie; None on a server.
+    """
+
+    def __init__(self, database: Database, clock: Clock = utc_now,
+                 before_change: Callable[[], None] | None = None) -> None:
+        """A store over an open database; :meth:`open` is the way to one."""
+        self.database = database
+        self.folder = database.path and database.path.parent
+        self._clock, self._before_change = clock, before_change
+
+    @classmethod
+    def open(cls, address: str | os.PathLike[str] | None = None, *, clock: Clock = utc_now) -> Workroom:
+        """Open a store, and make it when there is none yet.
+
+        Args:
+            address: a folder, or ``postgresql://...``; None for TOILEWRIGHT_HOME, else the system's data folder.
+
+        Raises:
+            DamagedStore: the file is damaged; carries the last good back-up.
+            FileError: it cannot be opened, or is of a newer program.
+        """
+        place = os.fspath(address or os.environ.get("TOILEWRIGHT_HOME") or _usual_folder())
+        if is_server(place):
+            return cls(on_server(place), clock)
+        return cls(open_folder(Path(place), clock), clock)
+
+    def close(self) -> None:
+        """Let go of the file or server."""
+        self.database.close()
+
+    # -- things -----------------------------------------------------------------------------------
+
+    def things(self, kind: Kind, *, removed: bool = False) -> tuple[Thing, ...]:
+        """All things of a kind, last changed first; without the removed ones, or only those."""
+        with self.database.reading() as connection:
+            return revisions.newest_of(connection, kind, removed)
+
+    def get(self, thing_id: str, revision: int | None = None, kind: Kind | None = None) -> Thing:
+        """One thing as it is, removed or not, or as it was.
+
+        Raises:
+            NameUnknown: there is no such thing, none of that kind, or no such revision of it.
+        """
+        with self.database.reading() as connection:
+            return revisions.one(connection, thing_id, revision, kind)
+
+    def history(self, thing_id: str) -> tuple[Revision, ...]:
+        """What was done to a thing, last first."""
+        with self.database.reading() as connection:
+            return revisions.history(connection, thing_id)
+
+    def add(self, kind: Kind, document: Document, words: str, by: str = "") -> Thing:
+        """Keep a new thing.
+
+        Args:
+            words: what was done, in her words.
+            by: the device it was done on.
+
+        Raises:
+            InputError: something in the document cannot be kept.
+        """
+        document, thing_id = checked(kind, plain(encoded(document))), new_id()
+        with self._writing() as connection:
+            _must_have_files(connection, document)
+            revisions.begin(connection, thing_id, kind, encoded(document), words, self._now(), by)
+            return revisions.one(connection, thing_id)
+
+    def change(self, thing_id: str, base: int, changes: Sequence[Change], words: str, by: str = "") -> Thing:
+        """Change some entries of a thing.
+
+        Args:
+            base: the revision she saw.
+            changes: (path, plain value); see :mod:`toilewright.workroom.changes`.
+
+        Raises:
+            ConflictError: one of the entries was changed elsewhere since.
+            InputError: a path that leads nowhere, a value that cannot be kept, or a thing that was removed.
+        """
+        with self._writing() as connection:
+            now = revisions.locked(connection, thing_id)
+            before, seen = plain(encoded(now.document)), revisions.one(connection, thing_id, base)
+            check_conflicts(changes, plain(encoded(seen.document)), before, now)
+            _must_be_here(now)
+            document = checked(now.kind, applied(changes, before))
+            if document == now.document:
+                return now
+            _must_have_files(connection, document)
+            revisions.go_on(connection, now, encoded(document), words, self._now(), by)
+            return revisions.one(connection, thing_id)
+
+    def undo(self, thing_id: str, base: int, by: str = "") -> Thing:
+        """Put back what stood before the last change that still holds.
+
+        Raises:
+            ConflictError: it was changed elsewhere since `base`.
+            InputError: there is nothing to undo.
+        """
+        return self._step(thing_id, base, Way.UNDO, by)
+
+    def redo(self, thing_id: str, base: int, by: str = "") -> Thing:
+        """Make the change again that was undone last; as :meth:`undo`."""
+        return self._step(thing_id, base, Way.REDO, by)
+
+    def go_back(self, thing_id: str, base: int, revision: int, by: str = "") -> Thing:
+        """Put the document of an older revision back, as a new change that can be undone; as :meth:`undo`."""
+        with self._writing() as connection:
+            now = self._unchanged(connection, thing_id, base)
+            old = revisions.one(connection, thing_id, revision)
+            revisions.go_on(connection, now, encoded(old.document), revisions.words_of(connection, thing_id, revision),
+                            self._now(), by, Way.BACK)
+            return revisions.one(connection, thing_id)
+
+    def remove(self, thing_id: str, by: str = "") -> Thing:
+        """Take a thing off the lists; it stays in the store, and whatever names it goes on working."""
+        return self._mark(thing_id, Way.REMOVE, by)
+
+    def bring_back(self, thing_id: str, by: str = "") -> Thing:
+        """Put a removed thing back on the lists."""
+        return self._mark(thing_id, Way.BRING_BACK, by)
+
+    def _step(self, thing_id: str, base: int, way: Way, by: str) -> Thing:
+        with self._writing() as connection:
+            now = self._unchanged(connection, thing_id, base)
+            revisions.step(connection, now, way, self._now(), by)
+            return revisions.one(connection, thing_id)
+
+    def _mark(self, thing_id: str, way: Way, by: str) -> Thing:
+        with self._writing() as connection:
+            now = revisions.locked(connection, thing_id)
+            if now.removed != (way is Way.REMOVE):
+                revisions.mark(connection, now, way, self._now(), by)
+            return revisions.one(connection, thing_id)
+
+    def _unchanged(self, connection: Connection, thing_id: str, base: int) -> Thing:
+        now = revisions.locked(connection, thing_id)
+        _must_be_here(now)
+        if now.revision != base:
+            raise ConflictError("This was changed elsewhere since the page was opened, so nothing was put back; look "
+                                "at what is there now, then do it again.", (), None, None, now)
+        return now
+
+    # -- files and what was computed ---------------------------------------------------------------
+
+    def add_file(self, data: bytes, name: str, kind: str) -> FileRef:
+        """Keep a file; the same bytes are kept once.
+
+        Raises:
+            InputError: it is too large.
+        """
+        if len(data) > LARGEST_FILE:
+            raise InputError(f'"{name}" has {len(data) // 1_000_000} MB, and {LARGEST_FILE // 1_000_000} MB are the '
+                             "most that is kept; export it smaller, or without photographs.")
+        sha = hashlib.sha256(data).hexdigest()
+        with self._writing() as connection:
+            put(connection, schema.file, {"sha": sha, "size": len(data), "data": data}, replace=False)
+        return FileRef(sha, name, kind, len(data))
+
+    def file(self, sha: str) -> bytes:
+        """The bytes of a file.
+
+        Raises:
+            NameUnknown: there is none.
+        """
+        with self.database.reading() as connection:
+            data = connection.scalar(select(schema.file.c.data).where(schema.file.c.sha == sha))
+        if data is None:
+            raise NameUnknown(f'The file "{sha[:12]}" is not in the store; drop it again.')
+        return bytes(data)
+
+    def keep(self, key: str, data: bytes) -> None:
+        """Keep something that can be computed again; the oldest of its like make room."""
+        table = schema.kept
+        with self._writing() as connection:
+            put(connection, table, {"key": key, "at": self._now(), "size": len(data), "data": data})
+            room = ROOM_FOR_KEPT
+            for old, size in connection.execute(select(table.c.key, table.c.size).order_by(table.c.at.desc())).all():
+                room -= size
+                if room < 0 and old != key:
+                    connection.execute(delete(table).where(table.c.key == old))
+
+    def kept(self, key: str) -> bytes | None:
+        """What was kept under a key, or None."""
+        with self.database.reading() as connection:
+            data = connection.scalar(select(schema.kept.c.data).where(schema.kept.c.key == key))
+        return None if data is None else bytes(data)
+
+    def setting(self, name: str, default: str = "") -> str:
+        """A setting of this store."""
+        with self.database.reading() as connection:
+            value = connection.scalar(select(schema.setting.c.value).where(schema.setting.c.name == name))
+        return default if value is None else value
+
+    def set_setting(self, name: str, value: str) -> None:
+        """Keep a setting of this store."""
+        with self._writing() as connection:
+            put(connection, schema.setting, {"name": name, "value": value})
+
+    # -- within ------------------------------------------------------------------------------------
+
+    def _writing(self) -> Any:
+        if self._before_change:
+            self._before_change()
+        return self.database.writing()
+
+    def _now(self) -> str:
+        return self._clock().astimezone(datetime.UTC).isoformat(timespec="microseconds")
+
+
+def _must_be_here(thing: Thing) -> None:
+    if thing.removed:
+        raise InputError("This was removed, so it cannot be changed; bring it back first.")
+
+
+def _must_have_files(connection: Connection, document: Document) -> None:
+    table = schema.file
+    for ref in files_of(document):
+        found = connection.scalar(select(func.count()).select_from(table).where(table.c.sha == ref.sha,
+                                                                                table.c.size == ref.size))
+        if not found:
+            raise InputError(f'The file "{ref.name}" is not in the store; drop it again.')
+
+
+def _usual_folder() -> str:
+    from platformdirs import user_data_dir
+
+    return user_data_dir("toilewright", appauthor=False)
+
+
+__all__ = ["ConflictError", "Revision", "Thing", "Way", "Workroom"]
