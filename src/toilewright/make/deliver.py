@@ -10,8 +10,8 @@ from collections.abc import Callable, Sequence
 from contextlib import suppress
 from pathlib import Path
 
-from toilewright.errors import FileError, Severity, SewError
-from toilewright.make.outcome import Outcome
+from toilewright.errors import FileError, Finding, Severity, SewError
+from toilewright.make.outcome import Outcome, Sized
 from toilewright.make.page import summary_of
 from toilewright.make.result import make_result
 from toilewright.output.before_after import write_before_after
@@ -27,16 +27,23 @@ FILES = ("result.json", "pieces-a4.pdf", "pieces-letter.pdf", "pieces-sheet.pdf"
          "pieces.dxf", "cards.pdf", "before-after.svg", "summary.pdf")
 
 
-def write_outcome(outcome: Outcome, out: str | os.PathLike[str]) -> tuple[Path, ...]:
+Tell = Callable[[int, int, str], None]
+"""Told before every file: how many are done, of how many, and the name of the one made now; may raise to stop."""
+
+
+def write_outcome(outcome: Outcome, out: str | os.PathLike[str], tell: Tell | None = None) -> tuple[Path, ...]:
     """Write every file of a make into a folder; files of the same names there are replaced.
 
     Nothing is left half-written: all files are made beside the folder first, then moved in.
+
+    Args:
+        tell: whatever it raises stops the work; no file is there then.
 
     Raises:
         SewError: the altered pieces do not sew together (said seam by seam); nothing is printed.
         FileError: the folder cannot be made or written to.
     """
-    _must_sew(outcome)
+    must_sew(outcome)
     folder = Path(out)
     new = [f for f in (folder, *folder.parents) if not f.exists()]
     try:
@@ -47,7 +54,9 @@ def write_outcome(outcome: Outcome, out: str | os.PathLike[str]) -> tuple[Path, 
         raise unwritable(folder, problem) from None
     writers = _writers(outcome)
     try:
-        for name, write in writers.items():
+        for done, (name, write) in enumerate(writers.items()):
+            if tell:
+                tell(done, len(writers), name)
             write(work / name)
         return tuple(_moved(work / name, folder / name) for name in writers)
     except OSError as problem:
@@ -70,8 +79,18 @@ def unwritable(folder: Path, problem: OSError) -> FileError:
                      "another folder with --out.")
 
 
-def _must_sew(outcome: Outcome) -> None:
-    stops = [f for f in outcome.findings if f.severity is Severity.STOP]
+def stops_of(outcome: Outcome) -> tuple[Finding, ...]:
+    """What must be put right before anything is printed."""
+    return tuple(f for f in outcome.findings if f.severity is Severity.STOP)
+
+
+def must_sew(outcome: Outcome) -> None:
+    """Nothing is printed that would not sew together.
+
+    Raises:
+        SewError: said seam by seam.
+    """
+    stops = stops_of(outcome)
     if stops:
         raise SewError("Nothing was printed, because the pieces would not sew together. "
                        + " ".join(f.text for f in stops))
@@ -85,7 +104,7 @@ def _moved(source: Path, target: Path) -> Path:
 def _writers(outcome: Outcome) -> dict[str, Callable[[Path], None]]:
     sized = outcome.sized
     garment, size, unit = outcome.altered.garment, sized.size_name, sized.unit
-    words = {"title": sized.make.title, "note": f"size {size}, {sized.body.name}", "unit": unit}
+    words = {"title": sized.make.title, "note": note_on_pieces(sized), "unit": unit}
     papers: dict[str, tuple[str, Callable[[Path], None]]] = {
         "a4": ("pieces-a4.pdf", lambda p: write_tiled(garment, p, "a4", **words)),
         "letter": ("pieces-letter.pdf", lambda p: write_tiled(garment, p, "letter", **words)),
@@ -101,6 +120,11 @@ def _writers(outcome: Outcome) -> dict[str, Callable[[Path], None]]:
         "before-after.svg": lambda p: write_before_after(sized.before, garment, p, _notes(outcome)),
         "summary.pdf": lambda p: write_summary(summary_of(outcome), p),
     }
+
+
+def note_on_pieces(sized: Sized) -> str:
+    """What stands on every piece below its name: the size, and for whom."""
+    return f"size {sized.size_name}, {sized.body.name}"
 
 
 def _notes(outcome: Outcome) -> dict[str, str]:

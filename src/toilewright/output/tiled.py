@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import date
 
 from reportlab.pdfgen.canvas import Canvas
@@ -42,6 +42,28 @@ STEPS = (
 )
 
 
+@dataclass(frozen=True, slots=True)
+class TilePlan:
+    """How the pieces lie on the pages of a printer.
+
+    Attributes:
+        sheet: all pieces side by side, tints first.
+        printed: the pages that have something on them.
+    """
+
+    sheet: Figure
+    grid: TileGrid
+    printed: frozenset[Tile]
+
+
+def plan_tiles(garment: Garment, paper: str = "a4", *, note: str = "", unit: str = "cm") -> TilePlan:
+    """Which page shows what, without writing anything; as for :func:`write_tiled`."""
+    sheet, grid = _laid_out(garment_figures(garment, note, unit), paper_size(paper))
+    sheet = replace(sheet, marks=tuple(sorted(sheet.marks, key=lambda m: m.pen is not Pen.FILL)))
+    inked = [*(m.path for m in sheet.marks), *(ground(c) for c in sheet.captions)]
+    return TilePlan(sheet, grid, inked_tiles(grid, inked))
+
+
 def write_tiled(garment: Garment, path: str | os.PathLike[str], paper: str = "a4", *, title: str = "", note: str = "",
                 unit: str = "cm", day: date | None = None) -> None:
     """Write the pieces over pages that a home printer takes.
@@ -60,18 +82,14 @@ def write_tiled(garment: Garment, path: str | os.PathLike[str], paper: str = "a4
         NameUnknown: no such paper.
         GeometryError: a piece has no cutting line.
     """
-    size = paper_size(paper)
-    figures = garment_figures(garment, note, unit)
-    sheet, grid = _laid_out(figures, size)
-    sheet = replace(sheet, marks=tuple(sorted(sheet.marks, key=lambda m: m.pen is not Pen.FILL)))
-    printed = inked_tiles(grid, [*(m.path for m in sheet.marks), *(ground(c) for c in sheet.captions)])
+    plan = plan_tiles(garment, paper, note=note, unit=unit)
     with replacing(path) as name:
-        pdf = canvas(name, *size, title or "Pattern pieces")
-        _first_page(pdf, grid, printed, sheet, title or "Pattern pieces",
+        pdf = canvas(name, *plan.grid.paper, title or "Pattern pieces")
+        _first_page(pdf, plan.grid, plan.printed, plan.sheet, title or "Pattern pieces",
                     [w for w in (note, day.isoformat() if day else "", _names(garment)) if w])
-        for tile in grid.tiles():
-            if tile in printed:
-                _page(pdf, grid, tile, sheet, printed)
+        for tile in plan.grid.tiles():
+            if tile in plan.printed:
+                _page(pdf, plan.grid, tile, plan.sheet, plan.printed)
         pdf.save()
 
 
