@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
-import hashlib
-import json
 import threading
 from collections import OrderedDict
 from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
-from toilewright import __version__
 from toilewright.app.long_work import Work
 from toilewright.app.steps import Place
 from toilewright.errors import InputError
@@ -18,7 +15,7 @@ from toilewright.make.keeping import unpack_reading
 from toilewright.make.outcome import Outcome, Sized, make_up, size_up
 from toilewright.make.reading import Reading
 from toilewright.workroom.documents import BodyDoc, Kind, MakeDoc, PatternDoc
-from toilewright.workroom.recipes import body_of, recipe
+from toilewright.workroom.recipes import body_of, reading_key, recipe
 from toilewright.workroom.store import Thing, Workroom
 
 _KEPT = 12
@@ -94,7 +91,7 @@ class Table:
         """
         doc = make or self.make(make_id).document
         body_doc, pattern_doc = self._needed(doc)
-        body, asked = body_of(body_doc, doc.sheet), recipe(doc, body_doc)
+        body, asked = body_of(body_doc, doc.sheet, doc.without), recipe(doc)
         reading = self.reading_of(pattern_doc)
         key = ("sized", reading_key(pattern_doc), repr((body.measures, body.left, body.right, body.waist_place)),
                asked.size, asked.sizes, asked.ease, body.name)
@@ -133,11 +130,3 @@ class Table:
             while len(self._results) > _KEPT:
                 self._results.popitem(last=False)
         return made
-
-
-def reading_key(doc: PatternDoc) -> str:
-    """Under which a reading is kept: file, names and program."""
-    if doc.file is None:
-        raise InputError(f'The pattern "{doc.name}" has no file yet; drop one on its page.')
-    names = json.dumps(doc.labels, sort_keys=True)
-    return hashlib.sha256(f"{doc.file.sha} {names} {__version__}".encode()).hexdigest()
