@@ -80,41 +80,46 @@ class Table:
             raise NotReadYet(f'The pattern "{doc.name}" has not been read yet; open it once, then come back.')
         return unpack_reading(data)
 
-    def sized(self, make_id: str, make: MakeDoc | None = None) -> Sized:
+    def sized(self, make_id: str, make: MakeDoc | None = None, *, instead: BodyDoc | PatternDoc | None = None,
+              unit: str = "") -> Sized:
         """A make up to the choice of size.
 
         Args:
             make: another document than the saved one, to see what a change would do.
+            instead: likewise of the body or the pattern that it rests on.
+            unit: in which its sentences tell lengths; "" for the unit of the tape sheet.
 
         Raises:
             InputError: something that the make rests on is not there yet, said in a sentence.
         """
         doc = make or self.make(make_id).document
-        body_doc, pattern_doc = self._needed(doc)
+        body_doc, pattern_doc = self._needed(doc, instead)
         body, asked = body_of(body_doc, doc.sheet, doc.without), recipe(doc)
+        body = replace(body, unit=unit or body.unit)
         reading = self.reading_of(pattern_doc)
         key = ("sized", reading_key(pattern_doc), repr((body.measures, body.left, body.right, body.waist_place)),
-               asked.size, asked.sizes, asked.ease, body.name)
+               asked.size, asked.sizes, asked.ease, body.name, body.unit)
         found = self._kept(key, lambda: size_up(asked, body, reading))
         return replace(found, make=asked, body=body, reading=reading)
 
-    def outcome(self, make_id: str, make: MakeDoc | None = None) -> Outcome:
-        """A whole make, altered and walked.
+    def outcome(self, make_id: str, make: MakeDoc | None = None, *, instead: BodyDoc | PatternDoc | None = None,
+                unit: str = "") -> Outcome:
+        """A whole make, altered and walked; what is given as for :meth:`sized`.
 
         Raises:
             InputError, AlterationError: as for :func:`toilewright.make.outcome.make_up`.
         """
-        sized = self.sized(make_id, make)
+        sized = self.sized(make_id, make, instead=instead, unit=unit)
         key = ("outcome", id(sized.before), repr((sized.make, sized.body)))
         return self._kept(key, lambda: make_up(sized))
 
-    def _needed(self, doc: MakeDoc) -> tuple[BodyDoc, PatternDoc]:
+    def _needed(self, doc: MakeDoc, instead: BodyDoc | PatternDoc | None) -> tuple[BodyDoc, PatternDoc]:
         if not doc.body:
             raise InputError("This make has no body yet; choose whose it is in the first step, Measure.")
         if not doc.pattern:
             raise InputError("This make has no pattern yet; bring one in in the second step, Pattern.")
-        return (self.room.get(doc.body, kind=Kind.BODY).document,
-                self.room.get(doc.pattern, kind=Kind.PATTERN).document)
+        return (instead if isinstance(instead, BodyDoc) else self.room.get(doc.body, kind=Kind.BODY).document,
+                instead if isinstance(instead, PatternDoc) else self.room.get(doc.pattern, kind=Kind.PATTERN).document)
 
     def _thing(self, thing_id: str, kind: Kind) -> Thing | None:
         return self.room.get(thing_id, kind=kind) if thing_id else None
