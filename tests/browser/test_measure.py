@@ -108,7 +108,7 @@ def test_everything_by_keyboard(screen, site):
     field(page, BUST).focus()
     page.keyboard.type("96")
     page.keyboard.press("Enter")
-    assert page.evaluate("document.activeElement.name") == UPPER
+    page.wait_for_function(f"document.activeElement.name === '{UPPER}'")
     page.keyboard.type("90")
     page.keyboard.press("Enter")
     page.wait_for_function("document.activeElement.name === 'waist girth'")
