@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 from toilewright.errors import FileError, Finding, Severity
@@ -40,21 +40,29 @@ class Reading:
     confirmed: bool
 
 
-def read_pattern(path: str | os.PathLike[str], labels: str | os.PathLike[str] | None = None) -> Reading:
+STAGES = ("open", "join", "recognise", "name")
+"""What reading does, in order."""
+
+
+def read_pattern(path: str | os.PathLike[str], labels: str | os.PathLike[str] | Labels | None = None,
+                 tell: Callable[[str], None] = lambda stage: None) -> Reading:
     """Read a pattern file (PDF, SVG or DXF).
 
     Args:
-        labels: a labels file with confirmed names; without one the names are guessed.
+        labels: confirmed names, or a labels file that holds them; without them the names are guessed.
+        tell: is told each of :data:`STAGES` as it begins.
 
     Raises:
         FileError: the file is missing, locked, damaged or of another kind.
         InputError: the labels do not fit the file.
     """
     name = os.path.basename(os.path.normpath(os.fspath(path)))
-    confirmed = None if labels is None else read_labels(labels)
+    confirmed = labels if labels is None or isinstance(labels, Labels) else read_labels(labels)
     with bounded(name), in_her_words(name):
+        tell("open")
         drawing = open_drawing(path)
-        raw = _recognise(drawing)
+        raw = _recognise(drawing, tell)
+        tell("name")
         try:
             names, pattern, found = _named(name, drawing, raw, confirmed)
         except BROKEN:
@@ -101,12 +109,16 @@ def _no_pieces(name: str, findings: Sequence[Finding]) -> str:
     return f'No pattern pieces were made out in "{name}": {why[0].lower() + why[1:]}'
 
 
-def _recognise(drawing: Drawing) -> RawPattern:
+def _recognise(drawing: Drawing, tell: Callable[[str], None]) -> RawPattern:
     if drawing.kind == "dxf":
+        tell("recognise")
         blocks = recognise_blocks(drawing)
         if blocks is not None:
             return blocks
-    return recognise(join_pages(drawing))
+    tell("join")
+    sheet = join_pages(drawing)
+    tell("recognise")
+    return recognise(sheet)
 
 
 def _once(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
