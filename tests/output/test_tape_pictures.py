@@ -110,7 +110,7 @@ def test_the_tape_and_the_words_lie_inside_the_window(picture):
     a, b, c, d = picture.tape.bounds
     assert x0 < a and c < x1 and y0 < b and d < y1
     for caption in picture.over.captions:
-        run = 0.6 * caption.height / 0.72 * len(caption.text)
+        run = 0.55 * caption.height / 0.72 * len(caption.text)
         start = caption.at.real - {"start": 0, "middle": run / 2, "end": run}[caption.anchor]
         assert x0 < start and start + run < x1, caption.text
 

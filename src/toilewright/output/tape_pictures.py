@@ -17,7 +17,7 @@ from toilewright.output.body_views import BodyView, body_views, line_through, po
 _ROUND = 0.5523
 """Length of a handle over the radius, for a quarter of an ellipse."""
 
-_LETTER = 0.03
+_LETTER = 0.036
 """Letter height over the width of the picture."""
 
 

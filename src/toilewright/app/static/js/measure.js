@@ -34,7 +34,6 @@ async function go(steps) {
   await saving;
   if (doubtful === current && page.classList.contains("one")) {
     doubtful = undefined;
-    current.querySelector(".asked").scrollIntoView({ block: "center" });
     return;
   }
   const row = rows[rows.indexOf(current) + steps];
@@ -106,7 +105,13 @@ function refuse(input, sentence) {
   const place = rowOf.get(input.name).querySelector(".asked");
   delete place.dataset.keys;
   place.replaceChildren(line);
-  doubtful = rowOf.get(input.name);
+  doubt(rowOf.get(input.name));
+}
+
+/** A question came up about what she has just entered; she sees it, also where little fits on the screen. */
+function doubt(row) {
+  doubtful = row;
+  if (page.classList.contains("one")) row.querySelector(".asked").scrollIntoView({ block: "nearest" });
 }
 
 for (const input of inputs) {
@@ -116,7 +121,7 @@ for (const input of inputs) {
     if (event.key !== "Enter") return;
     event.preventDefault();
     saving = Promise.all([saving, enter(input)]);
-    const side = inputs.slice(inputs.indexOf(input) + 1).find((one) => one.offsetParent && rowOf.get(one.name) === current);
+    const side = inputs.slice(inputs.indexOf(input) + 1).find((one) => rowOf.get(one.name) === current && !one.closest("details:not([open])"));
     if (side) side.focus();
     else go(1);
   });
@@ -166,10 +171,10 @@ function ask(questions, entered) {
   for (const [place, own] of places) {
     const row = place.closest(".measure");
     const same = own.map((question) => question.key).join("|");
-    if (place.dataset.keys === same || row?.querySelector("[aria-invalid]")) continue;
+    if (row?.querySelector("[aria-invalid]")) continue;
+    if (place.dataset.keys !== same) place.replaceChildren(...own.map(asQuestion));
     place.dataset.keys = same;
-    place.replaceChildren(...own.map(asQuestion));
-    if (own.length && row?.dataset.measure === entered) doubtful = row;
+    if (own.length && row?.dataset.measure === entered) doubt(row);
   }
 }
 
