@@ -1,7 +1,7 @@
 """Readings and labels as plain bytes and values, checked on the way in.
 
-A reading made in a process of its own comes back this way: the bytes may hold anything, but only values of our own types,
-each of the right kind, come out.
+A reading made in a process of its own comes back this way: the bytes may hold anything, but only values of our own
+types, each of the right kind, come out.
 """
 
 from __future__ import annotations
@@ -36,8 +36,8 @@ def unpack_reading(data: bytes) -> Reading:
 
 
 def plain_labels(labels: Labels) -> dict[str, Any]:
-    """Labels as plain values for a document."""
-    return msgspec.to_builtins(labels)
+    """Labels as plain values for a document, lists and tables only."""
+    return msgspec.json.decode(msgspec.json.encode(labels))
 
 
 def labels_from(plain: object) -> Labels:
@@ -49,7 +49,8 @@ def labels_from(plain: object) -> Labels:
     try:
         return msgspec.convert(plain, Labels)
     except msgspec.ValidationError as problem:
-        raise InputError(f"The names of this pattern cannot be used ({problem}); start again from the guesses.") from None
+        raise InputError(
+            f"The names of this pattern cannot be used ({problem}); start again from the guesses.") from None
 
 
 def _pair(value: object) -> object:

@@ -97,7 +97,7 @@ def read_make(path: Path | str, names: Names | None = None) -> Make:
         _file(sheet, "pattern", path, where), tape,
         _file(sheet, "labels", path, where) if "labels" in sheet else None, size, sizes,
         _ease(table_of(sheet, "ease", where), written, where),
-        tuple(_named(w, names, where) for w in wishes), _standing(sheet, where),
+        tuple(named(w, names, where) for w in wishes), _standing(sheet, where),
         _papers(table_of(sheet, "print", where), where), unit)
 
 
@@ -115,12 +115,17 @@ def wishes(make: Make, body: Body, names: Names | None = None) -> tuple[Wish, ..
     if not make.standing:
         return make.alterations
     own = {(w.name, w.options.get("piece"), w.options.get("line")) for w in make.alterations}
-    always = tuple(_named(w, names, f"tape sheet of {body.name}") for w in body.alterations)
+    always = tuple(named(w, names, f"tape sheet of {body.name}") for w in body.alterations)
     kept = tuple(w for w in always if (w.name, w.options.get("piece"), w.options.get("line")) not in own)
     return kept + make.alterations
 
 
-def _named(wish: Wish, names: Names | None, where: str) -> Wish:
+def named(wish: Wish, names: Names | None, where: str) -> Wish:
+    """The wish under its alteration's own name, its amount with that name's sign; as written when `names` is None.
+
+    Raises:
+        NameUnknown: there is no such alteration.
+    """
     if names is None:
         return wish
     plain = " ".join(wish.name.lower().replace("_", " ").split())

@@ -1,0 +1,87 @@
+"""Written sheets and pattern files taken into the workroom: tape sheets, patterns with their names, make files.
+
+What is there already is not taken twice: the same sheet of the same person, the same file with the same names.
+"""
+
+from __future__ import annotations
+
+import datetime
+import mimetypes
+import os
+from collections.abc import Iterable
+from dataclasses import replace
+from pathlib import Path
+
+from toilewright.body.tape import Body, Wish, read_tape
+from toilewright.make.keeping import pack_reading, plain_labels
+from toilewright.make.outcome import NAMES
+from toilewright.make.reading import read_pattern
+from toilewright.make.recipe import named, read_make
+from toilewright.workroom.documents import BodyDoc, Kind, MakeDoc, PatternDoc, TapeSheet, WishRow, new_id
+from toilewright.workroom.recipes import reading_key
+from toilewright.workroom.store import Thing, Workroom
+
+
+def take_tape(room: Workroom, path: str | os.PathLike[str]) -> Thing:
+    """Take in a tape sheet (TOML): a new person, or a further sheet of somebody of that name.
+
+    Raises:
+        InputError: the sheet cannot be used, said with its place.
+    """
+    body = read_tape(Path(path))
+    sheet = _sheet(body, room.now().date())
+    same = next((t for t in room.things(Kind.BODY) if t.document.name == body.name), None)
+    if same is None:
+        alterations = tuple(_rows(body.alterations, f'tape sheet "{Path(path).name}"'))
+        return room.add(Kind.BODY, BodyDoc(body.name, body.unit, body.posture, (sheet,), alterations),
+                        f"taken from {Path(path).name}")
+    if any(replace(sheet, id=s.id, note=s.note) == s for s in same.document.sheets):
+        return same
+    return room.change(same.id, same.revision, [(("sheets", "+"), _plain_sheet(sheet))],
+                       f"tape sheet taken from {Path(path).name}")
+
+
+def take_pattern(room: Workroom, path: str | os.PathLike[str], labels: str | os.PathLike[str] | None = None) -> Thing:
+    """Take in a pattern file, with its confirmed names where there are any, and read it.
+
+    Raises:
+        InputError: the file or its labels cannot be used.
+    """
+    path = Path(path)
+    reading = read_pattern(path, labels)
+    kind = mimetypes.guess_type(path.name)[0] or "application/octet-stream"
+    file = room.add_file(path.read_bytes(), path.name, kind)
+    doc = PatternDoc(reading.labels.name, file, plain_labels(reading.labels) if labels else None, labels is not None)
+    room.keep(reading_key(doc), pack_reading(reading))
+    same = next((t for t in room.things(Kind.PATTERN)
+                 if (t.document.file, t.document.labels) == (doc.file, doc.labels)), None)
+    return same or room.add(Kind.PATTERN, doc, f"taken from {path.name}")
+
+
+def take_make(room: Workroom, path: str | os.PathLike[str]) -> Thing:
+    """Take in a make file, with the tape sheet and the pattern that it names.
+
+    Raises:
+        InputError: one of the three cannot be used, said with its place.
+    """
+    path = Path(path)
+    make = read_make(path, NAMES)
+    body, pattern = take_tape(room, make.tape), take_pattern(room, make.pattern, make.labels)
+    doc = MakeDoc(make.title, body.id, "", pattern.id, (), make.size, dict(make.sizes), dict(make.ease), make.standing,
+                  (), tuple(_rows(make.alterations, f'make file "{path.name}"')), make.papers)
+    return room.add(Kind.MAKE, doc, f"taken from {path.name}")
+
+
+def _sheet(body: Body, today: datetime.date) -> TapeSheet:
+    return TapeSheet(new_id(), body.date or today.isoformat(), dict(body.measures), dict(body.left), dict(body.right),
+                     body.waist_place)
+
+
+def _plain_sheet(sheet: TapeSheet) -> dict[str, object]:
+    return {name: getattr(sheet, name) for name in TapeSheet.__slots__}
+
+
+def _rows(wishes: Iterable[Wish], where: str) -> Iterable[WishRow]:
+    for wish in wishes:
+        one = named(wish, NAMES, where)
+        yield WishRow(new_id(), one.name, one.amount, dict(one.options))
