@@ -10,7 +10,9 @@ from pathlib import Path
 from sqlalchemy import Connection, Engine, QueuePool, create_engine, event, exc, make_url
 
 from toilewright.errors import FileError, InputError, ToilewrightError
-from toilewright.workroom.health import damaged
+from toilewright.workroom.backups import damaged
+from toilewright.workroom.checks import Unsound
+from toilewright.workroom.upgrading import prepare_server
 
 PATIENCE = 30
 """seconds for which a change waits while another program is writing."""
@@ -58,7 +60,7 @@ class Database:
                 connection.commit()
             finally:
                 connection.close()
-        except exc.SQLAlchemyError as problem:
+        except (exc.SQLAlchemyError, Unsound) as problem:
             raise self._said(problem) from None
 
     def _begun(self, writes: bool) -> Connection:
@@ -75,16 +77,26 @@ class Database:
             connection.close()
             self.engine.dispose()
 
-    def _said(self, problem: exc.SQLAlchemyError) -> ToilewrightError:
+    def _said(self, problem: Exception) -> ToilewrightError:
         """A fault of the database, in one sentence."""
-        said = str(getattr(problem, "orig", problem))
+        said = str(getattr(problem, "orig", problem)).strip()
+        if isinstance(problem, Unsound):
+            return self.unsound()
         if self.path is None:
+            why = f" ({said.splitlines()[0]})" if said else ""
             return StoreError("The database server did not do what was asked, so nothing was changed; see that it runs "
-                              f"and try again ({said.strip().splitlines()[0]}).")
-        for sign, sentence in _SAID.items():
-            if sign in said:
-                return StoreError(f'The store "{self.path}" {sentence}')
-        return damaged(self.path, said)
+                              f"and try again{why}.")
+        if isinstance(problem, exc.OperationalError):
+            for sign, sentence in _SAID.items():
+                if sign in said:
+                    return StoreError(f'The store "{self.path}" {sentence}')
+        return self.unsound()
+
+    def unsound(self) -> ToilewrightError:
+        """The error for a store that gives back something else than was put in."""
+        if self.path is None:
+            return StoreError("The database server gave back something else than was saved; have it looked after.")
+        return damaged(self.path, "does not hold together any more")
 
 
 _SAID = {
@@ -161,7 +173,8 @@ def on_server(address: str) -> Database:
     # Each statement sees what is committed; a thing that is changed is locked first.
     engine = create_engine(url, connect_args={"connect_timeout": 10}, pool_pre_ping=True, pool_size=5, max_overflow=20)
     try:
-        engine.connect().close()
+        with engine.begin() as connection:
+            prepare_server(connection)
     except exc.SQLAlchemyError as problem:
         raise StoreError(_refused(str(getattr(problem, "orig", "")), url.host, url.database)) from None
     return Database(engine)

@@ -1,37 +1,21 @@
-"""Things and their revisions as rows, and the chain along which undoing and redoing go.
+"""Things and their revisions as rows; how they hang together is in :mod:`toilewright.workroom.chain`."""
 
-Every revision is a row that is never changed. Its `state` is the number of the revision that first had its document:
-itself for a real change, an earlier one after undoing. `before` is the state that undoing puts back; the states and
-their `before` form a tree, and redoing goes along the branch that ends at `tip`.
-"""
 
 from __future__ import annotations
 
 import datetime
+from collections.abc import Sequence
 from dataclasses import dataclass
-from enum import StrEnum
 from typing import Any
 
 from sqlalchemy import Connection, Row, Select, insert, select, update
 
 from toilewright.errors import InputError, NameUnknown
-from toilewright.workroom.checks import decoded
+from toilewright.workroom.chain import Record, Way, branch, undo_and_redo
+from toilewright.workroom.checks import decoded, digest, encoded
 from toilewright.workroom.documents import Document, Kind
 from toilewright.workroom.schema import revision as _revision
 from toilewright.workroom.schema import thing as _thing
-
-
-class Way(StrEnum):
-    """How a revision came about."""
-
-    ADD = "add"
-    CHANGE = "change"
-    UNDO = "undo"
-    REDO = "redo"
-    BACK = "back"
-    REMOVE = "remove"
-    BRING_BACK = "bring back"
-    IMPORT = "import"
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,8 +107,8 @@ def begin(connection: Connection, thing_id: str, kind: Kind, document: str, word
     """A new thing with its first revision."""
     connection.execute(insert(_thing).values(id=thing_id, kind=kind.value, revision=1))
     connection.execute(insert(_revision).values(
-        thing=thing_id, number=1, document=document, way=Way.ADD.value, words=words, at=at, device=by, removed=False,
-        state=1, before=None, tip=1))
+        thing=thing_id, number=1, document=document, digest=digest(document), way=Way.ADD.value, words=words, at=at,
+        device=by, removed=False, state=1, before=None, tip=1))
 
 
 def go_on(connection: Connection, now: Thing, document: str, words: str, at: str, by: str,
@@ -141,16 +125,17 @@ def step(connection: Connection, now: Thing, way: Way, at: str, by: str) -> None
     Raises:
         InputError: there is nothing to undo or redo.
     """
-    row = _newest(connection, now)
-    branch = _branch(connection, now.id, row.tip)
-    here = next(place for place, state in enumerate(branch) if state.number == row.state)
+    row, states = _newest(connection, now), _states(connection, now.id)
+    along = branch(states, row.tip)
+    here = next(place for place, state in enumerate(along) if state.number == row.state)
     there = here - 1 if way is Way.UNDO else here + 1
-    if not 0 <= there < len(branch):
-        raise InputError(f"There is nothing to {way.value} here.")
-    done, target = branch[max(here, there)], branch[there]
-    _append(connection, now, document=_document(connection, now.id, target.number), way=way, words=done.words, at=at,
-            device=by, state=target.number, before=target.before, tip=row.tip,
-            undo=target.words if there else None, redo=branch[there + 1].words if there + 1 < len(branch) else None)
+    if not 0 <= there < len(along):
+        raise InputError(f"There is nothing to {way} here.")
+    target = along[there]
+    undo, redo = undo_and_redo(states, target.number, row.tip)
+    _append(connection, now, document=_document(connection, now.id, target.number), way=way,
+            words=along[max(here, there)].words, at=at, device=by, state=target.number, before=target.before,
+            tip=row.tip, undo=undo, redo=redo)
 
 
 def mark(connection: Connection, now: Thing, way: Way, at: str, by: str) -> None:
@@ -160,8 +145,42 @@ def mark(connection: Connection, now: Thing, way: Way, at: str, by: str) -> None
             before=row.before, tip=row.tip, undo=row.undo, redo=row.redo, removed=way is Way.REMOVE)
 
 
+# -- whole histories, for packing ---------------------------------------------------------------------
+
+
+def ids_of_all(connection: Connection) -> tuple[str, ...]:
+    """Of all things, removed or not."""
+    return tuple(connection.scalars(select(_thing.c.id).order_by(_thing.c.id)))
+
+
+def records_of(connection: Connection, thing_id: str) -> tuple[Kind | None, tuple[Record, ...]]:
+    """The kind of a thing and all its revisions, first first; (None, ()) when there is none."""
+    kind = connection.scalar(select(_thing.c.kind).where(_thing.c.id == thing_id).with_for_update())
+    if kind is None:
+        return None, ()
+    rows = connection.execute(select(_revision).where(_revision.c.thing == thing_id).order_by(_revision.c.number))
+    return Kind(kind), tuple(Record(
+        row.number, decoded(Kind(kind), row.document, row.digest), Way(row.way), row.words, row.at, row.device,
+        row.removed, row.state, row.before, row.tip) for row in rows)
+
+
+def put_records(connection: Connection, thing_id: str, kind: Kind, records: Sequence[Record], there: int = 0) -> None:
+    """Write a history, or the rest of one of which so many revisions are there."""
+    if not there:
+        connection.execute(insert(_thing).values(id=thing_id, kind=kind.value, revision=len(records)))
+    states = {record.number: record for record in records if record.state == record.number}
+    for record in records[there:]:
+        document = encoded(record.document)
+        undo, redo = undo_and_redo(states, record.state, record.tip)
+        connection.execute(insert(_revision).values(
+            thing=thing_id, number=record.number, document=document, digest=digest(document), way=record.way.value,
+            words=record.words, at=record.at, device=record.device, removed=record.removed, state=record.state,
+            before=record.before, tip=record.tip, undo=undo, redo=redo))
+    connection.execute(update(_thing).where(_thing.c.id == thing_id).values(revision=len(records)))
+
+
 def _append(connection: Connection, now: Thing, **values: Any) -> None:
-    values = {"removed": False} | values | {"way": values["way"].value}
+    values = {"removed": False, "digest": digest(values["document"])} | values | {"way": values["way"].value}
     connection.execute(insert(_revision).values(thing=now.id, number=now.revision + 1, **values))
     connection.execute(update(_thing).where(_thing.c.id == now.id).values(revision=now.revision + 1))
 
@@ -176,27 +195,21 @@ def _document(connection: Connection, thing_id: str, number: int) -> str:
         _revision.c.thing == thing_id, _revision.c.number == number)).scalar_one()
 
 
-def _branch(connection: Connection, thing_id: str, tip: int) -> list[Row[Any]]:
-    """The states from the first one to the tip."""
+def _states(connection: Connection, thing_id: str) -> dict[int, Row[Any]]:
     c = _revision.c
     asked = select(c.number, c.before, c.words).where(c.thing == thing_id, c.state == c.number)
-    states = {row.number: row for row in connection.execute(asked)}
-    branch, at = [], states.get(tip)
-    while at is not None:
-        branch.append(at)
-        at = states.get(at.before)
-    return branch[::-1]
+    return {row.number: row for row in connection.execute(asked)}
 
 
 def _joined() -> Select[Any]:
     c = _revision.c
-    return select(_thing.c.id, _thing.c.kind, _thing.c.revision.label("newest"), c.number, c.document, c.at, c.undo,
-                  c.redo, c.removed).join(_revision, c.thing == _thing.c.id)
+    return select(_thing.c.id, _thing.c.kind, _thing.c.revision.label("newest"), c.number, c.document, c.digest,
+                  c.at, c.undo, c.redo, c.removed).join(_revision, c.thing == _thing.c.id)
 
 
 def _as_thing(row: Row[Any]) -> Thing:
     kind, is_newest = Kind(row.kind), row.number == row.newest
-    return Thing(row.id, kind, row.number, decoded(kind, row.document), _time(row.at),
+    return Thing(row.id, kind, row.number, decoded(kind, row.document, row.digest), _time(row.at),
                  row.undo if is_newest else None, row.redo if is_newest else None, row.removed)
 
 

@@ -35,6 +35,7 @@ revision = Table(
     Column("thing", String(40), ForeignKey("thing.id"), nullable=False),
     Column("number", Integer, nullable=False),
     Column("document", Text, nullable=False),
+    Column("digest", String(16), nullable=False, comment="of the document"),
     Column("way", String(20), nullable=False, comment="how it came about"),
     Column("words", Text, nullable=False, comment="what was done, in her words"),
     Column("at", String(40), nullable=False, comment="UTC, ISO 8601"),
@@ -64,3 +65,7 @@ setting = Table(
     "setting", metadata,
     Column("name", String(200), primary_key=True),
     Column("value", Text, nullable=False))
+
+version = Table("alembic_version", MetaData(),
+                Column("version_num", String(32), primary_key=True, nullable=False))
+"""Where the steps of ``migrations`` keep which of them is the last that was made."""

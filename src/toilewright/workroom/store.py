@@ -10,25 +10,26 @@ import datetime
 import hashlib
 import os
 from collections.abc import Callable, Sequence
+from contextlib import AbstractContextManager
 from pathlib import Path
-from typing import Any
 
 from sqlalchemy import Connection, delete, func, select
 
 from toilewright.errors import InputError, NameUnknown
 from toilewright.workroom import revisions, schema
+from toilewright.workroom.chain import Way
 from toilewright.workroom.changes import Change, ConflictError, applied, check_conflicts
 from toilewright.workroom.checks import checked, encoded, files_of, plain
 from toilewright.workroom.database import Database, is_server, on_server
 from toilewright.workroom.documents import Document, FileRef, Kind, new_id
-from toilewright.workroom.folder import open_folder
-from toilewright.workroom.revisions import Revision, Thing, Way
+from toilewright.workroom.folder import EachDay, open_folder
+from toilewright.workroom.revisions import Revision, Thing
 from toilewright.workroom.upsert import put
 
 LARGEST_FILE = 200_000_000
 """bytes; a pattern with photographs in it is some 50 million."""
 
-ROOM_FOR_KEPT = 200_000_000
+ROOM_FOR_KEPT = 60_000_000
 """bytes of computed things; the oldest make room."""
 
 Clock = Callable[[], datetime.datetime]
@@ -46,12 +47,12 @@ class Workroom:
         folder: where the store and its back-ups lie; None on a server.
     """
 
-    def __init__(self, database: Database, clock: Clock = utc_now,
-                 before_change: Callable[[], None] | None = None) -> None:
+    def __init__(self, database: Database, clock: Clock = utc_now) -> None:
         """A store over an open database; :meth:`open` is the way to one."""
         self.database = database
         self.folder = database.path and database.path.parent
-        self._clock, self._before_change = clock, before_change
+        self._clock = clock
+        self._each_day = database.path and EachDay(database.path, clock)
 
     @classmethod
     def open(cls, address: str | os.PathLike[str] | None = None, *, clock: Clock = utc_now) -> Workroom:
@@ -67,7 +68,9 @@ class Workroom:
         place = os.fspath(address or os.environ.get("TOILEWRIGHT_HOME") or _usual_folder())
         if is_server(place):
             return cls(on_server(place), clock)
-        return cls(open_folder(Path(place), clock), clock)
+        room = cls(open_folder(Path(place), clock), clock)
+        room._each_day.on_opening()
+        return room
 
     def close(self) -> None:
         """Let go of the file or server."""
@@ -105,9 +108,9 @@ class Workroom:
             InputError: something in the document cannot be kept.
         """
         document, thing_id = checked(kind, plain(encoded(document))), new_id()
-        with self._writing() as connection:
+        with self.writing() as connection:
             _must_have_files(connection, document)
-            revisions.begin(connection, thing_id, kind, encoded(document), words, self._now(), by)
+            revisions.begin(connection, thing_id, kind, encoded(document), words, self._stamp(), by)
             return revisions.one(connection, thing_id)
 
     def change(self, thing_id: str, base: int, changes: Sequence[Change], words: str, by: str = "") -> Thing:
@@ -121,7 +124,7 @@ class Workroom:
             ConflictError: one of the entries was changed elsewhere since.
             InputError: a path that leads nowhere, a value that cannot be kept, or a thing that was removed.
         """
-        with self._writing() as connection:
+        with self.writing() as connection:
             now = revisions.locked(connection, thing_id)
             before, seen = plain(encoded(now.document)), revisions.one(connection, thing_id, base)
             check_conflicts(changes, plain(encoded(seen.document)), before, now)
@@ -130,7 +133,7 @@ class Workroom:
             if document == now.document:
                 return now
             _must_have_files(connection, document)
-            revisions.go_on(connection, now, encoded(document), words, self._now(), by)
+            revisions.go_on(connection, now, encoded(document), words, self._stamp(), by)
             return revisions.one(connection, thing_id)
 
     def undo(self, thing_id: str, base: int, by: str = "") -> Thing:
@@ -148,11 +151,11 @@ class Workroom:
 
     def go_back(self, thing_id: str, base: int, revision: int, by: str = "") -> Thing:
         """Put the document of an older revision back, as a new change that can be undone; as :meth:`undo`."""
-        with self._writing() as connection:
+        with self.writing() as connection:
             now = self._unchanged(connection, thing_id, base)
             old = revisions.one(connection, thing_id, revision)
             revisions.go_on(connection, now, encoded(old.document), revisions.words_of(connection, thing_id, revision),
-                            self._now(), by, Way.BACK)
+                            self._stamp(), by, Way.BACK)
             return revisions.one(connection, thing_id)
 
     def remove(self, thing_id: str, by: str = "") -> Thing:
@@ -164,16 +167,16 @@ class Workroom:
         return self._mark(thing_id, Way.BRING_BACK, by)
 
     def _step(self, thing_id: str, base: int, way: Way, by: str) -> Thing:
-        with self._writing() as connection:
+        with self.writing() as connection:
             now = self._unchanged(connection, thing_id, base)
-            revisions.step(connection, now, way, self._now(), by)
+            revisions.step(connection, now, way, self._stamp(), by)
             return revisions.one(connection, thing_id)
 
     def _mark(self, thing_id: str, way: Way, by: str) -> Thing:
-        with self._writing() as connection:
+        with self.writing() as connection:
             now = revisions.locked(connection, thing_id)
             if now.removed != (way is Way.REMOVE):
-                revisions.mark(connection, now, way, self._now(), by)
+                revisions.mark(connection, now, way, self._stamp(), by)
             return revisions.one(connection, thing_id)
 
     def _unchanged(self, connection: Connection, thing_id: str, base: int) -> Thing:
@@ -196,7 +199,7 @@ class Workroom:
             raise InputError(f'"{name}" has {len(data) // 1_000_000} MB, and {LARGEST_FILE // 1_000_000} MB are the '
                              "most that is kept; export it smaller, or without photographs.")
         sha = hashlib.sha256(data).hexdigest()
-        with self._writing() as connection:
+        with self.writing() as connection:
             put(connection, schema.file, {"sha": sha, "size": len(data), "data": data}, replace=False)
         return FileRef(sha, name, kind, len(data))
 
@@ -210,13 +213,16 @@ class Workroom:
             data = connection.scalar(select(schema.file.c.data).where(schema.file.c.sha == sha))
         if data is None:
             raise NameUnknown(f'The file "{sha[:12]}" is not in the store; drop it again.')
-        return bytes(data)
+        data = bytes(data)
+        if hashlib.sha256(data).hexdigest() != sha:
+            raise self.database.unsound()
+        return data
 
     def keep(self, key: str, data: bytes) -> None:
         """Keep something that can be computed again; the oldest of its like make room."""
         table = schema.kept
-        with self._writing() as connection:
-            put(connection, table, {"key": key, "at": self._now(), "size": len(data), "data": data})
+        with self.writing() as connection:
+            put(connection, table, {"key": key, "at": self._stamp(), "size": len(data), "data": data})
             room = ROOM_FOR_KEPT
             for old, size in connection.execute(select(table.c.key, table.c.size).order_by(table.c.at.desc())).all():
                 room -= size
@@ -237,18 +243,28 @@ class Workroom:
 
     def set_setting(self, name: str, value: str) -> None:
         """Keep a setting of this store."""
-        with self._writing() as connection:
+        with self.writing() as connection:
             put(connection, schema.setting, {"name": name, "value": value})
 
-    # -- within ------------------------------------------------------------------------------------
+    # -- the store itself --------------------------------------------------------------------------
 
-    def _writing(self) -> Any:
-        if self._before_change:
-            self._before_change()
+    def now(self) -> datetime.datetime:
+        """This moment (UTC)."""
+        return self._clock().astimezone(datetime.UTC)
+
+    @property
+    def trouble(self) -> str:
+        """Why the last back-up could not be made, in one sentence; "" when all is well."""
+        return self._each_day.trouble if self._each_day else ""
+
+    def _stamp(self) -> str:
+        return self.now().isoformat(timespec="microseconds")
+
+    def writing(self) -> AbstractContextManager[Connection]:
+        """A transaction; the first one of a day makes a back-up first."""
+        if self._each_day:
+            self._each_day.before_change()
         return self.database.writing()
-
-    def _now(self) -> str:
-        return self._clock().astimezone(datetime.UTC).isoformat(timespec="microseconds")
 
 
 def _must_be_here(thing: Thing) -> None:

@@ -8,14 +8,15 @@ from __future__ import annotations
 import datetime
 import mimetypes
 import os
+import tempfile
 from collections.abc import Iterable
 from dataclasses import replace
 from pathlib import Path
 
 from toilewright.body.tape import Body, Wish, read_tape
-from toilewright.make.keeping import pack_reading, plain_labels
+from toilewright.make.keeping import labels_from, pack_reading, plain_labels, unpack_reading
 from toilewright.make.outcome import NAMES
-from toilewright.make.reading import read_pattern
+from toilewright.make.reading import Reading, read_pattern
 from toilewright.make.recipe import named, read_make
 from toilewright.workroom.documents import BodyDoc, Kind, MakeDoc, PatternDoc, TapeSheet, WishRow, new_id
 from toilewright.workroom.recipes import reading_key
@@ -70,6 +71,25 @@ def take_make(room: Workroom, path: str | os.PathLike[str]) -> Thing:
     doc = MakeDoc(make.title, body.id, "", pattern.id, (), make.size, dict(make.sizes), dict(make.ease), make.standing,
                   (), tuple(_rows(make.alterations, f'make file "{path.name}"')), make.papers)
     return room.add(Kind.MAKE, doc, f"taken from {path.name}")
+
+
+def reading_of(room: Workroom, doc: PatternDoc) -> Reading:
+    """The reading of a pattern that is kept, made now if that was not done yet.
+
+    Raises:
+        InputError: the file or its names cannot be used.
+    """
+    key = reading_key(doc)
+    kept = room.kept(key)
+    if kept is not None:
+        return unpack_reading(kept)
+    labels = None if doc.labels is None else labels_from(doc.labels)
+    with tempfile.TemporaryDirectory(prefix="toilewright-") as folder:
+        path = Path(folder) / Path(doc.file.name).name
+        path.write_bytes(room.file(doc.file.sha))
+        reading = read_pattern(path, labels)
+    room.keep(key, pack_reading(reading))
+    return reading
 
 
 def _sheet(body: Body, today: datetime.date) -> TapeSheet:

@@ -1,0 +1,1 @@
+"""The steps by which the tables of an older store become the newest ones."""
