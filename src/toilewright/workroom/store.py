@@ -65,7 +65,7 @@ class Workroom:
             DamagedStore: the file is damaged; carries the last good back-up.
             FileError: it cannot be opened, or is of a newer program.
         """
-        place = os.fspath(address or os.environ.get("TOILEWRIGHT_HOME") or _usual_folder())
+        place = place_of(address)
         if is_server(place):
             return cls(on_server(place), clock)
         room = cls(open_folder(Path(place), clock), clock)
@@ -281,10 +281,11 @@ def _must_have_files(connection: Connection, document: Document) -> None:
             raise InputError(f'The file "{ref.name}" is not in the store; drop it again.')
 
 
-def _usual_folder() -> str:
+def place_of(address: str | os.PathLike[str] | None = None) -> str:
+    """Where the store lies: what was asked for, else TOILEWRIGHT_HOME, else the system's data folder."""
     from platformdirs import user_data_dir
 
-    return user_data_dir("toilewright", appauthor=False)
+    return os.fspath(address or os.environ.get("TOILEWRIGHT_HOME") or user_data_dir("toilewright", appauthor=False))
 
 
-__all__ = ["ConflictError", "Revision", "Thing", "Way", "Workroom"]
+__all__ = ["ConflictError", "Revision", "Thing", "Way", "Workroom", "place_of"]
