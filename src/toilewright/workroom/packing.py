@@ -47,6 +47,30 @@ class Brought:
     how: How
 
 
+@dataclass(frozen=True, slots=True)
+class Report:
+    """What became of everything in a file that was taken in."""
+
+    things: tuple[Brought, ...]
+
+    @property
+    def text(self) -> str:
+        """It in a few sentences.
+
+        >>> Report((Brought("a1", Kind.BODY, "the alto", How.NEW), Brought("b2", Kind.MAKE, "dress", How.SAME))).text
+        'New: "the alto". Here already: "dress".'
+        """
+        said = []
+        for how, words in _TOLD.items():
+            if names := [f'"{one.name}"' for one in self.things if one.how is how]:
+                said.append(f"{words}: {', '.join(names)}.")
+        return " ".join(said) or "There was nothing in that file."
+
+
+_TOLD = {How.NEW: "New", How.NEWER: "Went on as in the file", How.SAME: "Here already",
+         How.COPY: "Changed here and in the file, so both were kept, the file's one as"}
+
+
 def export_make(room: Workroom, make_id: str) -> bytes:
     """One make with its body, pattern and cloths, all with their histories and files, as one file.
 
@@ -64,7 +88,7 @@ def export_all(room: Workroom) -> bytes:
         return _exported(room, connection, revisions.ids_of_all(connection))
 
 
-def import_file(room: Workroom, data: bytes) -> tuple[Brought, ...]:
+def import_file(room: Workroom, data: bytes) -> Report:
     """Take a file in that :func:`export_make` or :func:`export_all` made, whole or not at all.
 
     A thing that is here already is not brought in twice; one that went another way here since is left as it is, and
@@ -78,8 +102,8 @@ def import_file(room: Workroom, data: bytes) -> tuple[Brought, ...]:
         _take_files(connection, found)
         ids: dict[str, str] = {}
         at = room.now().isoformat(timespec="microseconds")
-        return tuple(_take_in(connection, thing, ids, at)
-                     for thing in sorted(found.things, key=lambda thing: thing.kind is Kind.MAKE))
+        return Report(tuple(_take_in(connection, thing, ids, at)
+                            for thing in sorted(found.things, key=lambda thing: thing.kind is Kind.MAKE)))
 
 
 def name_of(document: Document) -> str:
@@ -155,7 +179,7 @@ def _copied(connection: Connection, thing: Packed, ids: dict[str, str], at: str)
     document = _called(last.document, f"{name_of(last.document)} (brought in)")
     number = len(thing.records) + 1
     before = last.state
-    more = Record(number, document, Way.IMPORT, "", at, "", last.removed, number, before, number)
+    more = Record(number, document, Way.IMPORT, "brought in", at, "", last.removed, number, before, number)
     revisions.put_records(connection, copy_id, thing.kind, (*thing.records, more))
     return Brought(copy_id, thing.kind, name_of(document), How.COPY)
 
