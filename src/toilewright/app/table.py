@@ -9,6 +9,7 @@ from dataclasses import replace
 from typing import Any
 
 from toilewright.app.long_work import Work
+from toilewright.app.printing import Prints
 from toilewright.app.steps import Place
 from toilewright.errors import InputError
 from toilewright.make.keeping import unpack_reading
@@ -32,12 +33,14 @@ class Table:
     Attributes:
         room: the store.
         work: long work that runs, or has just ended.
+        prints: files made for the printer.
     """
 
     def __init__(self, room: Workroom) -> None:
         """A table over a store."""
         self.room = room
         self.work = Work()
+        self.prints = Prints()
         self._lock = threading.RLock()
         self._results: OrderedDict[object, Any] = OrderedDict()
 

@@ -23,6 +23,12 @@ _STEPS = (
 )
 
 
+def sheet_size(garment: Garment, *, width: float = ROLL, note: str = "", unit: str = "cm") -> tuple[float, float]:
+    """How wide and how long the sheet is that :func:`write_sheet` writes (mm)."""
+    _, wide, height = arrange(garment_figures(garment, note, unit), width)
+    return wide, height + _HEAD
+
+
 def write_sheet(garment: Garment, path: str | os.PathLike[str], *, width: float = ROLL, title: str = "",
                 note: str = "", unit: str = "cm") -> None:
     """Write all pieces on one page as wide as a roll of paper and as long as needed (PDF, true scale).
