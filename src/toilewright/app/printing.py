@@ -1,4 +1,4 @@
-"""Files of a make for the printer, kept beside the pages until something they rest on changes; and how pages will lie."""
+"""Files of a make for the printer, kept until something they rest on changes; and how the pages will lie."""
 
 from __future__ import annotations
 

@@ -100,9 +100,9 @@ def _drawn(table: Table, make_id: str, title: str) -> str:
     boxes = [p.outline.bounds for p in pieces]
     wide = max(1400.0, max(b[2] - b[0] for b in boxes) + 60)
     shifts, width, height = rows_of(boxes, wide, 40.0)
-    lines = [(p.outline.moved(shift), "pen-old") for one, shift in zip(pieces, shifts, strict=True)
+    lines = [(p.outline.moved(shift), "pen-as-bought") for one, shift in zip(pieces, shifts, strict=True)
              if bought.has(one.name) and (p := bought.piece(one.name)) != one]
-    lines += [(p.outline.moved(shift), "pen-new") for p, shift in zip(pieces, shifts, strict=True)]
+    lines += [(p.outline.moved(shift), "pen-as-altered") for p, shift in zip(pieces, shifts, strict=True)]
     return pieces_svg(lines, (0.0, 0.0, width, height), _ROOM, say("home.picture", title=title))
 
 
