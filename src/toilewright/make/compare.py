@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from itertools import chain
 
 from toilewright.fit.ease import Ease
+from toilewright.fit.result import Done
 from toilewright.known import Known, Origin
 from toilewright.make.outcome import Outcome, Sized
 from toilewright.pattern.garment import Garment
@@ -42,8 +43,9 @@ def compare(before: Outcome, after: Outcome) -> tuple[Difference, ...]:
     Sentences are in the unit of the second one.
     """
     unit = after.sized.unit
-    return (*_size(before.sized, after.sized), *_eases(before.ease, after.ease, unit), *_amounts(before, after),
-            *_seams(before.walks, after.walks), *_pieces(before.altered.garment, after.altered.garment))
+    return (*_size(before.sized, after.sized), *_eases(before.ease, after.ease, unit, after.altered.done),
+            *_amounts(before, after), *_seams(before.walks, after.walks),
+            *_pieces(before.altered.garment, after.altered.garment))
 
 
 def compare_sizes(before: Sized, after: Sized) -> tuple[Difference, ...]:
@@ -60,7 +62,9 @@ def _size(before: Sized, after: Sized) -> Iterator[Difference]:
 # -- ease --------------------------------------------------------------------------------------------
 
 
-def _eases(before: Sequence[Ease], after: Sequence[Ease], unit: str) -> Iterator[Difference]:
+def _eases(before: Sequence[Ease], after: Sequence[Ease], unit: str,
+           done: Sequence[Done] = ()) -> Iterator[Difference]:
+    altered = ", with the alterations," if done else ""
     was = {row.place: row for row in before}
     for row in after:
         old = was.get(row.place)
@@ -71,7 +75,7 @@ def _eases(before: Sequence[Ease], after: Sequence[Ease], unit: str) -> Iterator
                 continue
             where = f"The {row.place}, beyond the body's,"
         else:
-            where = f"The ease at {_the(row.place)}"
+            where = f"The ease at {_the(row.place)}{altered}"
         said = f"{where} is {show_length(row.ease.value, unit)}"
         said += f" instead of {show_length(old.ease.value, unit)}" if old is not None and old.ease is not None else ""
         short = row.enough is False

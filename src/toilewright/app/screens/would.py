@@ -1,0 +1,93 @@
+"""What a change would do further on, told before it is done."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import msgspec
+from starlette.concurrency import run_in_threadpool
+from starlette.requests import Request
+from starlette.responses import JSONResponse, Response
+from starlette.routing import Route
+
+from toilewright.app.changes import asked_for, measured
+from toilewright.app.pages import unit_of
+from toilewright.app.table import Table
+from toilewright.app.words import say
+from toilewright.errors import InputError, ToilewrightError
+from toilewright.make.compare import Difference, compare, compare_sizes
+from toilewright.make.outcome import Outcome, Sized
+from toilewright.workroom.changes import applied
+from toilewright.workroom.documents import BodyDoc, MakeDoc, PatternDoc
+
+Given = dict[str, Any]
+
+
+class Asked(msgspec.Struct, frozen=True):
+    """A change that is not made yet: rows as for saving, of the make itself or of its body or pattern (`thing`)."""
+
+    set: list[tuple[list[str], Any]]
+    thing: str = ""
+
+
+def with_changes(table: Table, make_id: str, asked: Asked) -> Given:
+    """The documents of a make as they would be, as arguments of :meth:`Table.sized`.
+
+    Raises:
+        InputError: a change that leads nowhere, or a thing that the make does not rest on.
+    """
+    thing = table.room.get(asked.thing or make_id)
+    rows = [(tuple(path), measured(value)) for path, value in asked.set]
+    plain = applied(rows, msgspec.to_builtins(thing.document))
+    try:
+        doc = msgspec.convert(plain, type(thing.document))
+    except msgspec.ValidationError as problem:
+        raise InputError(f"That change cannot be made ({problem}); load the page again.") from None
+    if isinstance(doc, MakeDoc):
+        return {"make": doc}
+    if isinstance(doc, (BodyDoc, PatternDoc)):
+        return {"instead": doc}
+    raise InputError("A make does not change with its cloth yet; ask for its body, its pattern or itself.")
+
+
+def would(table: Table, make_id: str, after: Given, unit: str) -> dict[str, Any]:
+    """The differences as plain values, with one sentence about steps that cannot be worked out."""
+    old, new = _farthest(table, make_id, {}, unit), _farthest(table, make_id, after, unit)
+    found: tuple[Difference, ...] = ()
+    if isinstance(old[0], Outcome) and isinstance(new[0], Outcome):
+        found = compare(old[0], new[0])
+    elif old[0] is not None and new[0] is not None:
+        found = compare_sizes(_sized(old[0]), _sized(new[0]))
+    return {"differences": [{"kind": d.kind, "text": d.text, "about": d.about, "worse": d.worse} for d in found],
+            **_remark(old[1], new[1])}
+
+
+def _farthest(table: Table, make_id: str, given: Given, unit: str) -> tuple[Outcome | Sized | None, str]:
+    """As far as the make can be worked out, and what stopped it."""
+    sized = None
+    try:
+        sized = table.sized(make_id, **given, unit=unit)
+        return table.outcome(make_id, **given, unit=unit), ""
+    except ToilewrightError as problem:
+        return sized, str(problem)
+
+
+def _sized(found: Outcome | Sized) -> Sized:
+    return found.sized if isinstance(found, Outcome) else found
+
+
+def _remark(old: str, new: str) -> dict[str, Any]:
+    if new:
+        return {"remark": say("parts.not_reached" if old else "parts.after_stuck", why=new), "stuck": not old}
+    return {"remark": say("parts.before_stuck") if old else "", "stuck": False}
+
+
+async def _would(request: Request) -> Response:
+    table, make_id = request.app.state.table, request.path_params["id"]
+    asked = await asked_for(request, Asked)
+    unit = unit_of(request)
+    return JSONResponse(await run_in_threadpool(
+        lambda: would(table, make_id, with_changes(table, make_id, asked), unit)))
+
+
+ROUTES = [Route("/make/{id}/would", _would, methods=["POST"])]
