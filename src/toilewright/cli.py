@@ -1,4 +1,4 @@
-"""The shell's way in: read, size, make, demo."""
+"""The shell's way in: read, size, make, demo, and the workroom."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from typing import Annotated
 
 from cyclopts import App, CycloptsError, Parameter
 
-from toilewright import __version__
+from toilewright import __version__, cli_room
 from toilewright.errors import Severity, ToilewrightError
 
 app = App(
@@ -24,6 +24,7 @@ app = App(
          "the toile decides.",
     help_format="plaintext",
 )
+app.command(cli_room.app)
 
 Json = Annotated[bool, Parameter(name="--json", negative="", help="Print the result for a machine to read.")]
 
