@@ -30,6 +30,34 @@ Json = Annotated[bool, Parameter(name="--json", negative="", help="Print the res
 
 
 @app.command
+def worktable(*, port: int | None = None, browser: Annotated[bool, Parameter(negative="--no-browser")] = True,
+              store: str | None = None, demo: Annotated[bool, Parameter(negative="")] = False) -> None:
+    """Open the worktable in your browser: the whole job on screen, on this machine alone.
+
+    Runs until Ctrl-C ends it; everything is saved at every change. A second start opens the one that runs already.
+
+    Parameters
+    ----------
+    port
+        Where it is found on this machine, 0 for any that is free; left out, 8765 or the next free one.
+    browser
+        Open the browser; without it, only the address is printed.
+    store
+        The workroom: a folder, or postgresql://...; left out, TOILEWRIGHT_HOME or your system's usual place.
+    demo
+        Put the choir's demo into a workroom that is empty.
+    """
+    from toilewright.app.server import run
+
+    def choir(room: object) -> None:
+        from toilewright.demo import fill
+
+        fill(room)
+
+    run(store, port, browser, choir if demo else None)
+
+
+@app.command
 def read(file: Path, *, labels: Path | None = None, as_json: Json = False) -> None:
     """Read a pattern file and say what is in it.
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 import os
 import tempfile
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from toilewright.blocks.concert import concert_dress
 from toilewright.intake.labels import write_labels
@@ -15,6 +16,9 @@ from toilewright.make.deliver import remove_empty, unwritable, write_outcome
 from toilewright.make.outcome import Outcome, run_make
 from toilewright.make.reading import read_pattern
 from toilewright.output.printed_pattern import print_pattern
+
+if TYPE_CHECKING:
+    from toilewright.workroom.store import Workroom
 
 PATTERN, LABELS, TAPE, MAKE = "concert-dress.pdf", "concert-dress-labels.toml", "alto-tape.toml", "alto-dress.toml"
 
@@ -89,10 +93,7 @@ def run(out: str | os.PathLike[str]) -> Outcome:
     try:
         folder.mkdir(parents=True, exist_ok=True)
         with tempfile.TemporaryDirectory(prefix=".toilewright-", dir=folder) as work:
-            (Path(work) / TAPE).write_text(TAPE_SHEET, encoding="utf-8")
-            (Path(work) / MAKE).write_text(MAKE_FILE, encoding="utf-8")
-            print_pattern(concert_dress(), Path(work) / PATTERN, "a4")
-            for name in (TAPE, MAKE, PATTERN):
+            for name in _write(Path(work), MAKE_FILE):
                 os.replace(Path(work) / name, folder / name)
     except OSError as problem:
         remove_empty(new)
@@ -101,3 +102,20 @@ def run(out: str | os.PathLike[str]) -> Outcome:
     outcome = run_make(folder / MAKE)
     write_outcome(outcome, folder)
     return outcome
+
+
+def fill(room: Workroom) -> None:
+    """Put the alto, the 'bought' pattern and her dress into a workroom; the names on the pattern are left as guessed."""
+    from toilewright.workroom.taking import take_make
+
+    with tempfile.TemporaryDirectory(prefix="toilewright-") as work:
+        _write(Path(work), MAKE_FILE.replace(f'labels = "{LABELS}"\n', ""))
+        take_make(room, Path(work) / MAKE)
+
+
+def _write(folder: Path, make_file: str) -> tuple[str, ...]:
+    """Write tape sheet, make file and pattern; their names."""
+    (folder / TAPE).write_text(TAPE_SHEET, encoding="utf-8")
+    (folder / MAKE).write_text(make_file, encoding="utf-8")
+    print_pattern(concert_dress(), folder / PATTERN, "a4")
+    return TAPE, MAKE, PATTERN
