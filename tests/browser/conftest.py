@@ -14,6 +14,8 @@ pytest.importorskip("playwright", reason="the browser tests need what `python3 s
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import sync_playwright
 
+from toilewright.app.running import Lock
+
 LAPTOP, PHONE = {"width": 1280, "height": 800}, {"width": 390, "height": 844}
 SCREENS = Path(os.environ.get("TOILEWRIGHT_SCREENS", "")) if os.environ.get("TOILEWRIGHT_SCREENS") else None
 """Where pictures of the screens are kept to be looked at; nowhere unless asked for."""
@@ -38,7 +40,7 @@ class Site:
     """The program, started over a store of its own.
 
     Attributes:
-        address: of its first page, with the key that lets a browser in.
+        root: its address.
         folder: where its store lies.
     """
 
@@ -53,15 +55,17 @@ class Site:
             self.said.append(line)
             found = re.search(r"http://127\.0\.0\.1:\d+/\S*", line)
             if found:
-                self.address = found[0]
+                self._first = found[0]
+                self.root = self._first.partition("/in")[0]
                 break
         else:
             raise AssertionError("The program did not start: " + "".join(self.said))
 
     @property
-    def root(self):
-        parts = urlsplit(self.address)
-        return f"{parts.scheme}://{parts.netloc}"
+    def address(self):
+        """Where a browser comes in; each of these is good for one."""
+        first, self._first = self._first, None
+        return first or Lock(self.folder).find()
 
     def stop(self):
         self.process.terminate()
