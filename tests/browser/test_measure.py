@@ -4,6 +4,8 @@ import re
 
 import pytest
 
+expect = pytest.importorskip("playwright.sync_api").expect
+
 LAPTOP, PHONE = {"width": 1280, "height": 800}, {"width": 390, "height": 844}
 BUST, UPPER, ARM = "bust girth", "upper bust girth", "arm length"
 
@@ -36,11 +38,12 @@ def test_a_wrong_number_is_questioned_at_once_and_put_right_with_one_press(scree
     page = sheet(screen, site).page
     enter(page, BUST, "9,6")
     asked = row(page, BUST).locator(".asked")
-    assert "bodies have 50.0 cm to 190.0 cm" in asked.inner_text()
+    expect(asked).to_contain_text("bodies have 50.0 cm to 190.0 cm")
     with page.expect_response(re.compile("/state")):
         asked.get_by_role("button", name="Did you mean 96.0 cm?").click()
     page.reload()
-    assert field(page, BUST).input_value() == "96.0" and asked.inner_text() == ""
+    expect(field(page, BUST)).to_have_value("96.0")
+    expect(asked).to_have_text("")
 
 
 def test_swapped_digits_are_offered_the_right_way_round(screen, site):
@@ -49,21 +52,22 @@ def test_swapped_digits_are_offered_the_right_way_round(screen, site):
     with page.expect_response(re.compile("/state")):
         row(page, ARM).get_by_role("button", name="Did you mean 58.0 cm?").click()
     page.wait_for_function(f"document.querySelector('[data-measure=\"{ARM}\"] .asked').children.length === 0")
-    assert field(page, ARM).input_value() == "58.0"
+    expect(field(page, ARM)).to_have_value("58.0")
     page.reload()
-    assert field(page, ARM).input_value() == "58.0"
+    expect(field(page, ARM)).to_have_value("58.0")
 
 
 def test_inches_on_a_sheet_in_centimetres(screen, site):
     page = sheet(screen, site).page
     enter(page, BUST, "37 1/2 in")
     page.wait_for_function("[...document.querySelectorAll('input')].some(i => i.value === '95.2')")
-    assert row(page, BUST).locator(".asked").inner_text() == ""
+    expect(row(page, BUST).locator(".asked")).to_have_text("")
     enter(page, UPPER, "35,5")
     with page.expect_response(re.compile("/state")):
         row(page, UPPER).get_by_role("button", name="It is inches: 35 1/2 in = 90.2 cm").click()
     page.reload()
-    assert (field(page, BUST).input_value(), field(page, UPPER).input_value()) == ("95.2", "90.2")
+    expect(field(page, BUST)).to_have_value("95.2")
+    expect(field(page, UPPER)).to_have_value("90.2")
 
 
 def test_what_cannot_be_read_stays_in_its_field_unsaved_with_a_sentence(screen, site):
@@ -72,12 +76,13 @@ def test_what_cannot_be_read_stays_in_its_field_unsaved_with_a_sentence(screen, 
     field(page, BUST).press("Tab")
     stop = row(page, BUST).locator(".finding.stop")
     stop.wait_for()
-    assert "cannot be read as a length" in stop.inner_text()
-    assert field(page, BUST).input_value() == "about 95" and field(page, BUST).get_attribute("aria-invalid")
+    expect(stop).to_contain_text("cannot be read as a length")
+    expect(field(page, BUST)).to_have_value("about 95")
+    assert field(page, BUST).get_attribute("aria-invalid")
     enter(page, BUST, "95,5")
-    assert row(page, BUST).locator(".asked").inner_text() == ""
+    expect(row(page, BUST).locator(".asked")).to_have_text("")
     page.reload()
-    assert field(page, BUST).input_value() == "95.5"
+    expect(field(page, BUST)).to_have_value("95.5")
 
 
 def test_it_is_right_is_remembered(screen, site):
@@ -86,10 +91,10 @@ def test_it_is_right_is_remembered(screen, site):
     with page.expect_response(re.compile("/state")):
         row(page, ARM).get_by_role("button", name="It is right").click()
     page.reload()
-    assert field(page, ARM).input_value() == "85.0"
-    assert row(page, ARM).locator(".asked").inner_text() == ""
+    expect(field(page, ARM)).to_have_value("85.0")
+    expect(row(page, ARM).locator(".asked")).to_have_text("")
     enter(page, ARM, "86")
-    assert row(page, ARM).get_by_role("button", name="It is right").is_visible()
+    expect(row(page, ARM).get_by_role("button", name="It is right")).to_be_visible()
 
 
 def test_the_picture_follows_the_field(screen, site):
@@ -117,7 +122,7 @@ def test_everything_by_keyboard(screen, site):
     with page.expect_response(re.compile("/state")):
         page.keyboard.press("ArrowDown")
     page.reload()
-    assert field(page, BUST).input_value() == "96.0"
+    expect(field(page, BUST)).to_have_value("96.0")
     assert page.locator('[name="waist-place"]:checked').get_attribute("value") == "half-way"
 
 
@@ -146,9 +151,10 @@ def test_left_and_right(screen, site):
     row(page, arm).locator("summary").click()
     enter(page, arm, "28", "left")
     enter(page, arm, "30,5", "right")
-    assert "more than usual" in row(page, arm).locator(".asked").inner_text()
+    expect(row(page, arm).locator(".asked")).to_contain_text("more than usual")
     page.reload()
-    assert (field(page, arm, "left").input_value(), field(page, arm, "right").input_value()) == ("28.0", "30.5")
+    expect(field(page, arm, "left")).to_have_value("28.0")
+    expect(field(page, arm, "right")).to_have_value("30.5")
 
 
 def test_a_new_sheet_starts_from_the_last_and_compares_with_it(screen, site):
@@ -156,12 +162,46 @@ def test_a_new_sheet_starts_from_the_last_and_compares_with_it(screen, site):
     page.locator(".about summary").click()
     page.get_by_role("button", name="Measure again").click()
     page.wait_for_url(re.compile("sheet="))
-    assert field(page, BUST).input_value() == "95.5"
-    assert row(page, BUST).locator(".last").inner_text() == "last time 95.5 cm as last time"
+    expect(field(page, BUST)).to_have_value("95.5")
+    expect(row(page, BUST).locator(".last")).to_have_text("last time 95.5 cm as last time")
     enter(page, BUST, "97")
-    assert row(page, BUST).locator(".difference").inner_text() == "+1.5 cm"
+    expect(row(page, BUST).locator(".difference")).to_have_text("+1.5 cm")
     enter(page, "stature", "164")
-    assert "seldom changes" in row(page, "stature").locator(".asked").inner_text()
+    expect(row(page, "stature").locator(".asked")).to_contain_text("seldom changes")
+
+
+def test_the_first_step_of_a_make(screen, site):
+    one = sheet(screen, site)
+    page = one.page
+    one.go("/bodies")
+    address = page.locator(".people a[href^='/make/']").first.get_attribute("href")
+    one.go(f"{address}/measure")
+    assert page.locator(".tape [aria-current]").count() == 1
+    page.locator(".about summary").click()
+    page.get_by_role("button", name="Measure again").click()
+    page.wait_for_function("document.querySelectorAll('#sheets option').length === 2")
+    enter(page, BUST, "97")
+    page.locator(".about summary").click()
+    with page.expect_navigation():
+        page.locator("#sheets").select_option(index=1)
+    # The make uses the older sheet from now on.
+    one.go(f"{address}/measure")
+    expect(field(page, BUST)).to_have_value("95.5")
+    assert page.locator("[data-settle=measure]").is_visible()
+
+
+def test_an_older_day_is_asked_about_and_measured_again(screen, site):
+    page = sheet(screen, site).page
+    page.locator(".about summary").click()
+    with page.expect_response(re.compile("/change")):
+        page.locator("#date").fill("2020-05-01")
+        page.locator("#date").press("Tab")
+    page.reload()
+    about = page.locator("#about-sheet")
+    expect(about).to_contain_text("more than a year ago")
+    about.get_by_role("button", name="Measure again").click()
+    page.wait_for_url(re.compile("sheet="))
+    expect(about).to_have_text("")
 
 
 def test_what_she_always_needs(screen, site):
@@ -170,7 +210,7 @@ def test_what_she_always_needs(screen, site):
         page.locator("#wish").select_option("full bust")
         page.locator("#add-wish").click()
     wish = page.locator('[data-name="full bust"]')
-    assert "for: the size, full bust" in row(page, BUST).inner_text()
+    expect(row(page, BUST)).to_contain_text("for: the size, full bust")
     with page.expect_response(re.compile("/change")):
         wish.locator("input").fill("1,5")
         wish.locator("input").press("Tab")
@@ -184,7 +224,7 @@ def test_what_she_always_needs(screen, site):
 def test_missing_measures_say_what_they_are_for(screen, site):
     page = sheet(screen, site).page
     enter(page, "forward shoulder", "")
-    assert "Still wanted: forward shoulder (forward shoulder)" in page.locator("[data-count=for_wanted]").inner_text()
+    expect(page.locator("[data-count=for_wanted]")).to_contain_text("Still wanted: forward shoulder (forward shoulder)")
 
 
 def test_a_new_person_is_measured_from_nothing(screen, empty_site):
@@ -194,11 +234,11 @@ def test_a_new_person_is_measured_from_nothing(screen, empty_site):
     page.wait_for_url(re.compile("/body/"))
     enter(page, BUST, "88")
     enter(page, "waist girth", "70")
-    assert "Which waist" in row(page, "waist girth").locator(".asked").inner_text()
+    expect(row(page, "waist girth").locator(".asked")).to_contain_text("Which waist")
     page.get_by_label("Natural").check()
     page.wait_for_function("!document.querySelector('[data-measure=\"waist girth\"] .asked').textContent")
     page.goto(empty_site.root + "/bodies")
-    assert "2 measures" in page.locator(".people").inner_text()
+    expect(page.locator(".people")).to_contain_text("2 measures")
     with page.expect_navigation():
         page.get_by_role("button", name="Put away").click()
     assert page.get_by_text("first soprano").is_hidden()
@@ -212,10 +252,10 @@ def test_inches_at_one_touch(screen, site):
     page = sheet(screen, site).page
     with page.expect_navigation():
         page.locator('[data-look="unit"]').click()
-    assert field(page, BUST).input_value() == "37 5/8"
+    expect(field(page, BUST)).to_have_value("37 5/8")
     enter(page, BUST, "38 1/4")
     page.reload()
-    assert field(page, BUST).input_value() == "38 1/4"
+    expect(field(page, BUST)).to_have_value("38 1/4")
 
 
 @pytest.mark.parametrize("size", [LAPTOP, PHONE], ids=["laptop", "phone"])

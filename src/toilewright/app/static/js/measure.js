@@ -187,6 +187,9 @@ function asQuestion(question) {
   const answers = document.createElement("p");
   answers.className = "actions";
   for (const answer of question.answers) answers.append(button(answer.words, () => take(answer)));
+  if (question.code === "old-sheet") {
+    answers.append(button(w("measure.new_sheet"), async () => document.getElementById("new-sheet").click()));
+  }
   if (question.code !== "which-waist") answers.append(button(w("measure.right_as_it_is"), () => sure(question)));
   inner.append(text, answers);
   box.append(inner);
@@ -221,38 +224,42 @@ function focusOn(name) {
 
 // -- the sheet, and what she always needs ------------------------------------------------------------
 
-const address = (id) => `${location.pathname}?sheet=${id}`;
+const newest = () => document.querySelector("#sheets option").value;
 
-document.getElementById("sheets").addEventListener("change", (event) => { location.href = address(event.target.value); });
-
-document.getElementById("new-sheet").addEventListener("click", async (event) => {
-  try {
-    const fresh = JSON.parse(event.currentTarget.dataset.fresh);
-    const thing = await save([[["sheets", "+"], fresh]], w("measure.did_sheet", { date: fresh.date }));
-    location.href = address(thing.document.sheets.at(-1).id);
-  } catch (problem) { alarm(problem); }
-});
-
-document.getElementById("whose")?.addEventListener("change", async (event) => {
-  try {
+/** On to another sheet; a make uses from now on what she looks at. */
+async function use(id, ofMake) {
+  if (make) {
     const { revision } = await get(`/things/${make}`);
-    await change(make, revision, [[["body"], event.target.value], [["sheet"], ""]], w("measure.did_whose"));
-    location.href = location.pathname;
-  } catch (problem) { alarm(problem); }
+    await change(make, revision, Object.entries(ofMake).map(([key, value]) => [[key], value]), w("measure.did_which"));
+  }
+  location.href = make ? location.pathname : `${location.pathname}?sheet=${id}`;
+}
+
+const reacts = (id, kind, act) => document.getElementById(id)?.addEventListener(kind, (event) => act(event.currentTarget).catch(alarm));
+
+reacts("sheets", "change", ({ value }) => use(value, { sheet: value === newest() ? "" : value }));
+reacts("whose", "change", ({ value }) => use("", { body: value, sheet: "" }));
+reacts("new-sheet", "click", async ({ dataset }) => {
+  const fresh = JSON.parse(dataset.fresh);
+  const thing = await save([[["sheets", "+"], fresh]], w("measure.did_sheet", { date: fresh.date }));
+  await use(thing.document.sheets.at(-1).id, { sheet: "" });
+});
+reacts("date", "change", async ({ value }) => {
+  if (value) await save([[onSheet("date"), value]], w("measure.did_date", { date: value }));
+});
+reacts("name", "change", async ({ value }) => {
+  if (value.trim()) await save([[["name"], value.trim()]], w("measure.did_name"));
 });
 
-const posture = document.getElementById("posture");
-posture.addEventListener("change", () => {
-  const notes = posture.value.split("\n").map((line) => line.trim()).filter(Boolean);
-  save([[["posture"], notes]], w("measure.did_posture")).catch(alarm);
+reacts("posture", "change", ({ value }) => {
+  const notes = value.split("\n").map((line) => line.trim()).filter(Boolean);
+  return save([[["posture"], notes]], w("measure.did_posture"));
 });
 
-document.getElementById("add-wish").addEventListener("click", async () => {
+reacts("add-wish", "click", async () => {
   const name = document.getElementById("wish").value;
-  try {
-    await save([[["alterations", "+"], { name }]], w("measure.did_wish", { name }));
-    location.reload();
-  } catch (problem) { alarm(problem); }
+  await save([[["alterations", "+"], { name }]], w("measure.did_wish", { name }));
+  location.reload();
 });
 
 for (const row of page.querySelectorAll("[data-wish]")) {
