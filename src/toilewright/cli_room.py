@@ -152,8 +152,7 @@ def unpack(file: Path, *, store: Store = "") -> None:
     from toilewright.workroom.packing import import_file
 
     with _open(store) as room:
-        for one in import_file(room, file.read_bytes()):
-            print(f"{one.kind} {one.id}: {one.name}, {one.how}")
+        print(import_file(room, file.read_bytes()).text)
 
 
 @app.command(name="backups")
