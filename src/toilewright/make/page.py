@@ -11,7 +11,6 @@ from toilewright.make.outcome import Outcome, Sized
 from toilewright.output.before_after import overlays
 from toilewright.output.summary import Summary, Table
 from toilewright.pattern.walk import SeamWalk
-from toilewright.tolerance import SEWS
 from toilewright.units import show_length, unit_name
 
 
@@ -101,11 +100,10 @@ def more(w: SeamWalk, unit: str) -> str:
 
 
 def notches(w: SeamWalk) -> str:
-    """How many balance marks meet; what is eased in may lie between them."""
+    """How many balance marks meet."""
     if not w.notches:
         return "-"
-    slack = max(map(abs, w.allowed)) + 2 * SEWS
-    off = sum(abs(n.offset) > slack for n in w.notches)
+    off = sum(not w.meets(n) for n in w.notches)
     return f"{off} of {len(w.notches)} off" if off else f"{len(w.notches)} meet"
 
 

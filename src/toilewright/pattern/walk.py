@@ -68,6 +68,10 @@ class SeamWalk:
         """``sews`` or ``does not sew``."""
         return "sews" if self.sews else "does not sew"
 
+    def meets(self, pair: NotchPair) -> bool:
+        """Do two balance marks meet; what is eased in may lie between them."""
+        return abs(pair.offset) <= max(map(abs, self.allowed)) + 2 * SEWS
+
 
 def walk(garment: Garment) -> tuple[SeamWalk, ...]:
     """Every seam of a garment, in its order.
