@@ -10,6 +10,7 @@ import hashlib
 import os
 import re
 import sqlite3
+import time
 from collections.abc import Callable, Sequence
 from contextlib import closing
 from dataclasses import dataclass
@@ -33,6 +34,9 @@ NEWEST = 10
 
 MONTHS = 12
 """before those, the last one of each month, for so many months."""
+
+_BROKEN_OFF = 3600
+"""seconds after which an unfinished back-up is one that nobody is writing any more."""
 
 _STAMP = "%Y-%m-%d-%H%M%S"
 _NAMED = re.compile(r"workroom-(\d{4}-\d\d-\d\d-\d{6})\.(?:db|zip)")
@@ -238,6 +242,7 @@ def _kept(folder: Path, now: datetime.datetime, ending: str, write: Callable[[Pa
     path = place / f"workroom-{made.strftime(_STAMP)}.{ending}"
     try:
         place.mkdir(mode=0o700, exist_ok=True)
+        _clear(place)
         with replacing(path) as work:
             write(Path(work))
         synced(place)
@@ -250,3 +255,10 @@ def _kept(folder: Path, now: datetime.datetime, ending: str, write: Callable[[Pa
         raise damaged(folder / NAME, "does not hold together any more") from None
     except OSError as problem:
         raise FileError(f'No back-up can be written to "{place}" ({problem.strerror}); make room there.') from None
+
+
+def _clear(place: Path) -> None:
+    """Take away what a back-up left behind that was broken off."""
+    for path in place.glob(".workroom-*"):
+        if time.time() - path.stat().st_mtime > _BROKEN_OFF:
+            path.unlink(missing_ok=True)

@@ -156,6 +156,7 @@ def _take_in(connection: Connection, thing: Packed, ids: dict[str, str], at: str
         ids: under which those things are now that had to be kept as copies; added to.
     """
     records = tuple(replace(record, document=_renamed(record.document, ids)) for record in thing.records)
+    revisions.lock(connection, thing.id)
     kind, here = revisions.records_of(connection, thing.id)
     name = name_of(records[-1].document)
     if kind is None:

@@ -82,8 +82,13 @@ def one(connection: Connection, thing_id: str, number: int | None = None, kind: 
 
 def locked(connection: Connection, thing_id: str) -> Thing:
     """One thing, which nobody else can change until this transaction ends."""
-    connection.execute(select(_thing.c.id).where(_thing.c.id == thing_id).with_for_update())
+    lock(connection, thing_id)
     return one(connection, thing_id)
+
+
+def lock(connection: Connection, thing_id: str) -> None:
+    """Keep everybody else from changing a thing until this transaction ends."""
+    connection.execute(select(_thing.c.id).where(_thing.c.id == thing_id).with_for_update())
 
 
 def history(connection: Connection, thing_id: str) -> tuple[Revision, ...]:
@@ -155,7 +160,7 @@ def ids_of_all(connection: Connection) -> tuple[str, ...]:
 
 def records_of(connection: Connection, thing_id: str) -> tuple[Kind | None, tuple[Record, ...]]:
     """The kind of a thing and all its revisions, first first; (None, ()) when there is none."""
-    kind = connection.scalar(select(_thing.c.kind).where(_thing.c.id == thing_id).with_for_update())
+    kind = connection.scalar(select(_thing.c.kind).where(_thing.c.id == thing_id))
     if kind is None:
         return None, ()
     rows = connection.execute(select(_revision).where(_revision.c.thing == thing_id).order_by(_revision.c.number))

@@ -19,7 +19,7 @@ from toilewright.errors import InputError, NameUnknown
 from toilewright.workroom import revisions, schema
 from toilewright.workroom.chain import Way
 from toilewright.workroom.changes import Change, ConflictError, applied, check_conflicts
-from toilewright.workroom.checks import checked, encoded, files_of, plain
+from toilewright.workroom.checks import check_values, checked, encoded, files_of, plain
 from toilewright.workroom.database import Database, is_server, on_server
 from toilewright.workroom.documents import Document, FileRef, Kind, new_id
 from toilewright.workroom.folder import EachDay, open_folder
@@ -107,6 +107,7 @@ class Workroom:
         Raises:
             InputError: something in the document cannot be kept.
         """
+        check_values([words, by], kind)
         document, thing_id = checked(kind, plain(encoded(document))), new_id()
         with self.writing() as connection:
             _must_have_files(connection, document)
@@ -126,6 +127,7 @@ class Workroom:
         """
         with self.writing() as connection:
             now = revisions.locked(connection, thing_id)
+            check_values([words, by], now.kind)
             before, seen = plain(encoded(now.document)), revisions.one(connection, thing_id, base)
             check_conflicts(changes, plain(encoded(seen.document)), before, now)
             _must_be_here(now)
