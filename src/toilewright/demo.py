@@ -105,7 +105,7 @@ def run(out: str | os.PathLike[str]) -> Outcome:
 
 
 def fill(room: Workroom) -> None:
-    """Put the alto, the 'bought' pattern and her dress into a workroom; the names on the pattern are left as guessed."""
+    """Put the alto, the 'bought' pattern and her dress into a workroom; names on the pattern stay as guessed."""
     from toilewright.workroom.taking import take_make
 
     with tempfile.TemporaryDirectory(prefix="toilewright-") as work:

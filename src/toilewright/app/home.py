@@ -50,6 +50,10 @@ class Server(uvicorn.Server):
 class HomeDoor:
     """Opens the program to the home network, and closes it.
 
+    Attributes:
+        host: address and port there, while it is open.
+        code: the key of the next device that comes in.
+
     Args:
         app: what is served there.
         port: the usual one there; another is taken where that is in use.
@@ -61,7 +65,7 @@ class HomeDoor:
         self.app, self.port, self._address_of = app, port, address_of
         self._server: Server | None = None
         self._task: asyncio.Task[None] | None = None
-        self.host = ""
+        self.host, self.code = "", ""
 
     @property
     def is_open(self) -> bool:
@@ -87,7 +91,7 @@ class HomeDoor:
     async def close(self) -> None:
         """Listen no more, and cut off everybody who came by this door."""
         server, task = self._server, self._task
-        self._server, self._task, self.host = None, None, ""
+        self._server, self._task, self.host, self.code = None, None, "", ""
         if server is not None and task is not None:
             server.close(at_once=True)
             await asyncio.shield(task)
@@ -119,8 +123,8 @@ def listen(address: str, port: int, else_any: bool = False) -> socket.socket:
     except (OSError, OverflowError) as problem:
         listening.close()
         why = getattr(problem, "strerror", None) or problem
-        raise InputError(f"The worktable cannot be reached under port {port} ({why}); leave --port out, or name another "
-                         "from 1024 to 65535.") from None
+        raise InputError(f"The worktable cannot be reached under port {port} ({why}); leave --port out, or name "
+                         "another from 1024 to 65535.") from None
     return listening
 
 

@@ -28,7 +28,8 @@ from toilewright.make import reader
 STAGES = ("open", "join", "recognise", "name")
 """Of the reader's work, in order, as :data:`toilewright.make.reading.STAGES`."""
 
-_KINDS = {k.__name__: k for k in (InputError, FileError, UnitError, NameUnknown, GeometryError, AlterationError, SewError)}
+_KINDS = {k.__name__: k for k in (InputError, FileError, UnitError, NameUnknown, GeometryError, AlterationError,
+                                  SewError)}
 _LONGEST_SENTENCE = 2000
 _MEGA = 1_000_000
 
@@ -57,7 +58,7 @@ USUAL = Bounds()
 
 def read_file(data: bytes, name: str, labels: dict[str, Any] | None, progress: Progress,
               bounds: Bounds = USUAL) -> bytes:
-    """Read a pattern file; the answer is what :func:`toilewright.make.keeping.unpack_reading` takes, and was checked with it.
+    """Read a pattern file; the answer was checked by :func:`toilewright.make.keeping.unpack_reading`.
 
     Args:
         data, name: the file.

@@ -2,9 +2,9 @@
 
     python -m toilewright.make.reader [--seconds N] [--memory BYTES]
 
-takes a job (see :func:`pack_job`) on standard input, in a folder that is its own, tells the stages of the work on standard
-error (a JSON object a line), and answers on standard output: ``R`` and the reading's bytes, or ``E`` and the sentence that says
-what stops it.
+takes a job (see :func:`pack_job`) on standard input, in a folder that is its own, tells the stages of the work on
+standard error (a JSON object a line), and answers on standard output: ``R`` and the reading's bytes, or ``E`` and the
+sentence that says what stops it.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ from typing import Any, BinaryIO
 import msgspec
 
 SECONDS = 60
-"""seconds of computing after which the system ends the process; its own guard stops at half of that, with a sentence."""
+"""seconds of computing after which the system ends the process; the guard on reading stops at half of that."""
 
 MEMORY = 2 << 30
 """bytes of address space; the largest honest sheet takes 200 MB beside the libraries' own."""
