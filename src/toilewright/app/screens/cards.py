@@ -19,7 +19,7 @@ from toilewright.app.words import say
 from toilewright.errors import ToilewrightError
 from toilewright.fit.result import Card
 
-_ONE, _TWO = (560.0, 420.0), (430.0, 420.0)
+_ONE, _TWO = (560.0, 420.0), (275.0, 340.0)
 """px; the room of a picture that stands alone, and of each of two."""
 
 

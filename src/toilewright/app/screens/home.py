@@ -21,7 +21,7 @@ from toilewright.app.words import say
 from toilewright.errors import ToilewrightError
 from toilewright.workroom.documents import BodyDoc, Kind, TapeSheet, new_id
 
-_ROOM = (340.0, 200.0)
+_ROOM = (300.0, 300.0)
 """px; of the small picture of a make."""
 
 
@@ -98,7 +98,7 @@ def _drawn(table: Table, make_id: str, title: str) -> str:
         return ""
     bought, pieces = outcome.sized.before, outcome.altered.garment.pieces
     boxes = [p.outline.bounds for p in pieces]
-    wide = max(1400.0, max(b[2] - b[0] for b in boxes) + 60)
+    wide = max(1150.0, max(b[2] - b[0] for b in boxes) + 60)
     shifts, width, height = rows_of(boxes, wide, 40.0)
     lines = [(p.outline.moved(shift), "pen-as-bought") for one, shift in zip(pieces, shifts, strict=True)
              if bought.has(one.name) and (p := bought.piece(one.name)) != one]
