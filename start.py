@@ -1,6 +1,7 @@
 #!/usr/bin/env python3
 """Sets toilewright up in a private environment beside this file, and runs it.
 
+    python3 start.py                    the worktable, in the browser
     python3 start.py demo               the main job on the choir's demo pattern, files in ./demo-out
     python3 start.py test               sets up what the tests need and runs them
     python3 start.py bench [NAME]       measures speed (--json for machines)
@@ -10,8 +11,10 @@ Standard library only; after the first time it needs no network.
 """
 # Old Pythons must still be able to read this file in order to say that they are too old:
 # no f-strings, no annotations.
+import glob
 import hashlib
 import os
+import shutil
 import subprocess
 import sys
 
@@ -115,13 +118,50 @@ def run_pip(command):
     stop("The libraries could not be installed: %s" % last[0].strip())
 
 
+def missing_packages():
+    """Debian's packages that the tests need and this machine lacks: a browser, and a database server."""
+    missing = []
+    if not (os.environ.get("CHROMIUM") or shutil.which("chromium") or shutil.which("google-chrome")):
+        missing.append("chromium")
+    if not (os.environ.get("TOILEWRIGHT_NO_POSTGRES") or shutil.which("initdb")
+            or glob.glob("/usr/lib/postgresql/*/bin/initdb")):
+        missing.append("postgresql")
+    return missing
+
+
+def bring_packages(packages):
+    """Install packages of the system, where that can be done without asking; else say which are wanted."""
+    if not packages:
+        return
+    apt, root = shutil.which("apt-get"), hasattr(os, "geteuid") and os.geteuid() == 0
+    if not apt or not (root or can_sudo()):
+        stop("The tests need %s; install it (on Debian and Ubuntu: sudo apt-get install %s), then start them again."
+             % (" and ".join(packages), " ".join(packages)))
+    sys.stderr.write("Installing %s for the tests (once; needs the network) ...\n" % " and ".join(packages))
+    ahead = ([] if root else ["sudo", "-n"]) + ["env", "DEBIAN_FRONTEND=noninteractive", apt, "-qq"]
+    for rest in (["update"], ["install", "-y", "--no-install-recommends"] + packages):
+        done = subprocess.run(ahead + rest, stdin=subprocess.DEVNULL, stdout=subprocess.DEVNULL,
+                              stderr=subprocess.PIPE, universal_newlines=True)
+        if done.returncode:
+            last = [line for line in done.stderr.splitlines() if line.strip()][-1:] or ["no message"]
+            stop("%s could not be installed for the tests: %s" % (" and ".join(packages), last[0].strip()))
+
+
+def can_sudo():
+    """May commands be run as root without a password?"""
+    return bool(shutil.which("sudo")) and not subprocess.call(
+        ["sudo", "-n", "true"], stdin=subprocess.DEVNULL, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+
+
 def main(words):
     """Do what the words ask for; the exit code is the program's own."""
     check_python()
-    first = words[0] if words else "--help"
+    words = words or ["worktable"]
+    first = words[0]
     set_up("test" if first == "test" else "run")
     python = python_of(HOME)
     if first == "test":
+        bring_packages(missing_packages())
         rest = words[1:] or ["-n", "auto"]
         command, folder = [python, "-m", "pytest"] + rest, HERE
     elif first == "bench":
@@ -129,11 +169,22 @@ def main(words):
     elif first == "demo" and "--out" not in words:
         command, folder = [python, "-m", "toilewright", "demo", "--out", "demo-out"] + words[1:], None
     else:
-        command, folder = [python, "-m", "toilewright"] + (words or ["--help"]), None
-    try:
-        return subprocess.call(command, cwd=folder)
-    except KeyboardInterrupt:
-        return 130
+        command, folder = [python, "-m", "toilewright"] + words, None
+    return become(command, folder)
+
+
+def become(command, folder):
+    """Run a program in this one's place, so that whatever ends this one ends that one, in order."""
+    if os.name == "posix":
+        if folder:
+            os.chdir(folder)
+        os.execv(command[0], command)
+    program = subprocess.Popen(command, cwd=folder)
+    while True:
+        try:
+            return program.wait()
+        except KeyboardInterrupt:
+            pass  # the program was told as well, and ends when everything is in order
 
 
 if __name__ == "__main__":

@@ -53,6 +53,42 @@ def test_a_failing_installation_is_told_in_one_sentence(start, capsys, code, exp
     assert expected in said and said.count("\n") == 1
 
 
+def test_without_words_it_opens_the_worktable(start, monkeypatch):
+    told = []
+    monkeypatch.setattr(start, "set_up", told.append)
+    monkeypatch.setattr(start, "become", lambda command, folder: told.append((command[1:], folder)))
+    start.main([])
+    assert told == ["run", (["-m", "toilewright", "worktable"], None)]
+
+
+def test_packages_that_the_tests_need_are_named_where_they_cannot_be_installed(start, monkeypatch, tmp_path, capsys):
+    monkeypatch.setenv("PATH", str(tmp_path))
+    monkeypatch.delenv("CHROMIUM", raising=False)
+    assert "chromium" in start.missing_packages()
+    with pytest.raises(SystemExit) as left:
+        start.bring_packages(["chromium", "postgresql"])
+    said = capsys.readouterr().err
+    assert left.value.code == 2
+    assert "sudo apt-get install chromium postgresql" in said and said.count("\n") == 1
+
+
+def test_packages_are_installed_where_that_can_be_done(start, monkeypatch, tmp_path, capfd):
+    monkeypatch.setenv("PATH", str(tmp_path))
+    noted = tmp_path / "noted"
+    for name, line in (("env", 'shift; exec "$@"'), ("sudo", 'shift; [ "$1" = true ] || exec "$@"'),
+                       ("apt-get", f'echo "$@" >> {noted}; [ "$5" != lost ]')):
+        (tmp_path / name).write_text(f"#!/bin/sh\n{line}\n", encoding="utf-8")
+        (tmp_path / name).chmod(0o755)
+    start.bring_packages([])
+    assert not noted.exists()
+    start.bring_packages(["chromium"])
+    assert noted.read_text(encoding="utf-8").splitlines() == [
+        "-qq update", "-qq install -y --no-install-recommends chromium"]
+    with pytest.raises(SystemExit):
+        start.bring_packages(["lost"])
+    assert "could not be installed" in capfd.readouterr().err
+
+
 def test_the_readme_names_every_command_and_file():
     from toilewright.cli import app
     from toilewright.make.deliver import FILES
