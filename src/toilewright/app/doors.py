@@ -115,6 +115,11 @@ class Doors:
             self._keys[_hash(key)] = now + seconds
         return key
 
+    def is_good(self, key: str) -> bool:
+        """Could a key still be used?"""
+        with self._lock:
+            return self._keys.get(_hash(_plain(key)), 0.0) > self._clock()
+
     def use(self, key: str, who: str) -> bool:
         """Is it a key that is good? It is not from now on.
 

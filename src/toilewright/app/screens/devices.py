@@ -22,7 +22,7 @@ HERE = "/devices"
 def _page(request: Request) -> Response:
     doors, home = request.app.state.doors, request.app.state.home
     local = is_local(request.scope)
-    code = home.code if local and home.is_open else ""
+    code = home.code if local and home.is_open and doors.is_good(home.code) else ""
     return page(request, "devices.html", devices=doors.devices, own=request.state.device_id, local=local,
                 open=home.is_open, address=f"http://{home.host}/", code=code, when=_when)
 
