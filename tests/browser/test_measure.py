@@ -51,7 +51,7 @@ def test_swapped_digits_are_offered_the_right_way_round(screen, site):
     enter(page, ARM, "85")
     with page.expect_response(re.compile("/state")):
         row(page, ARM).get_by_role("button", name="Did you mean 58.0 cm?").click()
-    page.wait_for_function(f"document.querySelector('[data-measure=\"{ARM}\"] .asked').children.length === 0")
+    expect(row(page, ARM).locator(".asked")).to_have_text("")
     expect(field(page, ARM)).to_have_value("58.0")
     page.reload()
     expect(field(page, ARM)).to_have_value("58.0")
@@ -60,7 +60,7 @@ def test_swapped_digits_are_offered_the_right_way_round(screen, site):
 def test_inches_on_a_sheet_in_centimetres(screen, site):
     page = sheet(screen, site).page
     enter(page, BUST, "37 1/2 in")
-    page.wait_for_function("[...document.querySelectorAll('input')].some(i => i.value === '95.2')")
+    expect(field(page, BUST)).to_have_value("95.2")
     expect(row(page, BUST).locator(".asked")).to_have_text("")
     enter(page, UPPER, "35,5")
     with page.expect_response(re.compile("/state")):
@@ -113,10 +113,10 @@ def test_everything_by_keyboard(screen, site):
     field(page, BUST).focus()
     page.keyboard.type("96")
     page.keyboard.press("Enter")
-    page.wait_for_function(f"document.activeElement.name === '{UPPER}'")
+    expect(field(page, UPPER)).to_be_focused()
     page.keyboard.type("90")
     page.keyboard.press("Enter")
-    page.wait_for_function("document.activeElement.name === 'waist girth'")
+    expect(field(page, "waist girth")).to_be_focused()
     page.keyboard.press("Tab")
     assert page.evaluate("document.activeElement.name") == "waist-place"
     with page.expect_response(re.compile("/state")):
@@ -138,7 +138,7 @@ def test_one_at_a_time_on_the_phone(screen, site):
     page.locator(".measure:visible .finding").wait_for()
     assert page.locator(".measure:visible").get_attribute("data-measure") == first
     page.locator("#next").click()
-    page.wait_for_function(f"!document.querySelector('.measure.here[data-measure=\"{first}\"]')")
+    expect(page.locator(f'.measure.here[data-measure="{first}"]')).to_have_count(0)
     for button in ("#next", "#previous"):
         assert page.locator(button).bounding_box()["height"] >= 44
     assert not one.wide()
@@ -160,8 +160,8 @@ def test_left_and_right(screen, site):
 def test_a_new_sheet_starts_from_the_last_and_compares_with_it(screen, site):
     page = sheet(screen, site).page
     page.locator(".about summary").click()
-    page.get_by_role("button", name="Measure again").click()
-    page.wait_for_url(re.compile("sheet="))
+    with page.expect_navigation():
+        page.get_by_role("button", name="Measure again").click()
     expect(field(page, BUST)).to_have_value("95.5")
     expect(row(page, BUST).locator(".last")).to_have_text("last time 95.5 cm as last time")
     enter(page, BUST, "97")
@@ -178,8 +178,9 @@ def test_the_first_step_of_a_make(screen, site):
     one.go(f"{address}/measure")
     assert page.locator(".tape [aria-current]").count() == 1
     page.locator(".about summary").click()
-    page.get_by_role("button", name="Measure again").click()
-    page.wait_for_function("document.querySelectorAll('#sheets option').length === 2")
+    with page.expect_navigation():
+        page.get_by_role("button", name="Measure again").click()
+    expect(page.locator("#sheets option")).to_have_count(2)
     enter(page, BUST, "97")
     page.locator(".about summary").click()
     with page.expect_navigation():
@@ -199,8 +200,8 @@ def test_an_older_day_is_asked_about_and_measured_again(screen, site):
     page.reload()
     about = page.locator("#about-sheet")
     expect(about).to_contain_text("more than a year ago")
-    about.get_by_role("button", name="Measure again").click()
-    page.wait_for_url(re.compile("sheet="))
+    with page.expect_navigation():
+        about.get_by_role("button", name="Measure again").click()
     expect(about).to_have_text("")
 
 
@@ -236,7 +237,7 @@ def test_a_new_person_is_measured_from_nothing(screen, empty_site):
     enter(page, "waist girth", "70")
     expect(row(page, "waist girth").locator(".asked")).to_contain_text("Which waist")
     page.get_by_label("Natural").check()
-    page.wait_for_function("!document.querySelector('[data-measure=\"waist girth\"] .asked').textContent")
+    expect(row(page, "waist girth").locator(".asked")).to_have_text("")
     page.goto(empty_site.root + "/bodies")
     expect(page.locator(".people")).to_contain_text("2 measures")
     with page.expect_navigation():

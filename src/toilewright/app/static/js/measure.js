@@ -115,7 +115,7 @@ function doubt(row) {
 }
 
 for (const input of inputs) {
-  input.dataset.sent = input.value;
+  input.dataset.sent = input.defaultValue;
   input.addEventListener("change", () => { saving = enter(input); });
   input.addEventListener("keydown", (event) => {
     if (event.key !== "Enter") return;
