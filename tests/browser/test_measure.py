@@ -191,6 +191,25 @@ def test_the_first_step_of_a_make(screen, site):
     assert page.locator("[data-settle=measure]").is_visible()
 
 
+NEW_MAKE = """async () => (await (await fetch("/things", {method: "POST", headers: {"content-type": "application/json",
+    accept: "application/json", "x-toilewright": document.querySelector("meta[name=csrf]").content},
+    body: JSON.stringify({kind: "make", document: {title: "Choir skirt"}, words: "a new make"})})).json()).id"""
+
+
+def test_a_make_begins_with_whose_it_is(screen, site):
+    one = screen(site)
+    page = one.page
+    make = page.evaluate(NEW_MAKE)
+    one.go(f"/make/{make}/measure")
+    assert one.axe() == [] and not one.wide()
+    one.keep("whose")
+    with page.expect_navigation():
+        page.get_by_role("button", name="the alto").click()
+    expect(field(page, BUST)).to_have_value("95.5")
+    page.locator("[data-settle=measure]").click()
+    page.wait_for_url(re.compile(f"/make/{make}/pattern"))
+
+
 def test_an_older_day_is_asked_about_and_measured_again(screen, site):
     page = sheet(screen, site).page
     page.locator(".about summary").click()
