@@ -27,8 +27,8 @@ def _page(request: Request) -> Response:
     try:
         sized = table.sized(make_id, unit=unit)
     except InputError as problem:
-        return page(request, "size_waits.html", place=place, thing=table.make(make_id), text=str(problem),
-                    go_to=_mend(place, problem))
+        return page(request, "step_waits.html", place=place, thing=table.make(make_id), text=str(problem),
+                    title="size.before_this", go_to=_mend(place, problem))
     found = strips(sized)
     return page(
         request, "size.html", place=place, thing=table.make(make_id), sized=sized, strips=found, places=PLACES,

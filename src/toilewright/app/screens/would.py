@@ -18,6 +18,7 @@ from toilewright.errors import InputError, ToilewrightError
 from toilewright.make.compare import Difference, compare, compare_sizes
 from toilewright.make.outcome import Outcome, Sized
 from toilewright.workroom.changes import applied
+from toilewright.workroom.checks import checked, encoded, plain
 from toilewright.workroom.documents import BodyDoc, MakeDoc, PatternDoc
 
 Given = dict[str, Any]
@@ -38,11 +39,7 @@ def with_changes(table: Table, make_id: str, asked: Asked) -> Given:
     """
     thing = table.room.get(asked.thing or make_id)
     rows = [(tuple(path), measured(value)) for path, value in asked.set]
-    plain = applied(rows, msgspec.to_builtins(thing.document))
-    try:
-        doc = msgspec.convert(plain, type(thing.document))
-    except msgspec.ValidationError as problem:
-        raise InputError(f"That change cannot be made ({problem}); load the page again.") from None
+    doc = checked(thing.kind, applied(rows, plain(encoded(thing.document))))
     if isinstance(doc, MakeDoc):
         return {"make": doc}
     if isinstance(doc, (BodyDoc, PatternDoc)):

@@ -90,7 +90,15 @@ const preview = ahead(document.getElementById("ahead"), {
     await change(make, Number(base), changes, said(changes));
     location.reload();
   },
-  leave() { location.reload(); },
+  leave() {
+    page.querySelector(`input[name="way"][value="${saved.way}"]`).checked = true;
+    pick("all", saved.size);
+    for (const place of BLENDED) pick(place, saved.cut[place]);
+    for (const field of eases) field.value = field.defaultValue;
+    if (sheet) sheet.value = saved.sheet;
+    look();
+    page.querySelector('input[name="way"]:checked').focus();
+  },
 });
 
 function look() {
