@@ -19,7 +19,7 @@ from typing import TYPE_CHECKING
 
 from toilewright.errors import FileError, NameUnknown
 from toilewright.files import replacing
-from toilewright.workroom.checks import digest
+from toilewright.workroom.seals import SEALED, Unsound, check
 
 if TYPE_CHECKING:
     from toilewright.workroom.store import Workroom
@@ -37,6 +37,8 @@ MONTHS = 12
 
 _BROKEN_OFF = 3600
 """seconds after which an unfinished back-up is one that nobody is writing any more."""
+
+BROKEN = "does not hold together any more"
 
 _STAMP = "%Y-%m-%d-%H%M%S"
 _NAMED = re.compile(r"workroom-(\d{4}-\d\d-\d\d-\d{6})\.(?:db|zip)")
@@ -178,17 +180,24 @@ def is_sound(path: Path) -> bool:
     try:
         with closing(sqlite3.connect(f"{path.resolve().as_uri()}?mode=ro", uri=True)) as connection:
             return _is_sound(connection)
-    except sqlite3.DatabaseError:
+    except (sqlite3.DatabaseError, ValueError, TypeError):
         return False
+
+
+_ROWS = f"SELECT kind, document, seal, {', '.join(SEALED)} FROM revision LEFT JOIN thing ON thing.id = revision.thing"
 
 
 def _is_sound(connection: sqlite3.Connection) -> bool:
-    if connection.execute("PRAGMA quick_check(1)").fetchone() != ("ok",):
+    if connection.execute("PRAGMA integrity_check(1)").fetchone() != ("ok",):
         return False
-    documents = connection.execute("SELECT document, digest FROM revision")
-    files = connection.execute("SELECT data, sha FROM file")
-    return (all(digest(document) == said for document, said in documents)
-            and all(hashlib.sha256(data).hexdigest() == said for data, said in files))
+    connection.row_factory = sqlite3.Row
+    try:
+        for row in connection.execute(_ROWS):
+            check(dict(row))
+    except Unsound:
+        return False
+    return all(hashlib.sha256(row["data"]).hexdigest() == row["sha"]
+               for row in connection.execute("SELECT data, sha FROM file"))
 
 
 def synced(folder: Path) -> None:
@@ -252,7 +261,7 @@ def _kept(folder: Path, now: datetime.datetime, ending: str, write: Callable[[Pa
     except sqlite3.OperationalError as problem:
         raise FileError(f'No back-up can be written to "{place}" ({problem}); make room there.') from None
     except sqlite3.DatabaseError:
-        raise damaged(folder / NAME, "does not hold together any more") from None
+        raise damaged(folder / NAME, BROKEN) from None
     except OSError as problem:
         raise FileError(f'No back-up can be written to "{place}" ({problem.strerror}); make room there.') from None
 

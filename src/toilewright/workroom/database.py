@@ -10,8 +10,8 @@ from pathlib import Path
 from sqlalchemy import Connection, Engine, QueuePool, create_engine, event, exc, make_url
 
 from toilewright.errors import FileError, InputError, ToilewrightError
-from toilewright.workroom.backups import damaged
-from toilewright.workroom.checks import Unsound
+from toilewright.workroom.backups import BROKEN, damaged
+from toilewright.workroom.seals import Unsound
 from toilewright.workroom.upgrading import prepare_server
 
 PATIENCE = 30
@@ -102,7 +102,7 @@ class Database:
         """The error for a store that gives back something else than was put in."""
         if self.path is None:
             return StoreError("The database server gave back something else than was saved; have it looked after.")
-        return damaged(self.path, "does not hold together any more")
+        return damaged(self.path, BROKEN)
 
 
 _SAID = {

@@ -15,7 +15,7 @@ from sqlalchemy import create_engine, event
 
 from toilewright.errors import FileError
 from toilewright.workroom import schema
-from toilewright.workroom.backups import NAME, Backup, DamagedStore, backups, copy_of, damaged, synced
+from toilewright.workroom.backups import BROKEN, NAME, Backup, DamagedStore, backups, copy_of, damaged, synced
 from toilewright.workroom.database import Database, on_file
 from toilewright.workroom.health import MARK, version_of
 from toilewright.workroom.upgrading import bring_up_to_date, create_tables
@@ -99,7 +99,7 @@ class EachDay:
             self.trouble = f"No back-up could be made ({problem}); it is tried again at the next change."
             return False
         except sqlite3.DatabaseError:
-            raise damaged(self._store, "does not hold together any more") from None
+            raise damaged(self._store, BROKEN) from None
         return True
 
 

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from toilewright.errors import FileError
 from toilewright.workroom import schema
-from toilewright.workroom.backups import DamagedStore, damaged
+from toilewright.workroom.backups import BROKEN, DamagedStore, damaged
 
 MARK = 0x544F494C
 """by which the file of a store is told from any other SQLite file."""
@@ -31,17 +31,17 @@ def version_of(path: Path) -> str:
         with closing(sqlite3.connect(f"{path.resolve().as_uri()}?mode=rw", uri=True, timeout=30)) as connection:
             return _version(path, connection)
     except sqlite3.OperationalError as problem:
-        if "no such table" in str(problem):
-            raise damaged(path, "has lost its tables") from None
-        raise FileError(f'The store "{path}" cannot be opened ({problem}); close other programs that use it, and see '
-                        "that it may be read and written to.") from None
-    except sqlite3.DatabaseError:
-        raise damaged(path, "does not hold together any more") from None
+        if any(sign in str(problem) for sign in ("locked", "readonly", "unable to open", "disk")):
+            raise FileError(f'The store "{path}" cannot be opened ({problem}); close other programs that use it, and '
+                            "see that it may be read and written to.") from None
+        raise damaged(path, BROKEN) from None
+    except (sqlite3.DatabaseError, ValueError):
+        raise damaged(path, BROKEN) from None
 
 
 def _version(path: Path, connection: sqlite3.Connection) -> str:
-    if connection.execute("PRAGMA quick_check(1)").fetchone() != ("ok",):
-        raise damaged(path, "does not hold together any more")
+    if connection.execute("PRAGMA integrity_check(1)").fetchone() != ("ok",):
+        raise damaged(path, BROKEN)
     if connection.execute("PRAGMA application_id").fetchone() != (MARK,):
         raise damaged(path, "is something else than a store")
     row = connection.execute("SELECT version_num FROM alembic_version").fetchone()

@@ -8,14 +8,15 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from sqlalchemy import Connection, Row, Select, insert, select, update
+from sqlalchemy import Connection, Row, Select, func, insert, select
 
 from toilewright.errors import InputError, NameUnknown
 from toilewright.workroom.chain import Record, Way, branch, undo_and_redo
-from toilewright.workroom.checks import decoded, digest, encoded
+from toilewright.workroom.checks import decoded, encoded
 from toilewright.workroom.documents import Document, Kind
 from toilewright.workroom.schema import revision as _revision
 from toilewright.workroom.schema import thing as _thing
+from toilewright.workroom.seals import Unsound, check, digest, seal
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,9 +60,9 @@ class Revision:
 
 def newest_of(connection: Connection, kind: Kind, removed: bool) -> tuple[Thing, ...]:
     """All things of a kind at their newest revision, last changed first."""
-    asked = _joined().where(_thing.c.kind == kind, _revision.c.number == _thing.c.revision,
-                            _revision.c.removed == removed).order_by(_revision.c.at.desc(), _thing.c.id)
-    return tuple(_as_thing(row) for row in connection.execute(asked))
+    c = _revision.c
+    asked = _asked().where(_thing.c.kind == kind, c.number == _LAST, c.removed == removed)
+    return tuple(_as_thing(row, True) for row in _rows(connection, asked.order_by(c.at.desc(), c.thing)))
 
 
 def one(connection: Connection, thing_id: str, number: int | None = None, kind: Kind | None = None) -> Thing:
@@ -70,14 +71,13 @@ def one(connection: Connection, thing_id: str, number: int | None = None, kind: 
     Raises:
         NameUnknown: there is none.
     """
-    asked = _joined().where(_thing.c.id == thing_id)
-    asked = asked.where(_revision.c.number == (_thing.c.revision if number is None else number))
-    row = connection.execute(asked).first()
+    last = connection.scalar(select(_LAST).where(_thing.c.id == thing_id))
+    row = _row(connection, thing_id, last if number is None else number)
     if row is None or (kind is not None and row.kind != kind):
         what = kind or "thing"
         raise NameUnknown(f'There is no {what} "{thing_id}" in this workroom; look for it among your {what}s.'
                           if number is None else f"There is no revision {number} of this; choose one of its history.")
-    return _as_thing(row)
+    return _as_thing(row, row.number == last)
 
 
 def locked(connection: Connection, thing_id: str) -> Thing:
@@ -94,15 +94,13 @@ def lock(connection: Connection, thing_id: str) -> None:
 def history(connection: Connection, thing_id: str) -> tuple[Revision, ...]:
     """All revisions of a thing, last first."""
     one(connection, thing_id)
-    c = _revision.c
-    asked = select(c.number, c.way, c.words, c.at, c.device).where(c.thing == thing_id).order_by(c.number.desc())
-    return tuple(Revision(r.number, Way(r.way), r.words, _time(r.at), r.device) for r in connection.execute(asked))
+    asked = _asked(documents=False).where(_revision.c.thing == thing_id).order_by(_revision.c.number.desc())
+    return tuple(Revision(r.number, Way(r.way), r.words, _time(r.at), r.device) for r in _rows(connection, asked))
 
 
 def words_of(connection: Connection, thing_id: str, number: int) -> str:
     """What was done at one revision."""
-    return connection.execute(select(_revision.c.words).where(
-        _revision.c.thing == thing_id, _revision.c.number == number)).scalar_one()
+    return _row(connection, thing_id, number).words
 
 
 # -- writing ------------------------------------------------------------------------------------------
@@ -110,10 +108,9 @@ def words_of(connection: Connection, thing_id: str, number: int) -> str:
 
 def begin(connection: Connection, thing_id: str, kind: Kind, document: str, words: str, at: str, by: str) -> None:
     """A new thing with its first revision."""
-    connection.execute(insert(_thing).values(id=thing_id, kind=kind.value, revision=1))
-    connection.execute(insert(_revision).values(
-        thing=thing_id, number=1, document=document, digest=digest(document), way=Way.ADD.value, words=words, at=at,
-        device=by, removed=False, state=1, before=None, tip=1))
+    connection.execute(insert(_thing).values(id=thing_id, kind=kind.value))
+    _insert(connection, kind, thing=thing_id, number=1, document=document, way=Way.ADD.value, words=words, at=at,
+            device=by, removed=False, state=1, before=None, tip=1, undo=None, redo=None)
 
 
 def go_on(connection: Connection, now: Thing, document: str, words: str, at: str, by: str,
@@ -138,7 +135,7 @@ def step(connection: Connection, now: Thing, way: Way, at: str, by: str) -> None
         raise InputError(f"There is nothing to {way} here.")
     target = along[there]
     undo, redo = undo_and_redo(states, target.number, row.tip)
-    _append(connection, now, document=_document(connection, now.id, target.number), way=way,
+    _append(connection, now, document=_row(connection, now.id, target.number).document, way=way,
             words=along[max(here, there)].words, at=at, device=by, state=target.number, before=target.before,
             tip=row.tip, undo=undo, redo=redo)
 
@@ -160,61 +157,73 @@ def ids_of_all(connection: Connection) -> tuple[str, ...]:
 
 def records_of(connection: Connection, thing_id: str) -> tuple[Kind | None, tuple[Record, ...]]:
     """The kind of a thing and all its revisions, first first; (None, ()) when there is none."""
-    kind = connection.scalar(select(_thing.c.kind).where(_thing.c.id == thing_id))
-    if kind is None:
-        return None, ()
-    rows = connection.execute(select(_revision).where(_revision.c.thing == thing_id).order_by(_revision.c.number))
-    return Kind(kind), tuple(Record(
-        row.number, decoded(Kind(kind), row.document, row.digest), Way(row.way), row.words, row.at, row.device,
-        row.removed, row.state, row.before, row.tip) for row in rows)
+    rows = _rows(connection, _asked().where(_revision.c.thing == thing_id).order_by(_revision.c.number))
+    records = tuple(Record(row.number, decoded(Kind(row.kind), row.document), Way(row.way), row.words, row.at,
+                           row.device, row.removed, row.state, row.before, row.tip) for row in rows)
+    return (Kind(rows[0].kind) if rows else None), records
 
 
 def put_records(connection: Connection, thing_id: str, kind: Kind, records: Sequence[Record], there: int = 0) -> None:
     """Write a history, or the rest of one of which so many revisions are there."""
     if not there:
-        connection.execute(insert(_thing).values(id=thing_id, kind=kind.value, revision=len(records)))
+        connection.execute(insert(_thing).values(id=thing_id, kind=kind.value))
     states = {record.number: record for record in records if record.state == record.number}
     for record in records[there:]:
-        document = encoded(record.document)
         undo, redo = undo_and_redo(states, record.state, record.tip)
-        connection.execute(insert(_revision).values(
-            thing=thing_id, number=record.number, document=document, digest=digest(document), way=record.way.value,
-            words=record.words, at=record.at, device=record.device, removed=record.removed, state=record.state,
-            before=record.before, tip=record.tip, undo=undo, redo=redo))
-    connection.execute(update(_thing).where(_thing.c.id == thing_id).values(revision=len(records)))
+        _insert(connection, kind, thing=thing_id, number=record.number, document=encoded(record.document),
+                way=record.way.value, words=record.words, at=record.at, device=record.device, removed=record.removed,
+                state=record.state, before=record.before, tip=record.tip, undo=undo, redo=redo)
 
 
-def _append(connection: Connection, now: Thing, **values: Any) -> None:
-    values = {"removed": False, "digest": digest(values["document"])} | values | {"way": values["way"].value}
-    connection.execute(insert(_revision).values(thing=now.id, number=now.revision + 1, **values))
-    connection.execute(update(_thing).where(_thing.c.id == now.id).values(revision=now.revision + 1))
+# -- rows ---------------------------------------------------------------------------------------------
+
+_each = _revision.alias("each_revision")
+_LAST = select(func.max(_each.c.number)).where(_each.c.thing == _thing.c.id).correlate(_thing).scalar_subquery()
+"""The number of the newest revision of a thing."""
+
+
+def _append(connection: Connection, now: Thing, way: Way, **values: Any) -> None:
+    _insert(connection, now.kind, **{"removed": False} | values | {
+        "thing": now.id, "number": now.revision + 1, "way": way.value})
+
+
+def _insert(connection: Connection, kind: Kind, **values: Any) -> None:
+    values["digest"] = digest(values["document"])
+    connection.execute(insert(_revision).values(**values, seal=seal(kind.value, values)))
 
 
 def _newest(connection: Connection, now: Thing) -> Row[Any]:
-    return connection.execute(select(_revision).where(
-        _revision.c.thing == now.id, _revision.c.number == now.revision)).one()
+    return _row(connection, now.id, now.revision)
 
 
-def _document(connection: Connection, thing_id: str, number: int) -> str:
-    return connection.execute(select(_revision.c.document).where(
-        _revision.c.thing == thing_id, _revision.c.number == number)).scalar_one()
+def _row(connection: Connection, thing_id: str, number: int | None) -> Row[Any] | None:
+    asked = _asked().where(_revision.c.thing == thing_id, _revision.c.number == number)
+    return next(iter(_rows(connection, asked)), None)
 
 
 def _states(connection: Connection, thing_id: str) -> dict[int, Row[Any]]:
-    c = _revision.c
-    asked = select(c.number, c.before, c.words).where(c.thing == thing_id, c.state == c.number)
-    return {row.number: row for row in connection.execute(asked)}
+    asked = _asked(documents=False).where(_revision.c.thing == thing_id, _revision.c.state == _revision.c.number)
+    return {row.number: row for row in _rows(connection, asked)}
 
 
-def _joined() -> Select[Any]:
-    c = _revision.c
-    return select(_thing.c.id, _thing.c.kind, _thing.c.revision.label("newest"), c.number, c.document, c.digest,
-                  c.at, c.undo, c.redo, c.removed).join(_revision, c.thing == _thing.c.id)
+def _asked(documents: bool = True) -> Select[Any]:
+    columns = [column for column in _revision.c if documents or column is not _revision.c.document]
+    return select(_thing.c.kind, *columns).join(_revision, _revision.c.thing == _thing.c.id)
 
 
-def _as_thing(row: Row[Any]) -> Thing:
-    kind, is_newest = Kind(row.kind), row.number == row.newest
-    return Thing(row.id, kind, row.number, decoded(kind, row.document, row.digest), _time(row.at),
+def _rows(connection: Connection, asked: Select[Any]) -> list[Row[Any]]:
+    try:
+        rows = list(connection.execute(asked))
+        for row in rows:
+            check(row._mapping)
+    except (ValueError, TypeError):
+        raise Unsound from None  # bytes that are no text, a number that is none
+    return rows
+
+
+def _as_thing(row: Row[Any], is_newest: bool) -> Thing:
+    kind = Kind(row.kind)
+    return Thing(row.thing, kind, row.number, decoded(kind, row.document), _time(row.at),
                  row.undo if is_newest else None, row.redo if is_newest else None, row.removed)
 
 

@@ -27,7 +27,6 @@ thing = Table(
     "thing", metadata,
     Column("id", String(40), primary_key=True),
     Column("kind", String(20), nullable=False),
-    Column("revision", Integer, nullable=False, comment="the newest one"),
     Index("ix_thing_kind", "kind"))
 
 revision = Table(
@@ -46,6 +45,7 @@ revision = Table(
     Column("tip", Integer, nullable=False, comment="the state that redoing leads to in the end"),
     Column("undo", Text, comment="words of what undoing takes back"),
     Column("redo", Text, comment="words of what redoing does again"),
+    Column("seal", String(16), nullable=False, comment="of all the other columns"),
     PrimaryKeyConstraint("thing", "number"))
 
 file = Table(

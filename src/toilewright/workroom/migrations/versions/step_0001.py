@@ -13,7 +13,6 @@ def upgrade() -> None:
         "thing",
         sa.Column("id", sa.String(40), nullable=False),
         sa.Column("kind", sa.String(20), nullable=False),
-        sa.Column("revision", sa.Integer, nullable=False, comment="the newest one"),
         sa.PrimaryKeyConstraint("id", name="pk_thing"))
     op.create_index("ix_thing_kind", "thing", ["kind"])
     op.create_table(
@@ -32,6 +31,7 @@ def upgrade() -> None:
         sa.Column("tip", sa.Integer, nullable=False, comment="the state that redoing leads to in the end"),
         sa.Column("undo", sa.Text, comment="words of what undoing takes back"),
         sa.Column("redo", sa.Text, comment="words of what redoing does again"),
+        sa.Column("seal", sa.String(16), nullable=False, comment="of all the other columns"),
         sa.ForeignKeyConstraint(["thing"], ["thing.id"], name="fk_revision_thing"),
         sa.PrimaryKeyConstraint("thing", "number", name="pk_revision"))
     op.create_table(
