@@ -163,7 +163,8 @@ def test_who_is_shown_out_has_to_knock_again(doors, browser):
 
 @pytest.mark.parametrize("agent, name", [
     ("Mozilla/5.0 (Linux; Android 15) Mobile Safari", "a phone"), ("Mozilla/5.0 (iPhone; CPU)", "a phone"),
-    ("Mozilla/5.0 (iPad; CPU)", "a tablet"), ("Mozilla/5.0 (Linux; Android 15) Safari", "a tablet"), ("", "another computer")])
+    ("Mozilla/5.0 (iPad; CPU)", "a tablet"), ("Mozilla/5.0 (Linux; Android 15) Safari", "a tablet"),
+    ("", "another computer")])
 def test_a_device_in_the_home_is_named_by_what_it_is(doors, agent, name):
     Browser(doors, HOME, agent)(f"/in?key={doors.new_code()}")
     assert doors.devices[0].name == name
