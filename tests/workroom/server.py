@@ -38,8 +38,7 @@ class Server:
         self.made = 0
         self._run("initdb", "-D", self.data, "-U", "tester", "--auth=scram-sha-256", f"--pwfile={secret}", "-E", "UTF8",
                   "--locale=C", "--no-sync")
-        self._run("pg_ctl", "-D", self.data, "-w", "-l", self.folder / "log", "-o",
-                  f"-p {self.port} -k {self.folder} -c listen_addresses=127.0.0.1 -F", "start")
+        self.start()
 
     @property
     def data(self):
@@ -63,8 +62,15 @@ class Server:
             connection.execute(f"CREATE DATABASE {name}")
         return self.address(name)
 
-    def stop(self):
+    def start(self):
+        self._run("pg_ctl", "-D", self.data, "-w", "-l", self.folder / "log", "-o",
+                  f"-p {self.port} -k {self.folder} -c listen_addresses=127.0.0.1 -F", "start")
+
+    def halt(self):
         self._run("pg_ctl", "-D", self.data, "-m", "immediate", "stop")
+
+    def stop(self):
+        self.halt()
         shutil.rmtree(self.folder)
 
 

@@ -180,7 +180,10 @@ def on_server(address: str) -> Database:
     try:
         with engine.begin() as connection:
             prepare_server(connection)
-    except exc.SQLAlchemyError as problem:
+    except BaseException as problem:
+        engine.dispose()
+        if not isinstance(problem, exc.SQLAlchemyError):
+            raise
         raise StoreError(_refused(str(getattr(problem, "orig", "")), url.host, url.database)) from None
     return Database(engine)
 

@@ -34,6 +34,10 @@ _BROKEN = (zipfile.BadZipFile, zlib.error, EOFError, RuntimeError, NotImplemente
 """what the standard library says of archives that are damaged, locked, or packed in a way of their own."""
 
 
+class Refused(FileError):
+    """A packed file that is not taken in."""
+
+
 class _Entry(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     name: str
     sha256: str
@@ -123,6 +127,8 @@ class Pack:
         entries = {entry.name: entry for entry in manifest.entries}
         if set(entries) != names - {_MANIFEST} or len(entries) < len(manifest.entries):
             raise _refused("its list of contents does not fit what is in it")
+        if not all(_NAMED.fullmatch(name) for name in entries):
+            raise _refused("it holds entries that do not belong into it")
         return entries
 
     def _thing(self, name: str) -> Packed:
@@ -135,12 +141,9 @@ class Pack:
         return Packed(thing.id, thing.kind, records)
 
     def _read(self, entry: _Entry) -> bytes:
-        named = _NAMED.fullmatch(entry.name)
-        if not named:
-            raise _refused("it holds entries that do not belong into it")
         data = self._archive.read(entry.name)
-        sha = hashlib.sha256(data).hexdigest()
-        if len(data) != entry.size or sha != entry.sha256 or (named[2] and named[2] != sha):
+        sha, own = hashlib.sha256(data).hexdigest(), _NAMED.fullmatch(entry.name)[2]
+        if len(data) != entry.size or sha != entry.sha256 or (own and own != sha):
             raise _refused("what is in it is not what was put in")
         return data
 
@@ -153,10 +156,10 @@ class _Reading:
 
     def __exit__(self, kind: type[BaseException] | None, problem: BaseException | None, trace: object) -> None:
         """Say it in one sentence."""
-        if isinstance(problem, FileError):
+        if isinstance(problem, Refused):
             return
         if isinstance(problem, InputError):
-            raise _refused(f"something in it cannot be kept ({problem})") from None
+            raise _refused(f"something in it cannot be kept ({str(problem).rstrip('.')})") from None
         if isinstance(problem, (*_BROKEN, msgspec.DecodeError, RecursionError, MemoryError)):
             raise _refused("it is damaged or was changed by hand") from None
 
@@ -201,5 +204,5 @@ def _record(kind: Kind, row: _Revision) -> Record:
                   row.state, row.before, row.tip)
 
 
-def _refused(why: str, end: str = "; export it again, and bring it over as it is") -> FileError:
-    return FileError(f"That file cannot be taken in, because {why}{end}.")
+def _refused(why: str, end: str = "; export it again, and bring it over as it is") -> Refused:
+    return Refused(f"That file cannot be taken in, because {why}{end}.")

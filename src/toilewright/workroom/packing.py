@@ -13,12 +13,12 @@ from enum import StrEnum
 
 from sqlalchemy import Connection, select
 
-from toilewright.errors import FileError, NameUnknown
+from toilewright.errors import NameUnknown
 from toilewright.workroom import revisions, schema
 from toilewright.workroom.chain import Record, Way
 from toilewright.workroom.checks import encoded
 from toilewright.workroom.documents import Document, Kind, MakeDoc
-from toilewright.workroom.packed import Pack, Packed, pack, shas_in
+from toilewright.workroom.packed import Pack, Packed, Refused, pack, shas_in
 from toilewright.workroom.store import Workroom
 from toilewright.workroom.upsert import put
 
@@ -95,7 +95,7 @@ def import_file(room: Workroom, data: bytes) -> Report:
     what the file has is kept as a copy.
 
     Raises:
-        FileError: it is damaged, or of a newer program; nothing was changed.
+        Refused: it is damaged, or of a newer program; nothing was changed.
     """
     found = Pack(data)
     with room.writing() as connection:
@@ -145,7 +145,7 @@ def _take_files(connection: Connection, found: Pack) -> None:
             data = found.file(sha)
             put(connection, schema.file, {"sha": sha, "size": len(data), "data": data}, replace=False)
         elif connection.scalar(select(schema.file.c.sha).where(schema.file.c.sha == sha)) is None:
-            raise FileError("That file cannot be taken in, because a pattern or picture is missing in it; export it "
+            raise Refused("That file cannot be taken in, because a pattern or picture is missing in it; export it "
                             "again, and bring it over as it is.")
 
 
