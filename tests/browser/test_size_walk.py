@@ -45,7 +45,7 @@ def test_sizes_are_stepped_through_by_keyboard_and_one_is_taken(screen, site):
     page.keyboard.press("ArrowLeft")
     page.keyboard.press("ArrowLeft")
     expect(page.locator('[data-place="waist"] .drawn')).to_have_attribute("data-state", "short")
-    expect(ahead).to_contain_text("less than the least of 5.1 cm")
+    expect(ahead).to_contain_text("less than the handbooks' least of 5.1 cm")
     assert one.axe() == []
     one.keep("size-looking")
     # Left: nothing was saved.

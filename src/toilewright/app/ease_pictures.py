@@ -70,7 +70,7 @@ def strip_picture(window: Window, body: float, nest: Mapping[str, float], chosen
         nest: ease in each size (mm).
         chosen: the size that is cut there; ease: what it gives (mm), give or take `spread`.
         wanted: the ease she asked for (mm).
-        words: ``label`` for those who do not see it, ``body`` at the body's end.
+        words: ``label`` for those who do not see it, ``body`` on the body.
     """
     foot, end = window.at(0.0), window.at(ease)
     parts = [
@@ -80,8 +80,8 @@ def strip_picture(window: Window, body: float, nest: Mapping[str, float], chosen
         *(_zone(window, zone) if zone else ()),
         *_marks(window, body, unit),
         f'<rect class="body" x="0" y="80" width="{foot}%" height="24"/>',
-        f'<text class="at-body" x="{foot}%" dx="-8" y="97">{escape(words["body"])}</text>',
         _gap(foot, end),
+        f'<text class="at-body" x="8" y="97">{escape(words["body"])}</text>',
         _hem(window, end, spread),
     ]
     if wanted is not None:

@@ -121,8 +121,13 @@ def _words(row: Ease, ease: float, size: str, unit: str) -> dict[str, str]:
     else:
         key = "size.sentence_arm" if row.place == "upper arm" else "size.sentence"
         said["fold"] = show_length(ease / (2 if row.place == "upper arm" else 4), unit)
-    return {"amount": show_length(ease, unit), "word": say(f"size.state_{state}"), "sentence": say(key, **said),
+    return {"amount": _signed(ease, unit), "word": say(f"size.state_{state}"), "sentence": say(key, **said),
             "asked": asked(row, unit)}
+
+
+def _signed(ease: float, unit: str) -> str:
+    """With a minus that is as long as it should be."""
+    return show_length(ease, unit).replace("-", "−")
 
 
 def asked(row: Ease, unit: str) -> str:
@@ -166,7 +171,7 @@ def table_rows(sized: Sized, around: Sequence[str]) -> tuple[TableRow, ...]:
 
 
 def _amount(row: Ease | None, unit: str) -> str:
-    return show_length(row.ease.value, unit) if row is not None and row.ease else say("size.unknown")
+    return _signed(row.ease.value, unit) if row is not None and row.ease else say("size.unknown")
 
 
 def _state(row: Ease | None) -> str:

@@ -80,7 +80,7 @@ def _eases(before: Sequence[Ease], after: Sequence[Ease], unit: str,
         said += f" instead of {show_length(old.ease.value, unit)}" if old is not None and old.ease is not None else ""
         short = row.enough is False
         if short and row.minimum is not None:
-            said += f", less than the least of {show_length(row.minimum, unit)} that the handbooks allow"
+            said += f", less than the handbooks' least of {show_length(row.minimum, unit)}"
         elif old is not None and old.enough is False and row.enough:
             said += ", and that is enough now"
         yield Difference("ease", f"{said}.", (row.place,), short)
