@@ -9,7 +9,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from toilewright.app.making import reminders, worn
+from toilewright.app.making import reminders
 from toilewright.app.pages import page
 from toilewright.workroom.documents import Kind
 
@@ -22,11 +22,12 @@ def _page(request: Request) -> Response:
     place, thing = table.place(make_id, "diary"), table.make(make_id)
     room, make = table.room, place.make
     rows = sorted((r for r in make.diary if r.kind != "worn"), key=lambda r: r.date, reverse=True)
+    wearings = sorted((r for r in make.diary if r.kind == "worn"), key=lambda r: r.date, reverse=True)
     gone = [t for t in room.things(Kind.CLOTH, removed=True) if t.id in make.cloths]
     return page(
         request, "diary.html", place=place, thing=thing, kinds=WRITTEN, today=datetime.date.today().isoformat(),
         days=[(day, list(found)) for day, found in groupby(rows, key=lambda r: r.date)],
-        worn=worn(make), wearings=sorted((r for r in make.diary if r.kind == "worn"), key=lambda r: r.date, reverse=True),
+        worn=len(wearings), wearings=wearings,
         cloths=(*room.things(Kind.CLOTH), *gone), started=_started_from(request, make.started_from),
         reminders=reminders(room.things(Kind.MAKE), make.body, make.pattern, but=make_id))
 

@@ -1,0 +1,124 @@
+"""What differs between two states of a thing, entry by entry, in words."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+import msgspec
+
+from toilewright.app.words import say
+from toilewright.units import show_length
+from toilewright.workroom.documents import Document
+
+_LENGTHS = ("measures", "left", "right", "ease", "width", "length", "amount")
+_IDS = ("body", "pattern", "cloths", "started_from")
+_LEFT_OUT = ("id", "sha", "sure")
+_LONGEST = 90
+
+Names = Callable[[str], str]
+
+
+@dataclass(frozen=True, slots=True)
+class Difference:
+    """One entry: where it stands, what it is now, and what it was then; "" where there is nothing."""
+
+    where: str
+    now: str
+    then: str
+
+
+def differences(now: Document, then: Document, unit: str, names: Names) -> tuple[Difference, ...]:
+    """Every entry that is not the same.
+
+    Args:
+        unit: ``cm`` or ``in``, for lengths.
+        names: what a body, pattern, cloth or make is called, by its id.
+    """
+    return tuple(_between(msgspec.to_builtins(now), msgspec.to_builtins(then), (), _Words(unit, names)))
+
+
+@dataclass(frozen=True, slots=True)
+class _Words:
+    unit: str
+    names: Names
+
+    def of(self, value: Any, path: tuple[str, ...]) -> str:
+        """A value for reading, by where it stands."""
+        if value is None or value in ("", [], {}, ()):
+            return ""
+        if isinstance(value, bool):
+            return say("history.yes" if value else "history.no")
+        if isinstance(value, (int, float)):
+            return self._number(value, path)
+        if isinstance(value, list):
+            return _short(", ".join(self.of(one, path) for one in value))
+        if isinstance(value, Mapping):
+            return _short(self._row(value, path))
+        text = str(value)
+        if path and path[0] in _IDS:
+            return self.names(text)
+        if path[:1] == ("settled",):
+            return say("history.settled_on", date=text.partition(" ")[0])
+        return _short(text)
+
+    def _number(self, value: float, path: tuple[str, ...]) -> str:
+        if path and path[-1] == "shoulder slope":
+            return say("history.degrees", n=f"{value:g}")
+        return show_length(value, self.unit) if any(step in _LENGTHS for step in path) else f"{value:g}"
+
+    def _row(self, row: Mapping[str, Any], path: tuple[str, ...]) -> str:
+        """A row in a few words: its name or date first, then what it says."""
+        return ", ".join(words for key, value in row.items()
+                         if key not in _LEFT_OUT and (words := self.of(value, (*path, key))))
+
+
+def _between(now: Any, then: Any, path: tuple[str, ...], words: _Words) -> Iterator[Difference]:
+    if now == then:
+        return
+    if path == ("labels",):
+        yield Difference(_place(path), say("history.other_names"), say("history.these_names"))
+    elif isinstance(now, dict) and isinstance(then, dict) and "sha" not in now:
+        for key in dict.fromkeys((*now, *then)):
+            if key not in _LEFT_OUT:
+                yield from _between(now.get(key), then.get(key), (*path, key), words)
+    elif _has_rows(now) or _has_rows(then):
+        yield from _rows(now or [], then or [], path, words)
+    else:
+        yield Difference(_place(path), words.of(now, path), words.of(then, path))
+
+
+def _rows(now: list[dict[str, Any]], then: list[dict[str, Any]], path: tuple[str, ...],
+          words: _Words) -> Iterator[Difference]:
+    """Rows are the same when their ids are."""
+    here, there = {row["id"]: row for row in now}, {row["id"]: row for row in then}
+    for row_id in dict.fromkeys((*here, *there)):
+        if row_id in here and row_id in there:
+            yield from _between(here[row_id], there[row_id], (*path, _called(here[row_id])), words)
+        else:
+            yield Difference(_place(path), words.of(here.get(row_id), path), words.of(there.get(row_id), path))
+
+
+def _has_rows(value: Any) -> bool:
+    return isinstance(value, list) and bool(value) and isinstance(value[0], dict) and "id" in value[0]
+
+
+def _called(row: Mapping[str, Any]) -> str:
+    return str(row.get("name") or row.get("date") or row.get("words") or "")
+
+
+_FIELDS = (
+    "name", "unit", "posture", "sheets", "alterations", "note", "file", "labels", "confirmed", "pictures", "fibre",
+    "width", "length", "weight", "drape", "washed", "title", "body", "sheet", "pattern", "cloths", "size", "sizes",
+    "ease", "standing", "without", "papers", "settled", "diary", "started_from", "measures", "left", "right", "waist_place",
+    "date", "text", "kind", "amount", "options", "on", "words")
+
+
+def _place(path: tuple[str, ...]) -> str:
+    """Where an entry stands, e.g. "tape sheet, 2026-11-20, measures, bust girth"."""
+    return ", ".join(say(f"history.field_{step}") if step in _FIELDS else step for step in path if step)
+
+
+def _short(text: str) -> str:
+    return text if len(text) <= _LONGEST else f"{text[:_LONGEST - 1]}…"

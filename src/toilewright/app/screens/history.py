@@ -1,0 +1,57 @@
+"""The history of one thing: every change, how it was then, and the way back."""
+
+from __future__ import annotations
+
+from itertools import groupby
+
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+
+from toilewright.app.differences import differences
+from toilewright.app.pages import page, unit_of
+from toilewright.app.words import say
+from toilewright.errors import InputError, NameUnknown
+from toilewright.workroom.documents import Kind
+from toilewright.workroom.packing import name_of
+from toilewright.workroom.store import Revision, Thing, Workroom
+
+_PLACES = {Kind.BODY: "/body/{id}", Kind.PATTERN: "/pattern/{id}", Kind.CLOTH: "/shelf", Kind.MAKE: "/make/{id}"}
+
+
+def _page(request: Request) -> Response:
+    room, thing_id = request.app.state.table.room, request.path_params["id"]
+    thing, rows = room.get(thing_id), room.history(thing_id)
+    at = _asked(request.query_params.get("at", ""))
+    then = room.get(thing_id, at) if at else None
+    shown = differences(thing.document, then.document, unit_of(request), lambda i: _name(room, i)) if then else ()
+    return page(
+        request, "history.html", thing=thing, name=name_of(thing.document), then=then, shown=shown,
+        then_words=next((_words(r) for r in rows if r.number == at), ""), at=at, local=_local,
+        back=_PLACES[thing.kind].format(id=thing_id), newest=rows[0].number,
+        days=[(day, [(r, _words(r)) for r in found])
+              for day, found in groupby(rows, key=lambda r: f"{r.at.astimezone():%Y-%m-%d}")])
+
+
+def _asked(text: str) -> int:
+    if text and not text.isdecimal():
+        raise InputError(f'"{text}" is no number of a revision; choose one from the list.')
+    return int(text or 0)
+
+
+def _words(revision: Revision) -> str:
+    return say("history.way_" + revision.way.value.replace(" ", "_"), words=revision.words)
+
+
+def _local(thing: Thing) -> str:
+    return f"{thing.changed.astimezone():%Y-%m-%d %H:%M}"
+
+
+def _name(room: Workroom, thing_id: str) -> str:
+    try:
+        return name_of(room.get(thing_id).document)
+    except NameUnknown:
+        return thing_id
+
+
+ROUTES = [Route("/thing/{id}/history", _page)]
