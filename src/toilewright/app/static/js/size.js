@@ -14,6 +14,7 @@ const FOLLOWS = { "upper arm": "bust" };
 const picked = (name) => page.querySelector(`input[name="${name}"]:checked`)?.value;
 const strips = [...page.querySelectorAll(".strip")];
 const eases = [...page.querySelectorAll("[data-ease]")];
+const settle = document.querySelector("[data-settle]");
 const sheet = document.getElementById("sheet");
 
 // -- what she looks at, and what of it differs from what is saved ----------------------------------------
@@ -107,7 +108,10 @@ function look() {
   document.getElementById("blend").hidden = way !== "blend";
   if (way === "auto") pick("all", saved.advised.bust);
   move();
-  preview.look(rows());
+  const wanted = rows();
+  // What is only looked at is taken or left before the step is settled.
+  settle.disabled = wanted.length > 0;
+  preview.look(wanted);
 }
 
 function pick(name, size) {
