@@ -54,7 +54,7 @@ def worktable(*, port: int | None = None, browser: Annotated[bool, Parameter(neg
 
         fill(room)
 
-    run(store, port, browser, choir if demo else None)
+    run(store, port, browser, choir, demo)
 
 
 @app.command

@@ -111,8 +111,8 @@ def _called(row: Mapping[str, Any]) -> str:
 _FIELDS = (
     "name", "unit", "posture", "sheets", "alterations", "note", "file", "labels", "confirmed", "pictures", "fibre",
     "width", "length", "weight", "drape", "washed", "title", "body", "sheet", "pattern", "cloths", "size", "sizes",
-    "ease", "standing", "without", "papers", "settled", "diary", "started_from", "measures", "left", "right", "waist_place",
-    "date", "text", "kind", "amount", "options", "on", "words")
+    "ease", "standing", "without", "papers", "settled", "diary", "started_from", "measures", "left", "right",
+    "waist_place", "date", "text", "kind", "amount", "options", "on", "words")
 
 
 def _place(path: tuple[str, ...]) -> str:

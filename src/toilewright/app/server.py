@@ -41,7 +41,8 @@ _BETWEEN_BACKUPS = 3600.0
 Fill = Callable[[Workroom], None]
 
 
-def run(store: str | None = None, port: int | None = None, browser: bool = True, fill: Fill | None = None) -> None:
+def run(store: str | None = None, port: int | None = None, browser: bool = True, fill: Fill | None = None,
+        fill_now: bool = False) -> None:
     """Serve the worktable; returns when she has ended it, with everything saved.
 
     A second start for the same store opens the first one's page and returns.
@@ -50,7 +51,8 @@ def run(store: str | None = None, port: int | None = None, browser: bool = True,
         store: address of the store, as for :meth:`toilewright.workroom.store.Workroom.open`.
         port: where; 0 for any free one, None for the usual one.
         browser: open her browser?
-        fill: puts something into a store that is empty.
+        fill: puts an example into a store that is empty, when she asks for it.
+        fill_now: at once.
 
     Raises:
         InputError: the port is in use, or the store cannot be opened.
@@ -64,7 +66,7 @@ def run(store: str | None = None, port: int | None = None, browser: bool = True,
         return
     with contextlib.closing(lock):
         listening = listen("127.0.0.1", PORT if port is None else port, else_any=port is None)
-        with listening, Worktable(place, folder, listening.getsockname()[1], lock.knock, fill) as worktable:
+        with listening, Worktable(place, folder, listening.getsockname()[1], lock.knock, fill, fill_now) as worktable:
             lock.tell(worktable.port)
             _show(worktable.address(), browser)
             asyncio.run(worktable.serve(listening))
@@ -88,7 +90,8 @@ def _show(where: str, browser: bool) -> None:
 class Worktable:
     """The site over one store; begins as a rescue page where the store is damaged."""
 
-    def __init__(self, place: str, folder: Path, port: int, knock: str, fill: Fill | None = None) -> None:
+    def __init__(self, place: str, folder: Path, port: int, knock: str, fill: Fill | None = None,
+                 fill_now: bool = False) -> None:
         """Open the store.
 
         Args:
@@ -96,11 +99,13 @@ class Worktable:
             folder: of this machine, for the store or its back-ups.
             port: where it is found.
             knock: see :class:`toilewright.app.running.Lock`.
-            fill: puts something into an empty store.
+            fill: puts an example into an empty store, when she asks for it.
+            fill_now: at once.
         """
         self.port = port
         self.room: Workroom | None = None
-        self._place, self._folder, self._knock, self._fill = place, folder, knock, fill
+        self._place, self._folder, self._knock = place, folder, knock
+        self._fill, self._fill_now = fill, fill_now
         self._ended = threading.Event()
         self._inner: ASGIApp
         self.home = HomeDoor(self, port)
@@ -121,10 +126,10 @@ class Worktable:
         from toilewright.app.site import create_app
 
         room = Workroom.open(self._place)
-        if self._fill and not any(room.things(kind) for kind in Kind):
+        if self._fill and self._fill_now and not any(room.things(kind) for kind in Kind):
             self._fill(room)
         self.room = room
-        self._put_up(create_app(room), room)
+        self._put_up(create_app(room, self._fill), room)
         threading.Thread(target=self._keep_backups, name="back-ups", daemon=True).start()
 
     def _put_up(self, app: Starlette, settings: Settings) -> None:

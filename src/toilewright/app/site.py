@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from importlib import import_module
 from pathlib import Path
 from pkgutil import iter_modules
@@ -24,15 +25,19 @@ from toilewright.workroom.store import Workroom
 STATIC = Path(__file__).parent / "static"
 
 
-def create_app(room: Workroom) -> Starlette:
-    """The site over a store; whoever serves it puts the safety measures round it."""
+def create_app(room: Workroom, fill: Callable[[Workroom], object] | None = None) -> Starlette:
+    """The site over a store; whoever serves it puts the safety measures round it.
+
+    Args:
+        fill: puts an example into the store while it is empty.
+    """
     routes = [Route("/catalogue.js", _words), Route("/look", _look, methods=["POST"]), *changes.ROUTES,
               *long_work.ROUTES]
     for module in iter_modules(screens.__path__):
         routes += import_module(f"{screens.__name__}.{module.name}").ROUTES
     app = Starlette(routes=[*routes, Mount("/static", StaticFiles(directory=STATIC))],
                     exception_handlers={ToilewrightError: _said, HTTPException: _http})
-    app.state.table = Table(room)
+    app.state.table, app.state.fill = Table(room), fill
     return app
 
 

@@ -13,12 +13,13 @@ from starlette.routing import Route
 
 from toilewright import __version__
 from toilewright.app.changes import asked_for, device
+from toilewright.app.long_work import Progress
 from toilewright.app.making import begun, on_table, reminders
 from toilewright.app.pages import page, unit_of
 from toilewright.app.steps import stamp
 from toilewright.app.table import Table
 from toilewright.app.words import say
-from toilewright.errors import ToilewrightError
+from toilewright.errors import InputError, ToilewrightError
 from toilewright.workroom.documents import BodyDoc, Kind, TapeSheet, new_id
 
 _ROOM = (300.0, 300.0)
@@ -69,6 +70,20 @@ def _begun(request: Request, asked: _Begin) -> str:
     return room.add(Kind.MAKE, begun(title, body, asked.pattern, last), words, by=by).id
 
 
+async def _demo(request: Request) -> Response:
+    """Lay out the example, on an empty table only; answers with the job."""
+    table, fill = request.app.state.table, request.app.state.fill
+    if fill is None or any(table.room.things(kind) for kind in Kind):
+        raise InputError(say("home.no_demo"))
+
+    def work(progress: Progress) -> dict[str, str]:
+        progress(say("home.demo_working"))
+        fill(table.room)
+        return {}
+
+    return JSONResponse({"job": table.work.start(say("home.demo_job"), work)})
+
+
 def _picture(request: Request) -> Response:
     """The altered pieces of a make, small; nothing where there are none yet."""
     return HTMLResponse(_pieces(request.app.state.table, request.path_params["id"]))
@@ -109,5 +124,6 @@ def _drawn(table: Table, make_id: str, title: str) -> str:
 ROUTES = [
     Route("/", _home),
     Route("/makes", _begin, methods=["POST"]),
+    Route("/demo", _demo, methods=["POST"]),
     Route("/make/{id}/picture", _picture),
 ]
