@@ -3,6 +3,7 @@
 import ast
 import subprocess
 import sys
+import tempfile
 from pathlib import Path
 
 import pytest
@@ -62,6 +63,16 @@ def test_the_core_loads_no_heavy_library():
     code = ("import sys, toilewright.pattern, toilewright.geometry, toilewright.draw;"
             "print([m for m in ('numpy', 'scipy', 'shapely', 'ezdxf', 'reportlab', 'pikepdf') if m in sys.modules])")
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert done.stdout.strip() == "[]"
+
+
+def test_the_worktable_opens_without_any_heavy_library():
+    code = ("import sys, toilewright.app.server, toilewright.app.site as site, toilewright.workroom.store as store;"
+            "room = store.Workroom.open(sys.argv[1]); site.create_app(room); room.close();"
+            "print([m for m in ('numpy', 'scipy', 'shapely', 'ezdxf', 'reportlab', 'pikepdf', 'pypdfium2', 'lxml')"
+            " if m in sys.modules])")
+    with tempfile.TemporaryDirectory() as folder:
+        done = subprocess.run([sys.executable, "-c", code, folder], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "[]"
 
 
