@@ -168,10 +168,15 @@ def _causes(outcome: Outcome, make_id: str, w: SeamWalk, old: SeamWalk | None, s
     if old is not None and not old.sews:
         return (Cause(say("walk.cause_names"), say("walk.to_names"), f"/make/{make_id}/pattern"),)
     pieces = {r.piece for r in (*seam.a, *seam.b)}
-    return tuple(Cause(say("walk.cause_alteration", name=d.order.name, pieces=_listed(d.changed, pieces)),
+    return tuple(Cause(say("walk.cause_alteration", name=_headed(d.order.name), pieces=_listed(d.changed, pieces)),
                        say("walk.to_alteration", name=d.order.name), f"/make/{make_id}/alter")
                  for d in reversed(outcome.altered.done) if pieces & set(d.changed))
 
 
 def _listed(changed: Sequence[str], pieces: set[str]) -> str:
     return ", ".join(name for name in changed if name in pieces)
+
+
+def _headed(name: str) -> str:
+    """As the beginning of a sentence."""
+    return name[:1].upper() + name[1:]
