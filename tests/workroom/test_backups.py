@@ -137,7 +137,16 @@ def test_a_disk_that_takes_no_backup_does_not_keep_her_from_saving(on_disk, fold
     assert on_disk.trouble == "" and len(backups(folder)) == 1
 
 
-def test_what_a_broken_off_one_left_is_taken_away(on_disk, folder):
+def test_a_clock_that_was_wrong_once_does_not_stop_them(on_disk, folder, clock):
+    thing = on_disk.add(Kind.CLOTH, BOLT, "new")
+    clock.turn(days=800)
+    thing = on_disk.change(thing.id, 1, [(("note",), "in a wrong year")], "note")
+    clock.turn(days=-795)
+    on_disk.change(thing.id, 2, [(("note",), "in the right one")], "note")
+    assert days(folder) == ["01-28", "11-25"]
+
+
+def test_what_a_broken_off_one_left_is_taken_away(on_disk, folder, open_room):
     on_disk.add(Kind.CLOTH, BOLT, "new")
     back_up(on_disk)
     old, new = folder / "backups" / ".workroom-old.db.x", folder / "backups" / ".workroom-new.db.x"
@@ -146,6 +155,11 @@ def test_what_a_broken_off_one_left_is_taken_away(on_disk, folder):
     os.utime(old, (0, 0))
     back_up(on_disk)
     assert new.exists() and not old.exists()
+    half = folder / ".new-half"
+    half.mkdir()
+    os.utime(half, (0, 0))
+    open_room(folder)
+    assert not half.exists()
 
 
 def test_of_a_store_on_a_server_it_is_what_is_exported(postgres, open_room, tmp_path):

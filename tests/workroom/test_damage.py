@@ -3,11 +3,14 @@
 import random
 import shutil
 import sqlite3
+from contextlib import closing
 
 import pytest
+from sqlalchemy import event
 
 from toilewright.errors import FileError, ToilewrightError
 from toilewright.workroom.backups import DamagedStore, back_up, backups, is_sound, restore
+from toilewright.workroom.database import StoreError
 from toilewright.workroom.documents import BodyDoc, ClothDoc, Kind, PatternDoc
 from toilewright.workroom.store import Workroom
 
@@ -87,7 +90,7 @@ def test_flipped_bytes_are_noticed_or_make_no_difference(folder, kept, open_room
     """Whatever is changed in the file: never another content than was saved, never a bare error."""
     path, whole = folder / "workroom.db", (folder / "workroom.db").read_bytes()
     draw, noticed = random.Random(4), 0
-    for _ in range(3000):
+    for _ in range(200):
         data = bytearray(whole)
         for _ in range(draw.choice((1, 1, 8, 64))):
             data[draw.randrange(len(data))] ^= 1 << draw.randrange(8)
@@ -168,6 +171,38 @@ def test_a_folder_that_cannot_be_one_is_said(tmp_path):
     (tmp_path / "file").write_text("x")
     with pytest.raises(FileError, match="another folder"):
         Workroom.open(tmp_path / "file" / "home")
+
+
+def test_a_disk_that_is_full_is_said_and_nothing_is_changed(folder, kept, open_room):
+    room = open_room(folder)
+    event.listen(room.database.engine, "connect", lambda connection, _: connection.execute("PRAGMA max_page_count = 1"))
+    for save in (lambda: room.add_file(bytes(500_000), "large.pdf", "application/pdf"),
+                 lambda: room.add(Kind.CLOTH, ClothDoc("crêpe", note="x" * 20_000), "new")):
+        with pytest.raises(StoreError, match="no more room"):
+            save()
+    assert everything(room) == kept
+
+
+def test_another_program_that_writes_too_long_is_said(folder, kept, open_room, monkeypatch):
+    monkeypatch.setattr("toilewright.workroom.database.PATIENCE", 0.05)
+    room = open_room(folder)
+    with closing(sqlite3.connect(folder / "workroom.db", isolation_level=None)) as other:
+        other.execute("BEGIN IMMEDIATE")
+        with pytest.raises(StoreError, match="another program"):
+            room.set_setting("a", "b")
+        assert everything(room) == kept
+        other.execute("ROLLBACK")
+    room.set_setting("a", "b")
+    assert room.setting("a") == "b"
+
+
+def test_a_store_that_is_deleted_under_a_running_program_is_not_begun_anew(folder, kept, open_room, clock):
+    room = open_room(folder)
+    (folder / "workroom.db").unlink()
+    clock.turn(days=2)
+    with pytest.raises(FileError):
+        room.add(Kind.CLOTH, ClothDoc("crêpe"), "new")
+    assert not (folder / "workroom.db").exists()
 
 
 def test_a_folder_moved_away_under_a_running_program_is_said(folder, kept, open_room):

@@ -9,6 +9,7 @@ import datetime
 import hashlib
 import os
 import re
+import shutil
 import sqlite3
 import time
 from collections.abc import Callable, Sequence
@@ -36,7 +37,7 @@ MONTHS = 12
 """before those, the last one of each month, for so many months."""
 
 _BROKEN_OFF = 3600
-"""seconds after which an unfinished back-up is one that nobody is writing any more."""
+"""seconds after which something unfinished is one that nobody is writing any more."""
 
 BROKEN = "does not hold together any more"
 
@@ -212,7 +213,7 @@ def synced(folder: Path) -> None:
 
 def _copy(store: Path, work: Path) -> None:
     """The store as it is at this moment, without what can be computed again, as one plain file."""
-    with closing(_opened(store)) as source, closing(sqlite3.connect(work, isolation_level=None)) as copy:
+    with closing(opened(store)) as source, closing(sqlite3.connect(work, isolation_level=None)) as copy:
         source.backup(copy)
         copy.execute("PRAGMA journal_mode = DELETE")
         if copy.execute("DELETE FROM kept").rowcount:
@@ -222,12 +223,13 @@ def _copy(store: Path, work: Path) -> None:
 
 
 def _put_in_place(backup: Path, work: Path) -> None:
-    with closing(_opened(backup)) as source, closing(sqlite3.connect(work, isolation_level=None)) as copy:
+    with closing(opened(backup)) as source, closing(sqlite3.connect(work, isolation_level=None)) as copy:
         source.backup(copy)
         copy.execute("PRAGMA journal_mode = WAL")
 
 
-def _opened(path: Path) -> sqlite3.Connection:
+def opened(path: Path) -> sqlite3.Connection:
+    """The SQLite file that stands there; none is begun."""
     return sqlite3.connect(f"{path.resolve().as_uri()}?mode=rw", uri=True, timeout=30, isolation_level=None)
 
 
@@ -251,7 +253,7 @@ def _kept(folder: Path, now: datetime.datetime, ending: str, write: Callable[[Pa
     path = place / f"workroom-{made.strftime(_STAMP)}.{ending}"
     try:
         place.mkdir(mode=0o700, exist_ok=True)
-        _clear(place)
+        clear(place)
         with replacing(path) as work:
             write(Path(work))
         synced(place)
@@ -266,8 +268,8 @@ def _kept(folder: Path, now: datetime.datetime, ending: str, write: Callable[[Pa
         raise FileError(f'No back-up can be written to "{place}" ({problem.strerror}); make room there.') from None
 
 
-def _clear(place: Path) -> None:
-    """Take away what a back-up left behind that was broken off."""
-    for path in place.glob(".workroom-*"):
+def clear(place: Path) -> None:
+    """Take away what was left by a program that was broken off while it made a store or a back-up."""
+    for path in (*place.glob(".workroom*"), *place.glob(".new-*")):
         if time.time() - path.stat().st_mtime > _BROKEN_OFF:
-            path.unlink(missing_ok=True)
+            shutil.rmtree(path) if path.is_dir() else path.unlink(missing_ok=True)

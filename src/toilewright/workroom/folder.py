@@ -15,7 +15,18 @@ from sqlalchemy import create_engine, event
 
 from toilewright.errors import FileError
 from toilewright.workroom import schema
-from toilewright.workroom.backups import BROKEN, NAME, Backup, DamagedStore, backups, copy_of, damaged, synced
+from toilewright.workroom.backups import (
+    BROKEN,
+    NAME,
+    Backup,
+    DamagedStore,
+    backups,
+    clear,
+    copy_of,
+    damaged,
+    opened,
+    synced,
+)
 from toilewright.workroom.database import Database, on_file
 from toilewright.workroom.health import MARK, version_of
 from toilewright.workroom.upgrading import bring_up_to_date, create_tables
@@ -33,6 +44,7 @@ def open_folder(folder: Path, clock: Clock) -> Database:
     path = folder / NAME
     try:
         folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+        clear(folder)
         if not path.exists():
             if backups(folder):
                 raise damaged(path, "is gone")
@@ -61,7 +73,7 @@ class EachDay:
     def on_opening(self) -> None:
         """Make a back-up when the last one is older than a day."""
         now = self._clock()
-        newest = self._newest()
+        newest = self._newest(now)
         if newest is None or now - newest.made > datetime.timedelta(days=1):
             self._copy(now)
 
@@ -77,12 +89,13 @@ class EachDay:
         with self._turn:
             if self._day == now.date():
                 return
-            newest = self._newest()
-            if (newest and newest.made.date() >= now.date()) or self._copy(now):
+            newest = self._newest(now)
+            if (newest and newest.made.date() == now.date()) or self._copy(now):
                 self._day = now.date()
 
-    def _newest(self) -> Backup | None:
-        return next(iter(backups(self._store.parent)), None)
+    def _newest(self, now: datetime.datetime) -> Backup | None:
+        """One that is dated later was made while the machine's clock was wrong, and says nothing."""
+        return next((one for one in backups(self._store.parent) if one.made <= now), None)
 
     def _copy(self, now: datetime.datetime) -> bool:
         """Was it tried? A store in which there is nothing yet has no need of it."""
@@ -104,7 +117,7 @@ class EachDay:
 
 
 def _holds_anything(path: Path) -> bool:
-    with closing(sqlite3.connect(path, timeout=30)) as connection:
+    with closing(opened(path)) as connection:
         return connection.execute("SELECT 1 FROM thing LIMIT 1").fetchone() is not None
 
 
