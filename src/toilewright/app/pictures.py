@@ -16,14 +16,15 @@ from functools import lru_cache
 from math import sqrt
 
 from toilewright.app.piece_pictures import Picture, piece_picture
+from toilewright.cutting.allowances import cutting_line
 from toilewright.output.layout import Box, rows_of
 from toilewright.pattern.garment import Garment
 from toilewright.pattern.piece import Piece
 
-SPARE = 45.0
+SPARE = 40.0
 """mm round each bought piece, into which it may grow before it meets its neighbour's."""
 
-_WIDER = 1.6
+_WIDER = 2.0
 """times the height; the shape of a table, and of a screen."""
 
 
@@ -62,13 +63,14 @@ def _places(first: Garment, now: Garment | None) -> tuple[dict[str, list[float]]
 def _table(pieces: tuple[Piece, ...]) -> tuple[dict[str, list[float]], list[float]]:
     boxes = [_room(p) for p in pieces]
     area = sum((b[2] - b[0]) * (b[3] - b[1]) for b in boxes)
-    shifts, width, height = rows_of(boxes, max(sqrt(area * _WIDER) * 1.1, 1.0), 0.0)
+    shifts, _, height = rows_of(boxes, max(sqrt(area * _WIDER) * 1.1, 1.0), 0.0)
+    width = max(b[2] + s.real for b, s in zip(boxes, shifts, strict=True))
     return ({p.name: [round(s.real, 2), round(height - s.imag, 2)] for p, s in zip(pieces, shifts, strict=True)},
             [0.0, 0.0, round(width, 2), round(height, 2)])
 
 
 def _room(piece: Piece) -> Box:
-    """The piece with its widest allowance and room to grow."""
-    x0, y0, x1, y1 = piece.outline.bounds
-    spare = SPARE + max(e.allowance for e in piece.edges)
-    return x0 - spare, y0 - spare, x1 + spare, y1 + spare
+    """The piece as cut, with room to grow."""
+    bounds = [path.bounds for path in cutting_line(piece)]
+    return (min(b[0] for b in bounds) - SPARE, min(b[1] for b in bounds) - SPARE,
+            max(b[2] for b in bounds) + SPARE, max(b[3] for b in bounds) + SPARE)
