@@ -56,7 +56,9 @@ def fingerprint(kind):
     for path in (LOCKS[kind], os.path.join(HERE, "pyproject.toml")):
         with open(path, "rb") as f:
             h.update(f.read())
-    h.update(("%r %s %s" % (sys.version_info[:2], os.path.realpath(sys.executable), HERE)).encode())
+    # Of an environment's own interpreter, the one that it was made with: both mean the same environment.
+    interpreter = os.path.realpath(getattr(sys, "_base_executable", None) or sys.executable)
+    h.update(("%r %s %s" % (sys.version_info[:2], interpreter, HERE)).encode())
     return h.hexdigest()
 
 
@@ -89,6 +91,9 @@ def set_up(kind):
 def make_environment():
     """A new, empty environment; whatever was there was made from other versions."""
     import venv
+    if os.path.realpath(sys.prefix) == os.path.realpath(HOME):
+        stop("The private environment in %s has to be made anew and cannot do that itself; start this with the Python "
+             "of your system: python3 start.py" % HOME)
     for each in LOCKS:
         try:
             os.remove(os.path.join(HOME, each + ".ready"))

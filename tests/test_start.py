@@ -3,6 +3,7 @@
 import ast
 import importlib.util
 import re
+import subprocess
 import sys
 from pathlib import Path
 
@@ -51,6 +52,23 @@ def test_a_failing_installation_is_told_in_one_sentence(start, capsys, code, exp
         start.run_pip([sys.executable, "-c", code])
     said = capsys.readouterr().err
     assert expected in said and said.count("\n") == 1
+
+
+def test_it_never_takes_away_the_environment_that_it_runs_in(start, monkeypatch, tmp_path, capsys):
+    (tmp_path / "kept").write_text("library", encoding="ascii")
+    monkeypatch.setattr(start, "HOME", str(tmp_path))
+    monkeypatch.setattr(start.sys, "prefix", str(tmp_path))
+    with pytest.raises(SystemExit):
+        start.make_environment()
+    assert (tmp_path / "kept").exists()
+    assert "python3 start.py" in capsys.readouterr().err
+
+
+def test_an_environments_own_interpreter_means_the_same_environment(start):
+    code = f"import sys; sys.path.insert(0, {str(ROOT)!r}); import start; print(start.fingerprint('run'))"
+    both = {subprocess.run([python, "-c", code], capture_output=True, text=True, check=True).stdout
+            for python in (sys.executable, sys._base_executable)}
+    assert both == {start.fingerprint("run") + "\n"}
 
 
 def test_without_words_it_opens_the_worktable(start, monkeypatch):
