@@ -241,14 +241,6 @@ def test_every_seam_is_shown_with_both_lengths(client, room, make):
     assert 'data-settle="walk"' in text
 
 
-def test_a_seam_comes_as_its_two_edges(client, make):
-    now = client.get(f"/make/{make.id}/walk/shoulder").json()
-    bought = client.get(f"/make/{make.id}/walk/shoulder?bought=1").json()
-    assert now["seam"] == bought["seam"] == "shoulder" and now["a"]["length"] > bought["a"]["length"]
-    answer = client.get(f"/make/{make.id}/walk/sholder")
-    assert answer.status_code == 404 and 'did you mean "shoulder"' in answer.json()["error"]["text"]
-
-
 def broken(outcome, **seams):
     walks = tuple(replace(w, **seams[w.seam.replace(" ", "_")]) if w.seam.replace(" ", "_") in seams else w
                   for w in outcome.walks)

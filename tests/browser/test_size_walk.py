@@ -1,4 +1,4 @@
-"""Size, ease and the walk in a real browser: sizes stepped through by keyboard, a blend taken, seams shown."""
+"""Size, ease and the walk in a real browser: sizes stepped through by keyboard, a blend taken, a seam walked."""
 
 import re
 
@@ -100,12 +100,19 @@ def test_an_ease_of_her_own_and_a_touch_on_the_tape(screen, site):
     expect(page.get_by_role("radio", name="7", exact=True)).to_be_checked()
 
 
-def test_every_seam_is_shown(screen, site):
+def test_a_seam_is_walked(screen, site):
     one = at(screen, site, "walk")
     page = one.page
     expect(page.get_by_role("heading", level=1)).to_have_text(re.compile(r"All \d+ seams sew"))
     assert one.axe() == []
     one.keep("walk-laptop")
+    page.get_by_role("button", name="Walk it: armhole").click()
+    walk = page.locator("#walk-armhole seam-walk")
+    expect(walk.locator("svg, canvas").first).to_be_visible()
+    assert one.axe() == []
+    one.keep("walk-armhole")
+    page.get_by_role("button", name="Put it down: armhole").click()
+    expect(walk).to_be_hidden()
 
 
 def test_the_walk_on_the_phone(screen, site):

@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
-from starlette.responses import JSONResponse, Response
+from starlette.responses import Response
 from starlette.routing import Route
 
 from toilewright.app.pages import page, unit_of
 from toilewright.app.steps import Place
 from toilewright.app.table import NotReadYet
 from toilewright.app.walking import seam_rows
-from toilewright.errors import AlterationError, NameUnknown, ToilewrightError
+from toilewright.errors import AlterationError, ToilewrightError
 
 
 def _page(request: Request) -> Response:
@@ -43,19 +42,4 @@ def _mend(place: Place, problem: ToilewrightError) -> tuple[str, str]:
     return "walk.to_size", f"{at}/size"
 
 
-async def _seam(request: Request) -> Response:
-    """One seam as its two edges, altered or (``?bought=1``) as bought."""
-    from toilewright.app.rolling import seam_picture
-
-    table, make_id, name = request.app.state.table, request.path_params["id"], request.path_params["seam"]
-    outcome = await run_in_threadpool(table.outcome, make_id)
-    bought = "bought" in request.query_params
-    walks = outcome.walks_before if bought else outcome.walks
-    walk = next((w for w in walks if w.seam == name), None)
-    if walk is None:
-        raise NameUnknown.among("seam", name, [w.seam for w in walks])
-    garment = outcome.sized.before if bought else outcome.altered.garment
-    return JSONResponse(await run_in_threadpool(seam_picture, garment, walk))
-
-
-ROUTES = [Route("/make/{id}/walk", _page), Route("/make/{id}/walk/{seam:path}", _seam)]
+ROUTES = [Route("/make/{id}/walk", _page)]
