@@ -12,7 +12,7 @@ from bad_input.sheets import LINE, SVG, block, dxf, dxf_line, forms, insert, sma
 from intake_pdf.tiled_pages import pdf_bytes
 
 from toilewright.app.long_work import Stopped
-from toilewright.app.reader import LARGEST_PICTURE, STAGES, Bounds, picture_kind, read_file
+from toilewright.app.reader import STAGES, Bounds, read_file
 from toilewright.errors import FileError, InputError
 from toilewright.make import reader, reading
 from toilewright.make.keeping import pack_reading, plain_labels, unpack_reading
@@ -155,19 +155,6 @@ def test_an_answer_that_is_none_is_not_believed(answer, tmp_path, monkeypatch):
     ("...", "pattern"), ("a\0b\n.pdf", "ab.pdf"), ("ä" * 200 + ".pdf", "ä" * 58 + ".pdf")])
 def test_a_name_never_leads_elsewhere(name, plain):
     assert reader._file_name(name) == plain
-
-
-def test_pictures_are_known_by_their_first_bytes():
-    assert picture_kind(b"\x89PNG\r\n\x1a\n..", "a") == "image/png"
-    assert picture_kind(b"\xff\xd8\xff..", "a") == "image/jpeg"
-
-
-@pytest.mark.parametrize("data, said", [
-    (b"", "empty"), (b"GIF89a", "neither a PNG nor a JPEG"), (b"<svg onload='x'/>", "neither"),
-    (b"\xff\xd8\xff" + bytes(LARGEST_PICTURE), "larger than 20 MB")])
-def test_other_pictures_are_refused(data, said):
-    with pytest.raises(FileError, match=said):
-        picture_kind(data, "photo")
 
 
 def test_nothing_but_the_answer_reaches_standard_output(bought):

@@ -183,28 +183,3 @@ def _listen(stream: IO[bytes], stages: queue.SimpleQueue[str]) -> None:
                 continue
             if stage in STAGES:
                 stages.put(stage)
-
-
-# -- pictures ----------------------------------------------------------------------------------------
-
-PICTURES = {b"\x89PNG\r\n\x1a\n": "image/png", b"\xff\xd8\xff": "image/jpeg"}
-"""What pictures may come in, by their first bytes."""
-
-LARGEST_PICTURE = 20 * _MEGA
-"""bytes; a telephone's photographs take 3 to 8 MB."""
-
-
-def picture_kind(data: bytes, name: str) -> str:
-    """The media type of a picture of hers; it is kept and shown as it is, never decoded here.
-
-    Raises:
-        FileError: it is empty, too large, or of another kind.
-    """
-    if not data:
-        raise FileError(say("work.picture_empty", name=name))
-    if len(data) > LARGEST_PICTURE:
-        raise FileError(say("work.picture_large", name=name, n=LARGEST_PICTURE // _MEGA))
-    for mark, kind in PICTURES.items():
-        if data.startswith(mark):
-            return kind
-    raise FileError(say("work.picture_kind", name=name))
