@@ -101,15 +101,17 @@ def test_putting_one_back_sets_the_present_store_aside(on_disk, folder, clock, o
     assert open_room(folder).get(thing.id) == late
 
 
-def test_a_running_program_goes_on_with_the_one_put_back(on_disk, folder, clock):
+def test_running_programs_go_on_with_the_one_put_back(on_disk, folder, clock, open_room):
     """Its log file goes aside with the old store, and nothing of it gets into the new one."""
     thing = on_disk.add(Kind.CLOTH, BOLT, "new")
     made = back_up(on_disk)
-    late = on_disk.change(thing.id, 1, [(("note",), "late " * 2000)], "note")
+    other = open_room(folder)
+    late = other.change(thing.id, 1, [(("note",), "late " * 2000)], "note")
     assert (folder / "workroom.db-wal").exists()
     aside = restore(folder, made.name, clock())
     assert on_disk.get(thing.id).document == BOLT
     changed = on_disk.change(thing.id, 1, [(("note",), "anew")], "note")
+    changed = other.change(thing.id, 2, [(("note",), "and again")], "note")
     assert on_disk.get(thing.id) == changed and is_sound(folder / "workroom.db")
     with sqlite3.connect(aside) as connection:
         numbers = connection.execute("SELECT max(number) FROM revision").fetchone()

@@ -159,9 +159,12 @@ def restore(folder: Path, which: str, now: datetime.datetime | None = None) -> P
         with replacing(store) as work:
             _put_in_place(known[which].path, Path(work))
             there = store.exists()
-            # The log goes with its file: on another it would do damage. The store itself goes last, so that whoever is
-            # stopped in between finds it whole, or gone with its back-ups beside it.
-            for end in ("-wal", "-shm", ""):
+            if is_sound(store):
+                with closing(opened(store)) as present:
+                    present.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+            # The store goes first: whoever opens it meanwhile finds it gone, and not without its log. The log goes
+            # with it, since on another file it would do damage.
+            for end in ("", "-wal", "-shm"):
                 if (beside := Path(f"{store}{end}")).exists():
                     os.replace(beside, f"{aside}{end}")
         synced(folder)
