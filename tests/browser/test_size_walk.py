@@ -118,5 +118,7 @@ def test_a_seam_is_walked(screen, site):
 def test_the_walk_on_the_phone(screen, site):
     one = at(screen, site, "walk", PHONE, theme="dark")
     one.page.get_by_text("Closer: waist").first.click()
+    one.page.get_by_role("button", name="Walk it: waist", exact=True).click()
+    expect(one.page.locator("#walk-waist svg")).to_be_visible()
     assert one.axe() == [] and not one.wide()
     one.keep("walk-phone-dark")
