@@ -11,6 +11,7 @@ from sqlalchemy import create_engine, event, select
 
 from toilewright.errors import FileError
 from toilewright.workroom import schema
+from toilewright.workroom.backups import backups, is_sound
 from toilewright.workroom.database import is_server, on_server
 from toilewright.workroom.documents import ClothDoc, Kind
 from toilewright.workroom.folder import open_folder
@@ -64,15 +65,15 @@ def test_a_store_that_is_up_to_date_is_opened_without_the_library_for_steps(on_d
     assert done.stdout.strip() == "[]"
 
 
-def test_an_older_store_is_backed_up_and_brought_up_to_date(on_disk, folder, monkeypatch, clock):
-    """A step of the future, that needs no table of its own."""
-    on_disk.add(Kind.CLOTH, ClothDoc("crêpe"), "new")
+def test_an_older_store_is_backed_up_before_the_steps_are_taken(on_disk, folder, monkeypatch, clock, open_room):
+    """As a program of the next version does, whose steps have nothing to do here yet."""
+    thing = on_disk.add(Kind.CLOTH, ClothDoc("crêpe"), "new")
     on_disk.close()
-    taken = []
     monkeypatch.setattr(schema, "VERSION", "0002")
-    monkeypatch.setattr("toilewright.workroom.folder.bring_up_to_date", taken.append)
     open_folder(folder, clock).close()
-    assert len(taken) == 1 and len(list((folder / "backups").iterdir())) == 1
+    assert len(backups(folder)) == 1 and is_sound(backups(folder)[0].path)
+    monkeypatch.undo()
+    assert open_room(folder).get(thing.id) == thing
 
 
 def test_a_server_that_somebody_else_uses_is_left_alone(postgres):
