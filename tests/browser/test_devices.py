@@ -1,0 +1,49 @@
+"""Letting devices in and showing them out, and a longer job, in a real browser."""
+
+import pytest
+from browser.conftest import LAPTOP, PHONE
+
+
+@pytest.mark.parametrize("size, theme", [(LAPTOP, "light"), (PHONE, "dark")], ids=["laptop", "phone"])
+def test_the_home_network_is_opened_and_closed_by_a_button(screen, empty_site, size, theme):
+    s = screen(empty_site, size, theme)
+    page = s.go("/devices")
+    assert s.axe() == [] and not s.wide()
+    page.get_by_role("button", name="Let other devices in my home reach it").click()
+    if page.get_by_text("is in no home network").count():
+        pytest.skip("this machine is in no home network")
+    code = page.locator(".pairing-code")
+    first = code.inner_text()
+    assert page.locator(".pairing img").evaluate("image => image.complete && image.naturalWidth > 0")
+    assert s.axe() == [] and not s.wide()
+    s.keep(f"devices-{theme}")
+    page.get_by_role("button", name="A new code").click()
+    page.wait_for_function("first => document.querySelector('.pairing-code').textContent !== first", arg=first)
+    page.get_by_role("button", name="Close it again").click()
+    page.get_by_text("only this computer can").wait_for()
+    assert code.count() == 0
+
+
+def test_one_browser_shows_another_out(screen, empty_site):
+    mine, other = screen(empty_site), screen(empty_site, PHONE, "dark")
+    page = mine.go("/devices")
+    page.get_by_role("button", name="Show this computer out").click()
+    page.wait_for_function("document.querySelectorAll('.devices li').length === 1")
+    at_the_door = other.go("/")
+    assert at_the_door.get_by_label("Code").count() == 1
+    assert other.axe() == [] and not other.wide()
+    other.keep("door-dark")
+    other.complaints.clear()  # the browser notes the refusal of the page itself
+
+
+def test_a_longer_job_shows_how_far_it_is_and_can_be_stopped(screen, site):
+    s = screen(site)
+    page = s.go(s.page.locator(".make h2 a").get_attribute("href") + "/print")
+    page.locator("#make-files").click()
+    progress = page.locator("work-progress")
+    progress.get_by_role("button", name="Stop").wait_for()
+    assert progress.get_by_role("progressbar").count() == 1
+    assert s.axe() == []
+    progress.get_by_role("button", name="Stop").click()
+    page.get_by_text("Stopped; nothing was changed.").wait_for()
+    assert progress.get_by_role("button").count() == 0
