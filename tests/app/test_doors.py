@@ -10,7 +10,7 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse
 from starlette.routing import Route
 
-from toilewright.app.doors import GUESSES, GUESSING, MOST_DEVICES, OPENING, PAIRING, Door, Doors, token_for
+from toilewright.app.doors import GOOD_FOR, GUESSES, GUESSING, MOST_DEVICES, Door, Doors, token_for
 from toilewright.app.safety import Sentences
 
 HERE, HOME = "http://127.0.0.1:8765", "http://192.168.1.7:8765"
@@ -113,10 +113,10 @@ def test_a_key_is_good_once(doors, browser):
     assert "set-cookie" not in answer.headers
 
 
-@pytest.mark.parametrize("make, seconds", [(Doors.new_key, OPENING), (Doors.new_code, PAIRING)])
-def test_a_key_is_good_for_a_while(doors, clock, make, seconds):
+@pytest.mark.parametrize("make", [Doors.new_key, Doors.new_code])
+def test_a_key_is_good_for_a_while(doors, clock, make):
     key, late = make(doors), make(doors)
-    clock.now += seconds - 1
+    clock.now += GOOD_FOR - 1
     assert doors.is_good(key)
     assert doors.use(key, "a")
     clock.now += 1

@@ -10,6 +10,7 @@ import socket
 import subprocess
 import sys
 import threading
+import time
 
 import httpx
 import pytest
@@ -173,6 +174,30 @@ def test_it_ends_in_order_with_everything_saved_and_no_secret_told(started, numb
     assert told not in data.decode(errors="replace")
     for secret in secrets:
         assert secret.encode() not in data
+
+
+def test_her_browser_is_given_the_key_and_nobody_else(tmp_path):
+    (tmp_path / "noted").touch()
+    browser = tmp_path / "browser"
+    browser.write_text(f'#!/bin/sh\necho "$1" > {tmp_path / "noted"}\n', encoding="utf-8")
+    browser.chmod(0o755)
+    program = subprocess.Popen(
+        [sys.executable, "-m", "toilewright", "worktable", "--port", "0"], stdout=subprocess.PIPE, text=True,
+        env={**os.environ, "TOILEWRIGHT_HOME": str(tmp_path / "home"), "BROWSER": f"{browser} %s"})
+    try:
+        said = program.stdout.readline()
+        for _ in range(200):
+            if noted := (tmp_path / "noted").read_text(encoding="utf-8").strip():
+                break
+            time.sleep(0.05)
+        root = re.search(r"http://127\.0\.0\.1:\d+/", said)[0]
+        assert "key" not in said
+        assert noted.startswith(f"{root}in?key=")
+        assert httpx.get(noted).status_code == 303
+    finally:
+        program.terminate()
+        rest = program.communicate(timeout=PATIENCE)[0]
+    assert rest == ""
 
 
 def test_a_second_start_finds_the_first(started):

@@ -23,8 +23,8 @@ from starlette.types import ASGIApp, Receive, Scope, Send
 from toilewright.app.safety import outside
 from toilewright.app.words import say
 
-OPENING, PAIRING = 120.0, 600.0
-"""seconds for which a key is good: of the browser that the program opens itself, of another device."""
+GOOD_FOR = 600.0
+"""seconds for which a key is good that nobody has used."""
 
 GUESSES, GUESSING = 10, 60.0
 """wrong keys from one address, and the seconds that it is not listened to after them."""
@@ -95,24 +95,24 @@ class Doors:
     # -- keys -------------------------------------------------------------------------------------
 
     def new_key(self) -> str:
-        """A key for the browser on this machine, good once and shortly."""
-        return self._keep(secrets.token_urlsafe(32), OPENING)
+        """A key for a browser on this machine, good once and for ten minutes."""
+        return self._keep(secrets.token_urlsafe(32))
 
     def new_code(self) -> str:
         """A key that can be typed, for another device; good once, for ten minutes."""
         code = "".join(secrets.choice(_LETTERS) for _ in range(12))
-        return "-".join((self._keep(code, PAIRING)[:4], code[4:8], code[8:]))
+        return "-".join((self._keep(code)[:4], code[4:8], code[8:]))
 
     def forget_key(self, key: str) -> None:
         """A key is no longer good."""
         with self._lock:
             self._keys.pop(_hash(_plain(key)), None)
 
-    def _keep(self, key: str, seconds: float) -> str:
+    def _keep(self, key: str) -> str:
         with self._lock:
             now = self._clock()
             self._keys = {k: until for k, until in self._keys.items() if until > now}
-            self._keys[_hash(key)] = now + seconds
+            self._keys[_hash(key)] = now + GOOD_FOR
         return key
 
     def is_good(self, key: str) -> bool:

@@ -77,14 +77,23 @@ def _open_running(lock: Lock, browser: bool) -> None:
     if found is None:
         raise InputError("The worktable is running already, but does not answer; end that program, or wait a little, "
                          "and start again.")
-    _show(found, browser)
+    _show(found, browser, "it was running already").join()
 
 
-def _show(where: str, browser: bool) -> None:
-    """Open her browser; the address is said with its key only where no browser could be opened."""
-    opened = browser and webbrowser.open(where)
-    said = where.partition("in?")[0] if opened else where
-    print(f"The worktable is at {said} (Ctrl-C here ends it; everything is saved at every change).", flush=True)
+def _show(where: str, browser: bool,
+          note: str = "Ctrl-C ends it; everything is saved at every change") -> threading.Thread:
+    """Say the address, and open her browser beside the program; the key is said only where no browser can be opened."""
+    def say(there: str) -> None:
+        print(f"The worktable is at {there} ({note}).", flush=True)
+
+    def open_it() -> None:
+        if not webbrowser.open(where):
+            say(where)
+
+    say(where.partition("in?")[0] if browser else where)
+    opening = threading.Thread(target=open_it if browser else str, name="browser", daemon=True)
+    opening.start()
+    return opening
 
 
 class Worktable:
