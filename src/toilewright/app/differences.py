@@ -52,7 +52,7 @@ class _Words:
             return say("history.yes" if value else "history.no")
         if isinstance(value, (int, float)):
             return self._number(value, path)
-        if isinstance(value, list):
+        if isinstance(value, (list, tuple)):
             return _short(", ".join(self.of(one, path) for one in value))
         if isinstance(value, Mapping):
             return _short(self._row(value, path))
@@ -101,7 +101,7 @@ def _rows(now: list[dict[str, Any]], then: list[dict[str, Any]], path: tuple[str
 
 
 def _has_rows(value: Any) -> bool:
-    return isinstance(value, list) and bool(value) and isinstance(value[0], dict) and "id" in value[0]
+    return isinstance(value, (list, tuple)) and bool(value) and isinstance(value[0], dict) and "id" in value[0]
 
 
 def _called(row: Mapping[str, Any]) -> str:

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import hashlib
 import io
+import shutil
 import tempfile
 import threading
 import unicodedata
+import weakref
 import zipfile
 from dataclasses import dataclass
 from pathlib import Path
@@ -55,7 +57,7 @@ class Prints:
     def __init__(self) -> None:
         """Nothing printed yet."""
         self._lock = threading.Lock()
-        self._root: tempfile.TemporaryDirectory[str] | None = None
+        self._root = ""
         self._made: dict[str, Printed] = {}
 
     def of(self, make_id: str, now: str) -> Printed | None:
@@ -76,10 +78,7 @@ class Prints:
         """
         from toilewright.make.deliver import write_outcome
 
-        with self._lock:
-            self._root = self._root or tempfile.TemporaryDirectory(prefix="toilewright-print-",
-                                                                   ignore_cleanup_errors=True)
-        folder = Path(tempfile.mkdtemp(dir=self._root.name))
+        folder = Path(tempfile.mkdtemp(dir=self._place()))
         files = write_outcome(outcome, folder, lambda done, of, name: progress(file_words(name), done, of))
         made = Printed(now, folder, files)
         with self._lock:
@@ -90,6 +89,14 @@ class Prints:
                 path.unlink(missing_ok=True)
             old.folder.rmdir()
         return made
+
+    def _place(self) -> str:
+        """The folder of all, made when it is first needed; it goes when the program ends."""
+        with self._lock:
+            if not self._root:
+                self._root = tempfile.mkdtemp(prefix="toilewright-print-")
+                weakref.finalize(self, shutil.rmtree, self._root, ignore_errors=True)
+            return self._root
 
 
 def print_stamp(place: Place, unit: str) -> str:
