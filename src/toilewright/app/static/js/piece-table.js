@@ -8,9 +8,10 @@
 //   table.before = false           the bought lines under the altered ones: shown or not
 //   table.scale                    px per mm; setting it zooms round the middle
 //   table.showPiece(name)          bring one piece into view
+//   table.trueScale(name)          true scale, as calibrated on this device, with that piece (or all) in the middle
 // Events: "amount" {id, amount, done}, "choose" {piece, part} (part null for the piece itself; both null for nothing).
 // Attributes: unit (else the page's), projector (lines only, at true scale).
-import { perMm } from "./calibration-kept.js";
+import { kept, perMm } from "./calibration-kept.js";
 import { Grips } from "./table-grips.js";
 import { PieceDrawing, make, set, told } from "./piece-drawing.js";
 import { Rulers } from "./table-rulers.js";
@@ -155,13 +156,35 @@ class PieceTable extends HTMLElement {
 
   fit() {
     if (!this._picture) return;
-    if (this.view.locked) this.view.put(this.view.k, 0, 0, false);
+    if (this.view.locked) this.trueScale();
     else this.view.fit(this._picture.box);
+  }
+
+  trueScale(name = "") {
+    const piece = this.drawings.get(name)?.piece;
+    const [x, y, width, height] = piece ? boxOf(piece) : this._picture.box;
+    for (const [key, one] of this.drawings) one.node.classList.toggle("away", Boolean(piece) && key !== name);
+    const now = kept(this.view.locked ? "projector" : "screen");
+    this.beam = this.view.locked ? beamOf(now) : null;
+    if (this.beam) {
+      Object.assign(this.dataset, { ground: now.ground, colour: now.colour });
+      this.style.setProperty("--weight", now.weight);
+    }
+    const [dx, dy] = this.thrown([x + width / 2, y + height / 2], now.x);
+    const [mx, my] = this.view.middle();
+    this.view.put(now.x, mx - dx, my - dy, true);
+  }
+
+  /** Where a place of the table falls, before the table is moved. */
+  thrown([x, y], k) {
+    if (!this.beam) return [x * k, y * k];
+    const [a, b, c, d] = this.beam;
+    return [a * x + c * y, b * x + d * y];
   }
 
   moved() {
     const { k, x, y } = this.view;
-    set(this.world, { transform: `translate(${x} ${y}) scale(${k})` });
+    set(this.world, { transform: this.beam ? `matrix(${this.beam.join(" ")} ${x} ${y})` : `translate(${x} ${y}) scale(${k})` });
     if (!this.hasAttribute("projector")) this.rulers.show(this.view, this.unit);
     this.grips?.place();
     this.labels();
@@ -304,6 +327,13 @@ class PieceTable extends HTMLElement {
     else this.choose(null, null);
     this.drawings.get(piece)?.body.focus({ preventScroll: true });
   }
+}
+
+/** px per mm across and down, the picture turned and mirrored before: an SVG matrix without its move. */
+function beamOf({ x, y, turned, mirrored }) {
+  const [c, s] = [Math.round(Math.cos((turned * Math.PI) / 180)), Math.round(Math.sin((turned * Math.PI) / 180))];
+  const flip = mirrored ? -1 : 1;
+  return [flip * c * x, flip * s * y, -s * x, c * y];
 }
 
 function middleOf(path) {
