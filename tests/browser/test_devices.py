@@ -1,7 +1,11 @@
 """Letting devices in and showing them out, and a longer job, in a real browser."""
 
 import pytest
-from browser.conftest import LAPTOP, PHONE
+from browser.conftest import LAPTOP, PHONE, Site
+
+from toilewright.workroom.backups import back_up
+from toilewright.workroom.documents import BodyDoc, Kind
+from toilewright.workroom.store import Workroom
 
 
 @pytest.mark.parametrize("size, theme", [(LAPTOP, "light"), (PHONE, "dark")], ids=["laptop", "phone"])
@@ -47,3 +51,22 @@ def test_a_longer_job_shows_how_far_it_is_and_can_be_stopped(screen, site):
     progress.get_by_role("button", name="Stop").click()
     page.get_by_text("Stopped; nothing was changed.").wait_for()
     assert progress.get_by_role("button").count() == 0
+
+
+def test_a_damaged_store_is_told_and_the_back_up_put_back(screen, tmp_path):
+    folder = tmp_path / "home"
+    room = Workroom.open(folder)
+    room.add(Kind.BODY, BodyDoc("an alto"), "new")
+    back_up(room)
+    room.close()
+    (folder / "workroom.db").write_bytes(b"torn " * 1000)
+    one = Site(folder)
+    try:
+        s = screen(one, PHONE, "dark")
+        assert s.axe() == [] and not s.wide()
+        s.keep("rescue-dark")
+        s.page.get_by_role("button", name="Put back").click()
+        s.page.wait_for_url(one.root + "/")
+        assert "an alto" in s.go("/bodies").content()
+    finally:
+        one.stop()

@@ -32,7 +32,7 @@ from toilewright.workroom.store import Workroom, place_of, utc_now
 PORT = 8765
 """where it is found as long as nobody else is there."""
 
-IMPORT_PATH, LARGEST_IMPORT = "/keeping/", 2_000_000_000
+IMPORT_PATH, LARGEST_IMPORT = "/keeping/import", 2_000_000_000
 """a whole workroom comes in again as one file."""
 
 _BETWEEN_BACKUPS = 3600.0
@@ -147,7 +147,7 @@ class Worktable:
         app.state.doors, app.state.home = self.doors, self.home
         app.add_exception_handler(Exception, _broken)
         self._inner = safe(app, lambda inner: Door(inner, self.doors, self._knock), self.hosts,
-                           lambda path: LARGEST_IMPORT if path.startswith(IMPORT_PATH) else 0)
+                           lambda path: LARGEST_IMPORT if path == IMPORT_PATH else 0)
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Answer a request."""
