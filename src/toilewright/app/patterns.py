@@ -1,0 +1,114 @@
+"""Pattern files as they come in: kept, read beside the pages, and shown small."""
+
+from __future__ import annotations
+
+import hashlib
+import mimetypes
+from pathlib import PurePath
+
+from toilewright.app.long_work import Progress
+from toilewright.app.reader import read_file
+from toilewright.app.table import Table
+from toilewright.app.words import say
+from toilewright.errors import InputError
+from toilewright.make.keeping import unpack_reading
+from toilewright.make.reading import Reading
+from toilewright.workroom.documents import Kind, PatternDoc
+from toilewright.workroom.recipes import reading_key
+from toilewright.workroom.store import Thing
+
+_ROOM = (300.0, 260.0)
+"""px; of the small picture of a pattern."""
+
+_UNNAMED = "Pattern"
+"""What the reader calls a pattern whose sheet says no name."""
+
+
+def bring(table: Table, data: bytes, name: str, make_id: str = "", by: str = "") -> Thing:
+    """Keep a pattern file as it came, and lay it under a make where one is given.
+
+    The same file twice is the same pattern; its names are not lost.
+
+    Raises:
+        InputError: there is nothing in it.
+    """
+    name = PurePath(name.replace("\\", "/")).name or say("pattern.file")
+    if not data:
+        raise InputError(say("pattern.empty_file", name=name))
+    kind = mimetypes.guess_type(name)[0] or "application/octet-stream"
+    ref = table.room.add_file(data, name, kind)
+    thing = next((t for t in table.room.things(Kind.PATTERN) if t.document.file and t.document.file.sha == ref.sha),
+                 None)
+    if thing is None:
+        doc = PatternDoc(PurePath(name).stem, ref)
+        thing = table.room.add(Kind.PATTERN, doc, say("pattern.did_bring", name=name), by=by)
+    if make_id:
+        lay_under(table, make_id, thing, by)
+    return thing
+
+
+def lay_under(table: Table, make_id: str, pattern: Thing, by: str = "") -> None:
+    """Make a make from this pattern."""
+    make = table.make(make_id)
+    if make.document.pattern != pattern.id:
+        words = say("pattern.did_choose", name=pattern.document.name)
+        table.room.change(make_id, make.revision, [(("pattern",), pattern.id)], words, by=by)
+
+
+def is_read(table: Table, doc: PatternDoc) -> bool:
+    """Does the reading under its present names lie here?"""
+    return doc.file is not None and table.room.kept(reading_key(doc)) is not None
+
+
+def start_reading(table: Table, thing: Thing, by: str = "") -> str:
+    """Begin to read a pattern under its present names; the job's id.
+
+    Raises:
+        InputError: it has no file, or too much is being done already.
+    """
+    doc = thing.document
+    key = reading_key(doc)
+
+    def work(progress: Progress) -> dict[str, str]:
+        data = read_file(table.room.file(doc.file.sha), doc.file.name, doc.labels, progress)
+        table.room.keep(key, data)
+        _take_name(table, thing.id, unpack_reading(data), by)
+        return {"pattern": thing.id}
+
+    return table.work.start(say("pattern.reading", name=doc.name), work)
+
+
+def _take_name(table: Table, pattern_id: str, reading: Reading, by: str) -> None:
+    """The name on the sheet, where she has given none herself yet."""
+    now = table.room.get(pattern_id, kind=Kind.PATTERN)
+    said = reading.labels.name.strip()
+    unnamed = now.document.name == PurePath(now.document.file.name).stem
+    if unnamed and said and said not in (_UNNAMED, now.document.name):
+        table.room.change(pattern_id, now.revision, [(("name",), said)], say("pattern.did_name", name=said), by=by)
+
+
+def small_picture(table: Table, thing: Thing) -> str:
+    """The pieces in the middle size; nothing where the pattern is not read yet. Drawn once, then kept."""
+    doc = thing.document
+    if not is_read(table, doc):
+        return ""
+    key = hashlib.sha256(f"picture of {reading_key(doc)}".encode()).hexdigest()
+    kept = table.room.kept(key)
+    if kept is not None:
+        return kept.decode()
+    drawn = _drawn(table.reading_of(doc))
+    table.room.keep(key, drawn.encode())
+    return drawn
+
+
+def _drawn(reading: Reading) -> str:
+    from toilewright.app.figures import pieces_svg
+    from toilewright.output.layout import rows_of
+
+    pattern = reading.pattern
+    pieces = pattern.garments[len(pattern.sizes) // 2].pieces
+    boxes = [p.outline.bounds for p in pieces]
+    wide = max(1150.0, max(b[2] - b[0] for b in boxes) + 60)
+    shifts, width, height = rows_of(boxes, wide, 40.0)
+    lines = [(p.outline.moved(shift), "pen-as-altered") for p, shift in zip(pieces, shifts, strict=True)]
+    return pieces_svg(lines, (0.0, 0.0, width, height), _ROOM, say("pattern.picture", n=len(pieces)))

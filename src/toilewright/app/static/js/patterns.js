@@ -1,0 +1,79 @@
+// Pattern files brought in and read; one of them chosen for a make.
+import "./put.js";
+import "./work-progress.js";
+import { alarm, post } from "./api.js";
+import { w } from "./words.js";
+
+/** Pictures come one after the other, once the page stands. */
+async function pictures() {
+  for (const place of document.querySelectorAll("[data-picture]")) {
+    const answer = await fetch(place.dataset.picture);
+    const drawing = answer.ok ? await answer.text() : "";
+    if (drawing) place.innerHTML = drawing;
+  }
+}
+
+/** Show how far a job is; what stops it stays on the page. Resolves when it is done. */
+function watch(place, job) {
+  const progress = document.createElement("work-progress");
+  progress.setAttribute("job", job);
+  place.replaceChildren(progress);
+  return new Promise((resolve) => {
+    progress.addEventListener("done", () => resolve());
+    progress.addEventListener("failed", ({ detail }) => refuse(place, detail.text, true));
+  });
+}
+
+function refuse(place, text, kept = false) {
+  const row = Object.assign(document.createElement("p"), { className: "finding stop" });
+  row.append(Object.assign(document.createElement("span"), { textContent: kept ? w("pattern.refused", { text }) : text }));
+  place.replaceChildren(row);
+}
+
+const drop = document.getElementById("drop");
+const file = document.getElementById("drop-file");
+const work = document.getElementById("drop-work");
+
+async function bring(one) {
+  if (!one) return;
+  work.replaceChildren(Object.assign(document.createElement("p"), { textContent: w("pattern.bringing", { name: one.name }) }));
+  const form = new FormData();
+  form.append("file", one);
+  if (drop.dataset.make) form.append("make", drop.dataset.make);
+  try {
+    const { pattern, job } = await post("/patterns/new", form);
+    if (job) await watch(work, job);
+    location.href = drop.dataset.make ? `/make/${drop.dataset.make}/pattern` : `/pattern/${pattern}`;
+  } catch (problem) { refuse(work, problem.message); }
+}
+
+file.addEventListener("change", () => { bring(file.files[0]); file.value = ""; });
+for (const kind of ["dragenter", "dragover"]) {
+  document.addEventListener(kind, (event) => { event.preventDefault(); drop.classList.add("over"); });
+}
+document.addEventListener("dragleave", (event) => { if (!event.relatedTarget) drop.classList.remove("over"); });
+document.addEventListener("drop", (event) => {
+  event.preventDefault();
+  drop.classList.remove("over");
+  bring(event.dataTransfer.files[0]);
+});
+
+for (const button of document.querySelectorAll("[data-choose]")) {
+  button.addEventListener("click", async () => {
+    try {
+      await post(button.dataset.choose);
+      location.href = button.dataset.next;
+    } catch (problem) { alarm(problem); }
+  });
+}
+
+const waits = document.getElementById("waits");
+if (waits) {
+  const place = document.getElementById("reading");
+  try {
+    const { job } = await post(`/pattern/${waits.dataset.thing}/read`);
+    if (job) await watch(place, job);
+    location.reload();
+  } catch (problem) { refuse(place, problem.message); }
+}
+pictures();
