@@ -3,8 +3,8 @@
 import statistics
 import time
 
-from toilewright.app.piece_pictures import piece_picture
 from toilewright.app.pictures import garment_picture
+from toilewright.app.piece_pictures import piece_picture
 from toilewright.blocks.concert import concert_dress
 from toilewright.cutting.allowances import cutting_line
 from toilewright.fit.alterations import alter

@@ -86,7 +86,9 @@ def piece_picture(piece: Piece, bought: Piece | None) -> Picture:
     return {"version": blake2s(text.encode(), digest_size=8).hexdigest(), **picture}
 
 
+@lru_cache(maxsize=64)
 def _old(bought: Piece) -> Picture:
+    """The lines of a piece as it was bought."""
     return {"seam": data(e.path for e in bought.edges),
             "cut": data(c for c, e in zip(cutting_line(bought), bought.edges, strict=True)
                         if e.kind is not EdgeKind.FOLD),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from functools import lru_cache
 from math import pi
 
 from toilewright.errors import GeometryError
@@ -13,6 +14,7 @@ from toilewright.geometry.point import Point, cross, dot, turn, unit
 from toilewright.tolerance import CORNER_LIMIT, JOINT, OFFSET
 
 
+@lru_cache(maxsize=1024)
 def offset_path(path: Path, distance: float, tolerance: float = OFFSET) -> Path:
     """The path at `distance` mm to the right of another (left when negative).
 
