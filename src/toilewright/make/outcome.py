@@ -124,7 +124,7 @@ def make_up(sized: Sized) -> Outcome:
         InputError: the pattern sheet has to be put right first.
         AlterationError: an alteration that this pattern cannot take, or not by that much.
     """
-    _must_be_settled(sized.reading)
+    must_be_settled(sized.reading)
     orders, skipped, left_out = _orders(sized)
     altered = alter(sized.before, orders)
     findings = (*sized.body.findings, *sized.reading.findings, *left_out,
@@ -148,7 +148,7 @@ def _garment(reading: Reading, sizes: Sequence[tuple[str, str]]) -> Garment:
     return blend(reading.pattern, chosen)
 
 
-def _must_be_settled(reading: Reading) -> None:
+def must_be_settled(reading: Reading) -> None:
     """What stops a sheet (an open outline, one that crosses itself) is said before anything is made from it."""
     stops = [f.text for f in reading.findings if f.severity is Severity.STOP]
     if stops:
@@ -163,12 +163,12 @@ def _orders(sized: Sized) -> tuple[tuple[Order, ...], tuple[tuple[str, Known], .
     """
     orders, skipped, left_out = [], [], []
     for wish in wishes(sized.make, sized.body, NAMES):
-        if wish not in sized.make.alterations and not _has_place(wish, sized.before):
+        if wish not in sized.make.alterations and not has_place(wish, sized.before):
             left_out.append(Finding(
                 "standing-left-out", f'"{wish.name}", which the tape sheet of {sized.body.name} asks for always, was '
                 "left out: this pattern has no piece for it.", Severity.NOTE))
             continue
-        known = _amount(wish, sized)
+        known = amount_of(wish, sized)
         if wish.amount is None and abs(known.value) < WORTH_DOING:
             skipped.append((wish.name, known))
         else:
@@ -179,7 +179,7 @@ def _orders(sized: Sized) -> tuple[tuple[Order, ...], tuple[tuple[str, Known], .
 _ON_BODICE = ("high round back", "forward shoulder", "bust dart height", "bust dart point", "full bust")
 
 
-def _has_place(wish: Wish, garment: Garment) -> bool:
+def has_place(wish: Wish, garment: Garment) -> bool:
     """Does the pattern have a piece on which this alteration is made?"""
     if "piece" in wish.options:
         return garment.has(wish.options["piece"])
@@ -188,7 +188,12 @@ def _has_place(wish: Wish, garment: Garment) -> bool:
     return wish.name != "hip in or out" or any(p.has_edge("waist") and p.has_edge("hem") for p in garment.pieces)
 
 
-def _amount(wish: Wish, sized: Sized) -> Known:
+def amount_of(wish: Wish, sized: Sized) -> Known:
+    """The amount that was asked for, or the one worked out from the body against the pieces as bought.
+
+    Raises:
+        AlterationError: it cannot be worked out; the sentence says what is missing.
+    """
     if wish.amount is not None:
         return asked(wish.amount)
     chosen = dict(sized.sizes)

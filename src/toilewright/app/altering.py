@@ -1,0 +1,194 @@
+"""What the alterations screen shows: each alteration with its fate, the pieces, the room left, the seams."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import lru_cache
+from typing import Any
+
+from toilewright.app.pictures import garment_picture
+from toilewright.app.words import say
+from toilewright.body.tape import Wish
+from toilewright.errors import AlterationError, InputError, ToilewrightError
+from toilewright.fit.alterations import ALTERATIONS, alter
+from toilewright.fit.alterations.kinds import Alteration
+from toilewright.fit.amounts import auto_amount
+from toilewright.fit.ease import measure_ease
+from toilewright.fit.result import Order
+from toilewright.known import asked
+from toilewright.make.handles import handles
+from toilewright.make.outcome import Sized
+from toilewright.make.trying import Asked, Fate, Trial, Tried, try_alterations
+from toilewright.pattern.garment import Garment
+from toilewright.units import MM_PER_INCH, show_length
+from toilewright.workroom.documents import BodyDoc, MakeDoc, WishRow
+
+STEPS = {"cm": 5.0, "in": MM_PER_INCH / 4}
+"""mm; by how much a press of plus or minus changes an amount."""
+
+_GRIPS = {"cm": 1.0, "in": MM_PER_INCH / 16}
+"""mm; to what a grip in the picture slides."""
+
+_SMALL = 5.0
+"""mm; enough to see whether an alteration has a place on a pattern."""
+
+_POINTED = 5.0
+"""mm; nearer than this a dart points where it should (no tape tells it better)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Listed:
+    """One alteration in the list.
+
+    Attributes:
+        id: of its row.
+        standing: one that she always needs, as kept with her body.
+        always: one of this make that stands in the place of a standing one.
+    """
+
+    id: str
+    row: WishRow
+    standing: bool = False
+    always: bool = False
+
+
+def listed(make: MakeDoc, body: BodyDoc) -> tuple[Listed, ...]:
+    """Standing alterations first, those of this make after them; a standing one that was changed for this make is shown
+    as changed only."""
+    own = {_sort(row) for row in make.alterations}
+    always = {_sort(row) for row in body.alterations}
+    standing = [Listed(r.id, replace(r, on=r.on and r.name not in make.without), True)
+                for r in body.alterations if make.standing and _sort(r) not in own]
+    return (*standing, *(Listed(r.id, r, False, _sort(r) in always) for r in make.alterations))
+
+
+def plain_list(make: MakeDoc, body: BodyDoc) -> list[dict[str, Any]]:
+    """The list as the browser sees it."""
+    return [{"id": one.id, "name": one.row.name, "amount": one.row.amount, "options": one.row.options,
+             "on": one.row.on, "standing": one.standing, "always": one.always} for one in listed(make, body)]
+
+
+def ways() -> dict[str, dict[str, str]]:
+    """By alteration, the words for the two ways of its amount; the second is empty where it goes one way only."""
+    return {one.name: {"plus": say(f"alterations.plus_{_slug(one)}"),
+                       "minus": say(f"alterations.minus_{_slug(one)}") if one.sane[0] < 0 else ""}
+            for one in ALTERATIONS}
+
+
+def _sort(row: WishRow) -> tuple[str, str | None, str | None]:
+    return row.name, row.options.get("piece"), row.options.get("line")
+
+
+def alteration(name: str) -> Alteration:
+    """The alteration of that name (NameUnknown if there is none)."""
+    from toilewright.fit.alterations import find_alteration
+
+    return find_alteration(name)[0]
+
+
+def _slug(one: Alteration) -> str:
+    return one.name.replace(" ", "_")
+
+
+def tried(sized: Sized, rows: Sequence[tuple[str, Wish, bool]], refused: Mapping[str, str], unit: str,
+          known: Mapping[str, str], chosen: str = "") -> dict[str, Any]:
+    """Everything that the screen shows of a row of alterations.
+
+    Args:
+        rows: (id, wish, is it a standing one) of those that are switched on.
+        refused: by id, why its amount could not be read.
+        known: versions of the pieces that the screen has.
+        chosen: id of the one whose handles are wanted, or "".
+    """
+    trial = try_alterations(sized, [Asked(*row) for row in rows if row[0] not in refused])
+    garment = trial.altered.garment
+    return {
+        "picture": garment_picture(garment, sized.before, unit, known),
+        "rows": {t.key: _row(t, unit) for t in trial.tried} | {
+            key: {"fate": Fate.REFUSED, "why": why} for key, why in refused.items()},
+        "seams": {"all": len(trial.altered.walks), "off": [
+            {"name": w.seam, "note": w.note} for w in trial.altered.walks if not w.sews]},
+        "ease": [{"place": e.place, "ease": show_length(e.ease.value, unit), "enough": e.enough,
+                  "verdict": e.verdict} for e in measure_ease(garment, sized.body) if e.ease is not None],
+        "findings": [{"severity": f.severity, "text": f.text} for f in trial.altered.findings
+                     if f.code != "does-not-sew"],
+        "dart": _pointing(sized, garment, unit),
+        "handles": _handles(sized, trial, chosen, unit) if chosen else None,
+    }
+
+
+def _row(t: Tried, unit: str) -> dict[str, Any]:
+    found: dict[str, Any] = {"fate": t.fate, "why": t.why}
+    if t.amount is not None:
+        known = t.amount
+        found |= {"amount": round(known.value, 3), "shown": show_length(abs(known.value), unit),
+                  "origin": say(f"parts.origin_{known.origin.name.lower()}"), "reason": known.reason,
+                  "spread": show_length(known.spread, unit) if known.spread else ""}
+    if t.done is not None:
+        found |= {"changed": list(t.done.changed), "findings": [{"severity": f.severity, "text": f.text} for f in t.done.findings]}
+    return found
+
+
+def _pointing(sized: Sized, garment: Garment, unit: str) -> str:
+    """Where the bust dart points, against her bust point; empty where that cannot be told."""
+    try:
+        off = auto_amount("bust dart height", garment, sized.body)
+    except ToilewrightError:
+        return ""
+    if abs(off.value) < _POINTED:
+        return say("alter.dart_right")
+    return say("alter.dart_high" if off.value > 0 else "alter.dart_low", by=show_length(abs(off.value), unit))
+
+
+def _handles(sized: Sized, trial: Trial, chosen: str, unit: str) -> list[dict[str, Any]]:
+    made = [t for t in trial.tried if t.done is not None]
+    # Orders as they were made, in the trade's order; making them again in that order is the same.
+    rows = sorted(made, key=lambda t: trial.altered.done.index(t.done))
+    at = next((i for i, t in enumerate(rows) if t.key == chosen), None)
+    if at is None:
+        return []
+    orders = [t.done.order for t in rows if t.done]
+    one = alteration(orders[at].name)
+    least, most = _range(one)
+    return [{"id": f"{chosen}|{i}", "piece": h.piece, "at": [round(h.at.real, 2), round(-h.at.imag, 2)],
+             "along": [round(h.along.real, 4), round(-h.along.imag, 4)], "label": say(
+                 "alter.handle", point=h.name, name=one.name), "amount": orders[at].amount.value, "step": _GRIPS[unit],
+             "min": least, "max": most}
+            for i, h in enumerate(handles(sized.before, orders, at))]
+
+
+def _range(one: Alteration) -> tuple[float, float]:
+    """How far a handle goes: well beyond what is usual, for the pieces themselves say what does not fit."""
+    least, most = one.sane
+    return (min(0.0, least * 1.5), most * 1.5)
+
+
+def offered(garment: Garment) -> list[dict[str, Any]]:
+    """Every alteration by what she sees on the body, and what stops it on these pieces."""
+    return [{"name": one.name, "see": say(f"alterations.see_{_slug(one)}"), "why": _obstacle(garment, one.name, "")}
+            for one in sorted(ALTERATIONS, key=lambda one: one.rank)]
+
+
+def choices(garment: Garment, name: str) -> dict[str, list[str]]:
+    """The pieces, and lines across them, on which an alteration can be made; empty where it has no such choice."""
+    one = alteration(name)
+    if "piece" not in one.options:
+        return {}
+    pieces = [p.name for p in garment.pieces if not _obstacle(garment, name, p.name)]
+    lines = dict.fromkeys(line for p in garment.pieces if p.name in pieces for line in _lines(p.lines))
+    return {"piece": pieces} | ({"line": list(lines)} if "line" in one.options else {})
+
+
+def _lines(lines: Sequence[Any]) -> Iterator[str]:
+    return (line.name for line in lines)
+
+
+@lru_cache(maxsize=512)
+def _obstacle(garment: Garment, name: str, piece: str) -> str:
+    """What stops a small alteration on these pieces; empty when nothing does."""
+    try:
+        alter(garment, (Order(name, asked(_SMALL), {"piece": piece} if piece else {}),))
+    except (AlterationError, InputError) as problem:
+        return str(problem)
+    return ""

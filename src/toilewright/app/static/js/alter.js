@@ -1,0 +1,270 @@
+// The alterations of a make: tried at every change, saved when she leaves the amount or lets go of the grip.
+import "./piece-table.js";
+import { AlterRow } from "./alter-row.js";
+import { alarm, change, get, known, post, tell } from "./api.js";
+import { showLength } from "./lengths.js";
+import { w } from "./words.js";
+
+const LOOK_ROUND = 5000; // ms between two looks whether another device changed something
+const start = JSON.parse(document.getElementById("start").textContent);
+
+class Altering {
+  constructor() {
+    this.table = document.getElementById("pieces");
+    this.place = document.getElementById("rows");
+    this.stand = document.getElementById("stand");
+    Object.assign(this, { unit: start.unit, step: start.step, ways: start.ways, make: start.make, body: start.body });
+    this.rows = new Map();
+    this.chosen = null;
+    known(this.make.id, this.make.revision);
+    known(this.body.id, this.body.revision);
+    this.lay(start.list);
+    this.show(start.first);
+    this.table.addEventListener("amount", ({ detail }) => this.pulled(detail));
+    document.addEventListener("thing", ({ detail }) => this.saved(detail));
+    for (const button of document.querySelectorAll("[data-add]")) {
+      button.addEventListener("click", () => this.add([{ name: button.dataset.add, amount: null, options: {} }]));
+    }
+    for (const button of document.querySelectorAll("[data-take]")) {
+      button.addEventListener("click", () => this.add([JSON.parse(button.dataset.take)]));
+    }
+    for (const button of document.querySelectorAll("[data-take-all]")) {
+      button.addEventListener("click", () => this.add([...button.closest("section").querySelectorAll("[data-take]")]
+        .map((one) => JSON.parse(one.dataset.take))));
+    }
+    setInterval(() => this.lookRound(), LOOK_ROUND);
+    const wanted = decodeURIComponent(location.hash.slice(1));
+    const first = [...this.rows.values()].find((row) => row.node.id === wanted);
+    if (first) this.choose(first);
+  }
+
+  get bodyName() { return this.body.document.name; }
+
+  // -- the list --------------------------------------------------------------------------------------------
+
+  /** Lay the rows out anew; what she types in one stays. */
+  lay(list) {
+    const ids = new Set(list.map((one) => one.id));
+    for (const [id, row] of this.rows) if (!ids.has(id)) { row.node.remove(); this.rows.delete(id); }
+    for (const [i, data] of list.entries()) {
+      let row = this.rows.get(data.id);
+      if (!row) {
+        row = new AlterRow(this, data);
+        this.rows.set(data.id, row);
+      } else if (!row.typing) row.take(data);
+      else row.data = data;
+      if (this.place.children[i] !== row.node) this.place.insertBefore(row.node, this.place.children[i] ?? null);
+    }
+    if (this.chosen && !this.rows.has(this.chosen)) this.chosen = null;
+    document.getElementById("none").hidden = list.length > 0;
+  }
+
+  choose(row, aim = true) {
+    const id = row.data.id;
+    if (this.chosen === id) return;
+    this.chosen = id;
+    for (const one of this.rows.values()) one.node.classList.toggle("chosen", one === row);
+    this.aim = aim;
+    this.try();
+  }
+
+  // -- trying ----------------------------------------------------------------------------------------------
+
+  /** Ask what would be; while an answer is on its way the newest question waits. */
+  async try(list = false) {
+    this.relist = this.relist || list;
+    if (this.asking) { this.again = true; return; }
+    this.asking = true;
+    do {
+      this.again = false;
+      const whole = this.relist;
+      this.relist = false;
+      try {
+        this.show(await post(`/make/${this.make.id}/alter/try`, {
+          rows: whole ? null : [...this.rows.values()].map((row) => row.asked),
+          known: this.table.versions, chosen: this.held ? "" : this.chosen ?? "" }));
+      } catch (problem) { alarm(problem); }
+    } while (this.again);
+    this.asking = false;
+  }
+
+  show(found) {
+    if (found.list) this.lay(found.list);
+    this.table.update(found.picture);
+    for (const [id, row] of this.rows) row.result(found.rows[id]);
+    if (found.handles) {
+      this.table.handles = found.handles;
+      if (this.aim && found.handles.length) this.table.showPiece(found.handles[0].piece);
+      this.aim = false;
+    }
+    this.tellStand(found);
+  }
+
+  tellStand({ ease, seams, dart, findings }) {
+    const line = (className, ...inside) => {
+      const made = Object.assign(document.createElement("p"), { className });
+      made.append(...inside);
+      return made;
+    };
+    const part = (text, className = "") => Object.assign(document.createElement("span"), { textContent: text, className });
+    const rows = [];
+    if (ease.length) {
+      rows.push(line("eases", part(w("alter.ease_left"), "quiet"),
+        ...ease.map((one) => part(`${one.place} ${one.ease}`, one.enough === false ? "short" : ""))));
+    }
+    if (dart) rows.push(line("", dart));
+    if (seams.off.length) {
+      const names = seams.off.map((one) => `${one.name} (${one.note})`).join(", ");
+      const link = Object.assign(document.createElement("a"), { href: `/make/${this.make.id}/walk`, textContent: w("alter.to_walk") });
+      rows.push(line("finding stop", part(w("alter.not_sew", { n: seams.off.length, names })), link));
+    } else rows.push(line("sews", w("alter.all_sew", { n: seams.all })));
+    for (const one of findings) if (one.severity !== "note") rows.push(line(`finding ${one.severity}`, part(one.text)));
+    const text = rows.map((one) => one.textContent).join("");
+    if (text === this.standing) return; // a live region speaks only of what is new
+    this.standing = text;
+    this.stand.replaceChildren(...rows);
+  }
+
+  /** A grip in the picture was moved. */
+  pulled({ id, amount, done }) {
+    const row = this.rows.get(id.split("|")[0]);
+    if (!row) return;
+    this.held = !done;
+    if (done) { this.set(row, amount); return; }
+    row.text = null;
+    row.data = { ...row.data, amount };
+    row.sign = amount < 0 ? -1 : 1;
+    row.show();
+    this.try();
+  }
+
+  // -- what rows ask for -----------------------------------------------------------------------------------
+
+  typed() { this.try(); }
+
+  async entered(row) {
+    if (row.text === null) return;
+    const { amount } = row.asked;
+    await this.keepAmount(row, amount);
+  }
+
+  set(row, amount) {
+    row.text = null;
+    row.data = { ...row.data, amount };
+    if (amount !== null && amount !== 0) row.sign = amount < 0 ? -1 : 1;
+    row.show();
+    this.choose(row, false);
+    this.try();
+    return this.keepAmount(row, amount);
+  }
+
+  flip(row, sign) {
+    const now = Math.abs(row.settled ?? 0);
+    row.sign = sign;
+    if (row.text !== null) { this.typed(); row.show(); return null; }
+    return this.set(row, sign * now);
+  }
+
+  /** Save an amount; a standing one becomes one of this make. */
+  async keepAmount(row, amount) {
+    const { id, name, options, standing } = row.data;
+    const shown = amount === null ? w("alter.from_measures") : typeof amount === "number"
+      ? showLength(amount, this.unit) : amount.length;
+    const words = w("alter.said_changed", { name, shown });
+    const signed = amount !== null && typeof amount === "object" ? await this.read(amount) : amount;
+    if (signed === undefined) return;
+    const set = standing ? [[["alterations", "+"], { name, amount: signed, options, on: true, note: "" }]]
+      : [[["alterations", id, "amount"], signed]];
+    await this.keep(this.make.id, set, words);
+    row.text = null;
+  }
+
+  /** The millimetres of what she wrote, as the trial read it; undefined when it cannot be read (the row says so). */
+  async read({ length, unit, sign }) {
+    try {
+      return sign * (await post(`/make/${this.make.id}/alter/length`, { length, unit })).mm;
+    } catch (problem) {
+      if (problem.kind === "offline") alarm(problem);
+      return undefined;
+    }
+  }
+
+  switchOn(row, on) {
+    const { id, name, standing } = row.data;
+    const words = w(on ? "alter.said_on" : "alter.said_off", { name });
+    if (!standing) return this.keep(this.make.id, [[["alterations", id, "on"], on]], words);
+    const without = this.make.document.without.filter((one) => one !== name);
+    return this.keep(this.make.id, [[["without"], on ? without : [...without, name]]], words);
+  }
+
+  options(row, options, what) {
+    const { id, name, amount, standing } = row.data;
+    const set = standing ? [[["alterations", "+"], { name, amount, options, on: true, note: "" }]]
+      : [[["alterations", id, "options"], options]];
+    return this.keep(this.make.id, set, w("alter.said_options", { name, what }));
+  }
+
+  remove(row) {
+    return this.keep(this.make.id, [[["alterations", row.data.id], null]], w("alter.said_removed", { name: row.data.name }));
+  }
+
+  /** A further alteration, or several. */
+  async add(list) {
+    const rows = list.map(({ name, amount, options }) => [["alterations", "+"], { name, amount, options, on: true, note: "" }]);
+    await this.keep(this.make.id, rows, w("alter.said_added", { name: list.map((one) => one.name).join(", ") }));
+    const last = [...this.rows.values()].pop();
+    if (last) { this.choose(last); last.node.scrollIntoView({ block: "nearest" }); last.field.focus({ preventScroll: true }); }
+  }
+
+  async promote(row) {
+    const { id, name, amount, options } = row.data;
+    try {
+      this.body = await change(this.body.id, this.body.revision,
+        [[["alterations", "+"], { name, amount, options, on: true, note: "" }]], w("alter.said_always", { name }));
+    } catch (problem) { alarm(problem); return; }
+    await this.keep(this.make.id, [[["alterations", id], null]], w("alter.said_always", { name }));
+  }
+
+  async choices(name) {
+    this.known ??= new Map();
+    if (!this.known.has(name)) {
+      this.known.set(name, await get(`/make/${this.make.id}/alter/choices?name=${encodeURIComponent(name)}`).catch(() => ({})));
+    }
+    return this.known.get(name);
+  }
+
+  async keep(id, set, words) {
+    try {
+      await change(id, this.make.revision, set, words);
+    } catch (problem) { alarm(problem); }
+    await this.try(true);
+    await this.settledDown();
+  }
+
+  /** Until no question is on its way. */
+  async settledDown() { while (this.asking) await new Promise((done) => { setTimeout(done, 10); }); }
+
+  // -- other devices ---------------------------------------------------------------------------------------
+
+  saved(thing) {
+    if (thing.id === this.make.id) this.make = thing;
+    if (thing.id === this.body.id) this.body = thing;
+  }
+
+  async lookRound() {
+    if (document.hidden || this.asking || this.held) return;
+    try {
+      for (const kind of ["make", "body"]) {
+        const now = await get(`/things/${this[kind].id}`);
+        if (now.revision <= known(now.id, this[kind].revision)) continue;
+        known(now.id, now.revision);
+        this[kind] = now;
+        tell(w("alter.elsewhere"));
+        await this.try(true);
+      }
+    } catch { /* it is said at the next change */ }
+  }
+}
+
+await customElements.whenDefined("piece-table");
+new Altering();

@@ -1,0 +1,102 @@
+"""Where an alteration can be taken hold of: the named point of a piece that it moves most, and which way.
+
+Found by making the alteration a little larger and looking what moved, so that every alteration has its handles
+without a line of its own.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from toilewright.errors import AlterationError, GeometryError
+from toilewright.fit.alterations import alter
+from toilewright.fit.result import Order
+from toilewright.geometry.point import Point
+from toilewright.pattern.garment import Garment
+from toilewright.pattern.piece import Piece
+
+STEP = 1.0
+"""mm by which the amount is made larger."""
+
+LEAST = 0.15
+"""mm of movement for 1 mm of amount; what moves less is no handle."""
+
+MOST = 3
+"""handles for one alteration."""
+
+_FAVOUR = {"landmark": 1.6, "dart": 1.6, "corner": 1.0, "notch": 0.7, "line": 1.0}
+"""How much sooner each kind of point is taken than a corner that moves as far: she knows it on her body."""
+
+
+@dataclass(frozen=True, slots=True)
+class Handle:
+    """A point to take hold of.
+
+    Attributes:
+        piece, name: whose point, and which.
+        at: where it is at the present amount (mm).
+        along: how far it moves for each mm of amount (mm).
+    """
+
+    piece: str
+    name: str
+    at: Point
+    along: Point
+
+
+def handles(before: Garment, orders: Sequence[Order], index: int) -> tuple[Handle, ...]:
+    """The handles of one of a row of alterations, the clearest first; none where nothing moves with it.
+
+    Args:
+        before: the pieces as bought.
+        orders: all alterations, settled amounts.
+        index: which one.
+    """
+    here = _made(before, orders, index, 0.0)
+    step = STEP
+    there = here and _made(before, orders, index, step)
+    if here and not there:  # at its most; look the other way
+        step = -STEP
+        there = _made(before, orders, index, step)
+    if not here or not there:
+        return ()
+    found = []
+    for old, new in zip(here.pieces, there.pieces, strict=True):
+        if old is new or old == new:
+            continue
+        moved = dict((key, at) for key, at, _ in _points(new))
+        found += [(abs(moved[key] - at) / STEP * favour, Handle(old.name, key, at, (moved[key] - at) / step))
+                  for key, at, favour in _points(old) if key in moved]
+    found = [pair for pair in found if abs(pair[1].along) >= LEAST]
+    found.sort(key=lambda pair: (-round(pair[0], 2), pair[1].piece, pair[1].name))
+    best: dict[str, Handle] = {}
+    for _, handle in found:
+        best.setdefault(handle.piece, handle)
+    return tuple(best.values())[:MOST]
+
+
+def _made(before: Garment, orders: Sequence[Order], index: int, more: float) -> Garment | None:
+    row = list(orders)
+    amount = row[index].amount
+    row[index] = replace(row[index], amount=replace(amount, value=amount.value + more))
+    try:
+        return alter(before, row).garment
+    except (AlterationError, GeometryError):
+        return None
+
+
+def _points(piece: Piece) -> Iterator[tuple[str, Point, float]]:
+    """Every named point of a piece with how much it is favoured."""
+    for landmark in piece.landmarks:
+        yield landmark.name, landmark.at, _FAVOUR["landmark"]
+    for dart in piece.darts:
+        yield f"{dart.name} point", dart.apex, _FAVOUR["dart"]
+    for edge in piece.edges:
+        yield f"start of {edge.name}", edge.path.start, _FAVOUR["corner"]
+        if not edge.path.closed:
+            yield f"middle of {edge.name}", edge.path.point_at(edge.path.length / 2), _FAVOUR["corner"] * 0.95
+    for notch in piece.notches:
+        yield notch.name, piece.edge(notch.edge).path.point_at(notch.at), _FAVOUR["notch"]
+    for line in piece.lines:
+        yield line.name, line.path.point_at(line.path.length / 2), _FAVOUR["line"]
