@@ -21,6 +21,7 @@ from toilewright.make.deliver import write_outcome
 from toilewright.workroom.documents import BodyDoc, ClothDoc, DiaryRow, Kind, MakeDoc, TapeSheet, WishRow
 from toilewright.workroom.store import Workroom
 
+JSON = {"accept": "application/json"}
 WISH = WishRow("w", "bust dart height", -20.0)
 OLD = MakeDoc("spring dress", "b", pattern="p", size="6", ease={"bust": 80.0}, alterations=(WISH,), papers=("letter",),
               diary=(DiaryRow("d1", "2026-03-01", "change", "hem 2 cm longer"), DiaryRow("d2", "2026-03-02", "worn"),
@@ -134,7 +135,7 @@ def test_the_pages_answer_before_there_is_anything(room):
         answer = page.get(f"/make/{made}/{step}")
         assert answer.status_code == 200 and "has no pattern yet" in answer.text
     assert page.get(f"/make/{made}/picture").text == ""
-    assert page.post("/makes", json={"title": "x", "body": "nobody"}, headers={"accept": "application/json"}).status_code == 404
+    assert page.post("/makes", json={"title": "x", "body": "nobody"}, headers=JSON).status_code == 404
 
 
 def test_files_are_there_until_something_changes_and_a_stop_leaves_none(demo, browser):
@@ -189,7 +190,7 @@ def test_pictures_are_known_by_their_bytes(demo, browser):
     ref = browser.post("/pictures", files={"file": ("collar.txt", png)}).json()
     assert (ref["name"], ref["kind"]) == ("collar.txt", "image/png")
     assert browser.get(f"/pictures/{ref['sha']}").content == png
-    wrong = browser.post("/pictures", files={"file": ("collar.png", b"<svg onload=x>")}, headers={"accept": "application/json"})
+    wrong = browser.post("/pictures", files={"file": ("collar.png", b"<svg onload=x>")}, headers=JSON)
     assert wrong.status_code == 422 and "no picture that can be shown" in wrong.json()["error"]["text"]
     pattern = demo.things(Kind.PATTERN)[0].document.file.sha
     assert browser.get(f"/pictures/{pattern}").status_code == 422
