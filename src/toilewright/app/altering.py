@@ -166,8 +166,16 @@ def _range(one: Alteration) -> tuple[float, float]:
 
 def offered(garment: Garment) -> list[dict[str, Any]]:
     """Every alteration by what she sees on the body, and what stops it on these pieces."""
-    return [{"name": one.name, "see": say(f"alterations.see_{_slug(one)}"), "why": _obstacle(garment, one.name, "")}
+    return [{"name": one.name, "see": say(f"alterations.see_{_slug(one)}"), "why": _stopped(garment, one)}
             for one in sorted(ALTERATIONS, key=lambda one: one.rank)]
+
+
+def _stopped(garment: Garment, one: Alteration) -> str:
+    """Why an alteration can be made nowhere on these pieces; empty where it can, on one piece at least."""
+    why = _obstacle(garment, one.name, "")
+    if why and "piece" in one.options and any(not _obstacle(garment, one.name, p.name) for p in garment.pieces):
+        return ""
+    return why
 
 
 def choices(garment: Garment, name: str) -> dict[str, list[str]]:

@@ -144,6 +144,9 @@ export class AlterRow {
     return parts;
   }
 
+  /** A new one that is refused as it stands opens what there is to choose. */
+  ask() { if (this.found?.fate === "refused") this.more.open = true; }
+
   async fill() {
     const { data, owner } = this;
     const inside = [];

@@ -119,6 +119,7 @@ class Altering {
       rows.push(line("finding stop", part(w("alter.not_sew", { n: seams.off.length, names })), link));
     } else rows.push(line("sews", w("alter.all_sew", { n: seams.all })));
     for (const one of findings) if (one.severity !== "note") rows.push(line(`finding ${one.severity}`, part(one.text)));
+    this.stand.setAttribute("aria-live", this.held ? "off" : "polite");
     const text = rows.map((one) => one.textContent).join("");
     if (text === this.standing) return; // a live region speaks only of what is new
     this.standing = text;
@@ -213,7 +214,7 @@ class Altering {
     const rows = list.map(({ name, amount, options }) => [["alterations", "+"], { name, amount, options, on: true, note: "" }]);
     await this.keep(this.make.id, rows, w("alter.said_added", { name: list.map((one) => one.name).join(", ") }));
     const last = [...this.rows.values()].pop();
-    if (last) { this.choose(last); last.node.scrollIntoView({ block: "nearest" }); last.field.focus({ preventScroll: true }); }
+    if (last) { this.choose(last); last.node.scrollIntoView({ block: "nearest" }); last.field.focus({ preventScroll: true }); last.ask(); }
   }
 
   async promote(row) {
