@@ -60,6 +60,7 @@ def test_zoom_keeps_what_is_under_the_hand_and_a_line_is_as_long_as_it_says(scre
     page.reload()
     expect(page.locator(".sure")).to_contain_text("Measured over 8.6 cm")
     assert page.evaluate("document.querySelector('piece-table').scale") == pytest.approx(5.5)
+    page.locator("#which").select_option("")
     drawn, said = page.evaluate("""() => {
       const table = document.querySelector('piece-table');
       const piece = table.picture.pieces.find((p) => p.name === 'waistband');

@@ -21,7 +21,8 @@ import { w } from "./words.js";
 import { measuresOf } from "./table-measures.js";
 
 const STEP = 60; // px for one press of an arrow
-const LABEL = 11; // px, the smallest letters of a piece's name
+const LABEL = { least: 11, most: 30, seen: 8.5 }; // px, letters of a piece's name
+const WIDE = 2.3; // a letter is about half as wide as high, and a name may stick out a little
 
 class PieceTable extends HTMLElement {
   connectedCallback() {
@@ -190,16 +191,19 @@ class PieceTable extends HTMLElement {
     this.labels();
   }
 
-  /** Names stay readable from afar: their letters do not become smaller than a few px. */
+  /** Names stay readable from afar and do not shout from near; where they would not fit they are left out. */
   labels(again = false) {
     const { k } = this.view;
     if (k === this.lettered && !again) return;
     this.lettered = k;
     for (const { piece, title, cut, node } of this.drawings.values()) {
-      const { size } = piece.label;
-      set(title, { "font-size": Math.max(size, LABEL / k) });
-      node.classList.toggle("far", size * 0.6 * k < 9);
-      set(cut, { "font-size": size * 0.6, y: size });
+      const { size, turned } = piece.label;
+      const room = (WIDE * piece.box[turned ? 3 : 2]) / piece.name.length;
+      const letters = Math.min(Math.max(size, LABEL.least / k), LABEL.most / k, room);
+      set(title, { "font-size": letters });
+      set(cut, { "font-size": letters * 0.6, y: letters });
+      node.classList.toggle("far", letters * 0.6 * k < LABEL.seen);
+      node.classList.toggle("farther", letters * k < LABEL.seen);
     }
   }
 
