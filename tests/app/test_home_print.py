@@ -4,6 +4,7 @@ import asyncio
 import datetime
 import io
 import zipfile
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
 
 import httpx
@@ -65,7 +66,8 @@ class Browser:
             async with httpx.AsyncClient(transport=httpx.ASGITransport(self.app), base_url="http://here") as client:
                 return await client.request(method, path, **more)
 
-        return asyncio.run(ask())
+        with ThreadPoolExecutor(1) as thread:  # a browser test in the same run has a loop of its own here
+            return thread.submit(lambda: asyncio.run(ask())).result()
 
 
 def add_make(room, make):

@@ -1,9 +1,18 @@
 """Keeping in a real browser: out of one store into another, back-ups, and back to how it was."""
 
-from browser.conftest import PHONE
+import pytest
+from browser.conftest import PHONE, Site
 
 
-def test_a_make_goes_from_one_store_into_another(site, empty_site, screen, tmp_path):
+@pytest.fixture
+def other_site(tmp_path):
+    """A second machine."""
+    one = Site(tmp_path / "other")
+    yield one
+    one.stop()
+
+
+def test_a_make_goes_from_one_store_into_another(site, other_site, screen, tmp_path):
     s = screen(site)
     page = s.go("/keeping")
     assert s.axe() == [] and not s.wide()
@@ -13,7 +22,7 @@ def test_a_make_goes_from_one_store_into_another(site, empty_site, screen, tmp_p
     assert coming.value.suggested_filename.startswith("concert-dress-for-the-alto-")
     coming.value.save_as(tmp_path / "make.zip")
 
-    other = screen(empty_site, PHONE)
+    other = screen(other_site, PHONE)
     page = other.go("/keeping")
     for said in ("new", "here already, nothing changed"):
         page.get_by_label("The file").set_input_files(tmp_path / "make.zip")

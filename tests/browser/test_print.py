@@ -13,12 +13,12 @@ def test_files_are_made_and_saved_with_as_many_pages_as_were_told(site, screen, 
     make = page.locator(".make").get_attribute("data-make")
     s.go(f"/make/{make}/print")
     page.get_by_text("Everything sews").wait_for()
-    told = page.locator('[data-count="letter"]')
-    told.get_by_text("sheets").wait_for(timeout=60000)
+    told = page.locator('[data-count="letter"]').filter(has_text=re.compile(r"\d+ sheets"))
+    told.wait_for(timeout=60000)
     sheets = int(re.match(r"\d+", told.inner_text())[0])
     for paper in ("A4", "One wide sheet", "For a projector"):
-        page.get_by_label(paper).set_checked(False)
-    page.get_by_label("Letter").set_checked(True)
+        page.get_by_role("checkbox", name=paper).set_checked(False)
+    page.get_by_role("checkbox", name="Letter").set_checked(True)
     page.get_by_text("How the sheets lie – Letter").click()
     page.locator('[data-map="letter"] svg').wait_for()
     page.get_by_role("button", name="Make the files").click()
@@ -37,10 +37,10 @@ def test_files_are_made_and_saved_with_as_many_pages_as_were_told(site, screen, 
     names = zipfile.ZipFile(tmp_path / "all.zip").namelist()
     assert sum("pieces-" in n for n in names) == 1 and any(n.endswith("pieces.dxf") for n in names)
 
-    page.get_by_label("A4").set_checked(True)
+    page.get_by_role("checkbox", name="A4").set_checked(True)
     page.get_by_text("No files yet, or something has changed since.").wait_for()
     s.go(f"/make/{make}/print")
-    assert page.get_by_label("A4").is_checked()
+    assert page.get_by_role("checkbox", name="A4").is_checked()
 
 
 def test_what_does_not_sew_is_not_printed(site, screen):
