@@ -53,6 +53,8 @@ def test_a_new_make_from_last_time_brings_up_what_was_to_be_changed(site, screen
     page.keyboard.press("Enter")
     page.get_by_role("heading", name="Harvest dress").wait_for()
     page.locator(".make", has_text="Harvest dress").get_by_role("button", name="Put away").click()
+    page.get_by_text("Put away (1)").wait_for()
+    page.wait_for_load_state()
     page.get_by_text("Put away (1)").click()
     page.get_by_role("button", name="Bring back Harvest dress").click()
     page.get_by_role("heading", name="Harvest dress").wait_for()
