@@ -4,14 +4,17 @@ from __future__ import annotations
 
 import hashlib
 import mimetypes
+from dataclasses import replace
 from pathlib import PurePath
+from typing import Any
 
 from toilewright.app.long_work import Progress
 from toilewright.app.reader import read_file
 from toilewright.app.table import Table
 from toilewright.app.words import say
 from toilewright.errors import InputError
-from toilewright.make.keeping import unpack_reading
+from toilewright.intake.label_types import Labels
+from toilewright.make.keeping import labels_from, unpack_reading
 from toilewright.make.reading import Reading
 from toilewright.workroom.documents import Kind, PatternDoc
 from toilewright.workroom.recipes import reading_key
@@ -74,6 +77,33 @@ def start_reading(table: Table, thing: Thing, by: str = "") -> str:
         table.room.keep(key, data)
         _take_name(table, thing.id, unpack_reading(data), by)
         return {"pattern": thing.id}
+
+    return table.work.start(say("pattern.reading", name=doc.name), work)
+
+
+def labels_of(table: Table, doc: PatternDoc) -> Labels:
+    """The names of a pattern as they are now: hers, or the guesses.
+
+    Raises:
+        NotReadYet: nothing has been guessed yet.
+    """
+    return table.reading_of(doc).labels if doc.labels is None else labels_from(doc.labels)
+
+
+def start_taking(table: Table, thing: Thing, labels: dict[str, Any], name: str, by: str = "") -> str:
+    """Begin to read a pattern under the names of a labels file, which are kept only when they fit; the job's id.
+
+    Raises:
+        InputError: the pattern has no file, or too much is being done already.
+    """
+    doc = replace(thing.document, labels=labels)
+    key = reading_key(doc)
+
+    def work(progress: Progress) -> dict[str, str]:
+        table.room.keep(key, read_file(table.room.file(doc.file.sha), doc.file.name, labels, progress))
+        table.room.change(thing.id, thing.revision, [(("labels",), labels)], say("pattern.did_labels", name=name),
+                          by=by)
+        return {}
 
     return table.work.start(say("pattern.reading", name=doc.name), work)
 

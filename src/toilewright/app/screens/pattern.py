@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 from typing import Any
 
 from starlette.concurrency import run_in_threadpool
@@ -11,10 +12,13 @@ from starlette.responses import HTMLResponse, JSONResponse, Response
 from starlette.routing import Route
 
 from toilewright.app.changes import device
-from toilewright.app.pages import page
+from toilewright.app.pages import page, unit_of
+from toilewright.app.pattern_chart import chart_table
+from toilewright.app.pattern_facts import facts, middle_size, seam_sides, usual_names
 from toilewright.app.patterns import bring, is_read, lay_under, small_picture, start_reading
 from toilewright.app.words import say
 from toilewright.errors import InputError
+from toilewright.make.reading import Reading
 from toilewright.workroom.documents import Kind
 from toilewright.workroom.store import Thing
 
@@ -52,7 +56,15 @@ def _page(request: Request, thing: Thing, **more: Any) -> Response:
     more = {"place": None, "make": None} | more
     if not is_read(table, thing.document):
         return page(request, "pattern_waits.html", thing=thing, **more)
-    return page(request, "pattern.html", thing=thing, reading=table.reading_of(thing.document), **more)
+    return page(request, "pattern.html", thing=thing, **_shown(table.reading_of(thing.document), request), **more)
+
+
+def _shown(reading: Reading, request: Request) -> dict[str, Any]:
+    """Everything that the page of a pattern shows."""
+    unit, middle = unit_of(request), middle_size(reading)
+    return {"reading": reading, "facts": facts(reading, unit), "middle": middle, "usual": usual_names(),
+            "sides": seam_sides(reading.pattern.at(middle), unit), "chart": chart_table(reading, unit),
+            "today": datetime.date.today().isoformat()}
 
 
 async def _bring(request: Request) -> Response:
