@@ -132,3 +132,19 @@ def test_pages_that_share_nothing_lie_side_by_side():
     a, b = (s.path.bounds for s in sheet.pages[0].strokes)
     assert a[2] < b[0]
     assert [f.code for f in sheet.findings] == ["pages-separate"]
+
+
+@pytest.mark.parametrize("convention", ["cut, overlapping, framed, marks", "clipped, column by column, title"])
+def test_the_sheet_tells_where_each_page_lies(tmp_path, convention):
+    write_tiled(tmp_path / "t.pdf", CONVENTIONS[convention])
+    pages = read_pdf(tmp_path / "t.pdf").pages
+    sheet = joined_sheet(tmp_path / "t.pdf").pages[0]
+    assert [one.number for one in sheet.laid] == [p.number for p in pages]
+    assert [one.number for one in sheet.laid if one.apart] == ([1] if CONVENTIONS[convention].title else [])
+    lines = [s.path for s in sheet.strokes if s.look.colour in COLOURS]
+    for page, laid in zip(pages, sheet.laid, strict=True):
+        assert (laid.width, laid.height) == (page.width, page.height)
+        seen = [s.path.point_at(s.path.length / 2) for s in page.strokes if s.look.colour in COLOURS]
+        # What is clipped is drawn beyond the page too; only what shows is on the sheet.
+        seen = [p for p in seen if 15 < p.real < page.width - 15 and 15 < p.imag < page.height - 15]
+        assert all(min(line.nearest(p + laid.at)[1] for line in lines) < 0.05 for p in seen)

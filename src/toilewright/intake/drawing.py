@@ -61,14 +61,36 @@ class Word:
 
 
 @dataclass(frozen=True, slots=True)
+class LaidPage:
+    """Where a page of the file came to lie on the joined sheet.
+
+    Attributes:
+        number: of the page, from 1.
+        at: its lower left corner (mm).
+        apart: set beside the sheet (a title, instructions), not part of it.
+    """
+
+    number: int
+    at: Point
+    width: float
+    height: float
+    apart: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class Page:
-    """One page or sheet: its size in mm, what is drawn on it, and its number from 1."""
+    """One page or sheet: its size in mm, what is drawn on it, and its number from 1.
+
+    Attributes:
+        laid: of a joined sheet, the pages that it was joined from.
+    """
 
     number: int
     width: float
     height: float
     strokes: tuple[Stroke, ...]
     words: tuple[Word, ...] = ()
+    laid: tuple[LaidPage, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

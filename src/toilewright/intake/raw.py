@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from toilewright.errors import Finding
 from toilewright.geometry.path import Path
 from toilewright.geometry.point import Point
-from toilewright.intake.drawing import Word
+from toilewright.intake.drawing import LaidPage, Word
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,6 +79,7 @@ class RawPattern:
         line: ``cutting`` when the printed outline is the cutting line, ``seam`` when it is the seam line.
         words: words that belong to no piece (title, chart, instructions).
         scale: factor that was applied to bring the sheet to true scale (1.0 when none).
+        laid: where the pages of the file lie on the sheet, at that scale; empty for a file of one page.
     """
 
     sizes: tuple[str, ...]
@@ -89,3 +90,4 @@ class RawPattern:
     words: tuple[Word, ...] = ()
     findings: tuple[Finding, ...] = ()
     scale: float = 1.0
+    laid: tuple[LaidPage, ...] = ()

@@ -18,7 +18,7 @@ from toilewright.intake.captions import (
     piece_name,
     tidy_name,
 )
-from toilewright.intake.drawing import Drawing, Stroke
+from toilewright.intake.drawing import Drawing, LaidPage, Stroke
 from toilewright.intake.looks import split_by_look
 from toilewright.intake.matching import Nest, Outline, match, merged_by_name, outlines_of
 from toilewright.intake.nesting import split_nest
@@ -63,7 +63,12 @@ def recognise(joined: Drawing) -> RawPattern:
     findings = (*joined.findings, *sheet.findings, *split.findings, *lines.findings, *once, *lost, *twice,
                 *missing_sizes(pieces, names), *(f for p in pieces for f in p.findings), *doubts, *_empty(pieces))
     return RawPattern(names, tuple(p.by_size for p in pieces), included, line, sheet.square, loose_words, findings,
-                      sheet.scale)
+                      sheet.scale, _laid(joined, sheet.scale))
+
+
+def _laid(joined: Drawing, scale: float) -> tuple[LaidPage, ...]:
+    return tuple(replace(one, at=one.at * scale, width=one.width * scale, height=one.height * scale)
+                 for page in joined.pages for one in page.laid)
 
 
 def _drawn_once(strokes: Sequence[Stroke]) -> tuple[Stroke, ...]:

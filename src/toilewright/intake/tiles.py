@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from toilewright.errors import FileError, Finding, Severity
 from toilewright.geometry.point import Point
-from toilewright.intake.drawing import Drawing, Page, Stroke, Word
+from toilewright.intake.drawing import Drawing, LaidPage, Page, Stroke, Word
 from toilewright.intake.looks import legend_strokes
 from toilewright.intake.pdf import MIRRORED
 from toilewright.intake.squares import square_strokes
@@ -98,9 +98,11 @@ def _assemble(tiles: Sequence[Tile], layout: Layout) -> tuple[Page, list[Finding
         findings.append(Finding("pages-reordered", "The pages do not follow each other in the file as they lie on the "
                                 "sheet; they were put together by their lines and labels.", Severity.NOTE))
     apart = [k for k in range(len(tiles)) if k not in shifts]
+    laid = [_laid(tiles[k].page, z) for k, z in shifts.items()]
     x = width + _GAP
     for k in apart:
         page = tiles[k].page
+        laid.append(_laid(page, complex(x, 0), apart=True))
         strokes += _renumbered((*square_strokes(page.strokes, page.words), *legend_strokes(page.strokes, page.words)),
                                complex(x, 0))
         words += _moved_words(page.words, complex(x, 0))
@@ -108,7 +110,12 @@ def _assemble(tiles: Sequence[Tile], layout: Layout) -> tuple[Page, list[Finding
             x += page.width + _GAP
             height = max(height, page.height)
     findings += _apart(tiles, apart)
-    return Page(0, max(width, x - _GAP), height, tuple(strokes), words_once(words)), findings
+    laid.sort(key=lambda one: one.number)
+    return Page(0, max(width, x - _GAP), height, tuple(strokes), words_once(words), tuple(laid)), findings
+
+
+def _laid(page: Page, at: Point, apart: bool = False) -> LaidPage:
+    return LaidPage(page.number, at, page.width, page.height, apart)
 
 
 def _apart(tiles: Sequence[Tile], apart: Sequence[int]) -> Iterator[Finding]:
