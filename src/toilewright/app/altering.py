@@ -24,7 +24,7 @@ from toilewright.pattern.garment import Garment
 from toilewright.units import MM_PER_INCH, show_length
 from toilewright.workroom.documents import BodyDoc, MakeDoc, WishRow
 
-STEPS = {"cm": 5.0, "in": MM_PER_INCH / 4}
+STEPS = {"cm": 2.5, "in": MM_PER_INCH / 8}
 """mm; by how much a press of plus or minus changes an amount."""
 
 _GRIPS = {"cm": 1.0, "in": MM_PER_INCH / 16}
@@ -126,7 +126,8 @@ def _row(t: Tried, unit: str) -> dict[str, Any]:
                   "origin": say(f"parts.origin_{known.origin.name.lower()}"), "reason": known.reason,
                   "spread": show_length(known.spread, unit) if known.spread else ""}
     if t.done is not None:
-        found |= {"changed": list(t.done.changed), "findings": [{"severity": f.severity, "text": f.text} for f in t.done.findings]}
+        found |= {"changed": list(t.done.changed),
+                  "findings": [{"severity": f.severity, "text": f.text} for f in t.done.findings]}
     return found
 
 
@@ -155,7 +156,7 @@ def _handles(sized: Sized, trial: Trial, chosen: str, unit: str) -> list[dict[st
              "along": [round(h.along.real, 4), round(-h.along.imag, 4)], "label": say(
                  "alter.handle", point=h.name, name=one.name), "amount": orders[at].amount.value, "step": _GRIPS[unit],
              "min": least, "max": most}
-            for i, h in enumerate(handles(sized.before, orders, at))]
+            for i, h in enumerate(handles(sized.before, orders, at, trial.altered.garment))]
 
 
 def _range(one: Alteration) -> tuple[float, float]:

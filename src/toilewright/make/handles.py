@@ -25,7 +25,7 @@ LEAST = 0.15
 MOST = 3
 """handles for one alteration."""
 
-_FAVOUR = {"landmark": 1.6, "dart": 1.6, "corner": 1.0, "notch": 0.7, "line": 1.0}
+_FAVOUR = {"landmark": 1.6, "dart": 1.6, "corner": 1.0, "middle": 0.95, "notch": 0.7, "line": 1.0}
 """How much sooner each kind of point is taken than a corner that moves as far: she knows it on her body."""
 
 
@@ -45,15 +45,16 @@ class Handle:
     along: Point
 
 
-def handles(before: Garment, orders: Sequence[Order], index: int) -> tuple[Handle, ...]:
+def handles(before: Garment, orders: Sequence[Order], index: int, made: Garment | None = None) -> tuple[Handle, ...]:
     """The handles of one of a row of alterations, the clearest first; none where nothing moves with it.
 
     Args:
         before: the pieces as bought.
         orders: all alterations, settled amounts.
         index: which one.
+        made: the pieces under these orders, when they are at hand already.
     """
-    here = _made(before, orders, index, 0.0)
+    here = made or _made(before, orders, index, 0.0)
     step = STEP
     there = here and _made(before, orders, index, step)
     if here and not there:  # at its most; look the other way
@@ -65,9 +66,11 @@ def handles(before: Garment, orders: Sequence[Order], index: int) -> tuple[Handl
     for old, new in zip(here.pieces, there.pieces, strict=True):
         if old is new or old == new:
             continue
-        moved = dict((key, at) for key, at, _ in _points(new))
-        found += [(abs(moved[key] - at) / STEP * favour, Handle(old.name, key, at, (moved[key] - at) / step))
-                  for key, at, favour in _points(old) if key in moved]
+        moved = {(kind, name): at for kind, name, at in named_points(new)}
+        for kind, name, at in named_points(old):
+            if (kind, name) in moved:
+                along = (moved[kind, name] - at) / step
+                found.append((abs(along) * _FAVOUR[kind], Handle(old.name, name, at, along)))
     found = [pair for pair in found if abs(pair[1].along) >= LEAST]
     found.sort(key=lambda pair: (-round(pair[0], 2), pair[1].piece, pair[1].name))
     best: dict[str, Handle] = {}
@@ -86,17 +89,17 @@ def _made(before: Garment, orders: Sequence[Order], index: int, more: float) -> 
         return None
 
 
-def _points(piece: Piece) -> Iterator[tuple[str, Point, float]]:
-    """Every named point of a piece with how much it is favoured."""
+def named_points(piece: Piece) -> Iterator[tuple[str, str, Point]]:
+    """Every point of a piece that has a name, as (kind, name, where); a notch may be called as a landmark is."""
     for landmark in piece.landmarks:
-        yield landmark.name, landmark.at, _FAVOUR["landmark"]
+        yield "landmark", landmark.name, landmark.at
     for dart in piece.darts:
-        yield f"{dart.name} point", dart.apex, _FAVOUR["dart"]
+        yield "dart", f"{dart.name} point", dart.apex
     for edge in piece.edges:
-        yield f"start of {edge.name}", edge.path.start, _FAVOUR["corner"]
+        yield "corner", f"start of {edge.name}", edge.path.start
         if not edge.path.closed:
-            yield f"middle of {edge.name}", edge.path.point_at(edge.path.length / 2), _FAVOUR["corner"] * 0.95
+            yield "middle", f"middle of {edge.name}", edge.path.point_at(edge.path.length / 2)
     for notch in piece.notches:
-        yield notch.name, piece.edge(notch.edge).path.point_at(notch.at), _FAVOUR["notch"]
+        yield "notch", f"{notch.name} on {notch.edge}", piece.edge(notch.edge).path.point_at(notch.at)
     for line in piece.lines:
-        yield line.name, line.path.point_at(line.path.length / 2), _FAVOUR["line"]
+        yield "line", line.name, line.path.point_at(line.path.length / 2)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from toilewright.body.tape import Wish
-from toilewright.errors import AlterationError, InputError
+from toilewright.errors import AlterationError, GeometryError, InputError
 from toilewright.fit.alterations import alter, find_alteration
 from toilewright.fit.result import Altered, Done, Order
 from toilewright.known import Known
@@ -107,7 +107,7 @@ def _altered(sized: Sized, orders: dict[str, Order], found: dict[str, Tried]) ->
     """All orders made; those that cannot be are taken out of `orders` one by one, the first of the list stay first."""
     try:
         return alter(sized.before, tuple(orders.values()))
-    except (AlterationError, InputError):
+    except (AlterationError, GeometryError, InputError):
         pass
     kept: dict[str, Order] = {}
     altered = alter(sized.before, ())
@@ -115,7 +115,7 @@ def _altered(sized: Sized, orders: dict[str, Order], found: dict[str, Tried]) ->
         try:
             altered = alter(sized.before, (*kept.values(), order))
             kept[key] = order
-        except (AlterationError, InputError) as problem:
+        except (AlterationError, GeometryError, InputError) as problem:
             found[key] = Tried(key, Fate.REFUSED, order.amount, str(problem))
             del orders[key]
     return altered

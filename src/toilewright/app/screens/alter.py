@@ -69,7 +69,8 @@ def _page(request: Request) -> Response:
     body = table.room.get(place.make.body)
     return page(request, "alter.html", place=place, thing=thing, start={
         "make": plain(thing), "body": plain(body), "first": first, "unit": unit, "step": STEPS[unit],
-        "ways": ways(), "list": plain_list(place.make, place.body)},
+        "ways": ways(), "list": plain_list(place.make, place.body),
+        "touched": _touched(table, make_id, place.make)},
         offers=offered(sized.before), earlier=_earlier(table, make_id, place.make))
 
 
@@ -98,6 +99,12 @@ def _earlier(table: Table, make_id: str, make: MakeDoc) -> tuple[Earlier, ...]:
         if rows or notes:
             found.append(Earlier(thing.id, doc.title, thing.changed.date().isoformat(), rows, notes))
     return tuple(found)
+
+
+def _touched(table: Table, make_id: str, make: MakeDoc) -> list[str]:
+    """Titles of the other makes that take over what this body always needs."""
+    return [thing.document.title for thing in table.room.things(Kind.MAKE)
+            if thing.id != make_id and thing.document.body == make.body and thing.document.standing]
 
 
 async def _try(request: Request) -> Response:

@@ -81,7 +81,8 @@ export class AlterRow {
 
   /** Larger or smaller by so many steps, in the way that it goes. */
   step(by) {
-    const now = Math.abs(this.settled ?? 0);
+    // The amount she set counts at once; the answer about it may still be on its way.
+    const now = Math.abs((this.text === null ? this.data.amount : null) ?? this.settled ?? 0);
     const size = this.owner.step * Math.abs(by);
     const next = Math.round((now + Math.sign(by) * size) / size) * size;
     this.owner.set(this, this.sign * Math.max(0, next));
@@ -173,7 +174,7 @@ export class AlterRow {
     inside.push(actions);
     if (!data.standing && !data.always) {
       actions.append(button("alter.promote", () => owner.promote(this)));
-      inside.push(node("p", { className: "small quiet", textContent: w("alter.promote_note", { name: owner.bodyName }) }));
+      inside.push(node("p", { className: "small quiet", textContent: owner.promoteNote }));
     }
     while (this.more.children.length > 1) this.more.lastChild.remove();
     this.more.append(...inside);

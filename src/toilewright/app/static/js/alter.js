@@ -38,13 +38,18 @@ class Altering {
     if (first) this.choose(first);
   }
 
-  get bodyName() { return this.body.document.name; }
+  /** Which other makes a standing alteration would touch. */
+  get promoteNote() {
+    const note = w("alter.promote_note", { name: this.body.document.name });
+    return start.touched.length ? `${note} ${w("alter.promote_touches", { titles: start.touched.join(", ") })}` : note;
+  }
 
   // -- the list --------------------------------------------------------------------------------------------
 
   /** Lay the rows out anew; what she types in one stays. */
   lay(list) {
     const ids = new Set(list.map((one) => one.id));
+    for (const data of list) this.sameRow(data, ids);
     for (const [id, row] of this.rows) if (!ids.has(id)) { row.node.remove(); this.rows.delete(id); }
     for (const [i, data] of list.entries()) {
       let row = this.rows.get(data.id);
@@ -57,6 +62,20 @@ class Altering {
     }
     if (this.chosen && !this.rows.has(this.chosen)) this.chosen = null;
     document.getElementById("none").hidden = list.length > 0;
+  }
+
+  /** A standing one that was changed for this make, or is as always again, stays the row that she has in hand. */
+  sameRow(data, ids) {
+    if (this.rows.has(data.id)) return;
+    const alike = JSON.stringify(data.options);
+    const old = [...this.rows].find(([id, row]) => !ids.has(id) && row.data.name === data.name
+      && JSON.stringify(row.data.options) === alike && row.data.standing !== data.standing);
+    if (!old) return;
+    const [id, row] = old;
+    this.rows.delete(id);
+    this.rows.set(data.id, row);
+    row.node.id = `row-${data.id}`;
+    if (this.chosen === id) this.chosen = data.id;
   }
 
   choose(row, aim = true) {
@@ -174,10 +193,14 @@ class Altering {
     const words = w("alter.said_changed", { name, shown });
     const signed = amount !== null && typeof amount === "object" ? await this.read(amount) : amount;
     if (signed === undefined) return;
+    if (row.text !== null) { // read, so it is settled; what she types while it is saved stays
+      row.text = null;
+      row.data = { ...row.data, amount: signed };
+      row.show();
+    }
     const set = standing ? [[["alterations", "+"], { name, amount: signed, options, on: true, note: "" }]]
       : [[["alterations", id, "amount"], signed]];
     await this.keep(this.make.id, set, words);
-    row.text = null;
   }
 
   /** The millimetres of what she wrote, as the trial read it; undefined when it cannot be read (the row says so). */

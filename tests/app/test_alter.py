@@ -1,0 +1,131 @@
+"""The alterations screen: what a trial answers, what is refused, and that nothing is saved by looking."""
+
+import asyncio
+
+import httpx
+import pytest
+
+from toilewright.app.altering import listed
+from toilewright.app.site import create_app
+from toilewright.demo import fill
+from toilewright.workroom.documents import BodyDoc, Kind, MakeDoc, WishRow
+from toilewright.workroom.store import Workroom
+
+
+@pytest.fixture(scope="module")
+def room(tmp_path_factory):
+    """The choir's demo."""
+    room = Workroom.open(tmp_path_factory.mktemp("room"))
+    fill(room)
+    yield room
+    room.close()
+
+
+@pytest.fixture(scope="module")
+def ask(room):
+    app = create_app(room)
+
+    def ask(way, path, **more):
+        async def go():
+            async with httpx.AsyncClient(transport=httpx.ASGITransport(app), base_url="http://table") as one:
+                return await one.request(way, path, headers={"accept": "application/json"}, **more)
+        return asyncio.run(go())
+    return ask
+
+
+@pytest.fixture
+def make(room):
+    """A make of its own, as the demo's."""
+    return room.add(Kind.MAKE, room.things(Kind.MAKE)[-1].document, "begun")
+
+
+@pytest.fixture
+def attempt(ask, make):
+    def attempt(*rows, **more):
+        answer = ask("POST", f"/make/{make.id}/alter/try", json={"rows": list(rows), **more})
+        assert answer.status_code == 200, answer.text
+        return answer.json()
+    return attempt
+
+
+def row(key, name, amount=None, **more):
+    return {"id": key, "name": name, "amount": amount, **more}
+
+
+def test_a_trial_says_what_each_did_and_saves_nothing(attempt, make, room):
+    found = attempt(row("a", "bust dart height"), row("b", "lengthen or shorten", 20, options={"piece": "skirt front"}))
+    dart = found["rows"]["a"]
+    assert dart["fate"] == "made" and dart["shown"] == "2.3 cm" and dart["reason"] and dart["spread"]
+    assert dart["changed"] == ["bodice front"] and "skirt front" in found["rows"]["b"]["changed"]
+    assert found["seams"]["off"] == [] and found["ease"]
+    assert room.get(make.id).revision == make.revision
+
+
+def test_what_cannot_be_made_says_so_and_the_others_are_shown(attempt):
+    found = attempt(row("a", "bust dart height", 900), row("b", "high round back", 12), row("c", "forward shoulder",
+                    {"length": "a bit", "unit": "cm"}))
+    assert found["rows"]["a"]["fate"] == "refused" and "bust dart" in found["rows"]["a"]["why"]
+    assert found["rows"]["b"]["fate"] == "made" and found["rows"]["b"]["changed"]
+    assert found["rows"]["c"]["fate"] == "refused" and '"a bit"' in found["rows"]["c"]["why"]
+
+
+@pytest.mark.parametrize("length, unit, sign, mm", [("1,5", "cm", 1, 15.0), ("5/8 in", "cm", 1, 15.875),
+                                                    ("1.5", "cm", -1, -15.0), ("1/2", "in", 1, 12.7)])
+def test_an_amount_is_read_as_she_writes_it(attempt, length, unit, sign, mm):
+    amount = {"length": length, "unit": unit, "sign": sign}
+    found = attempt(row("a", "waist in or out", amount))
+    assert found["rows"]["a"]["amount"] == pytest.approx(mm, abs=0.001)
+
+
+def test_only_changed_pieces_are_sent_again(attempt):
+    first = attempt(row("a", "bust dart height", 10))["picture"]
+    known = {p["name"]: p["version"] for p in first["pieces"]}
+    again = attempt(row("a", "bust dart height", 15), known=known)["picture"]
+    assert len(first["pieces"]) > 1 and changed(again, known) == ["bodice front"]
+    assert [p["name"] for p in again["pieces"] if set(p) > {"name", "version", "at"}] == ["bodice front"]
+
+
+def changed(picture, known):
+    return [p["name"] for p in picture["pieces"] if known.get(p["name"]) != p["version"]]
+
+
+def test_only_the_chosen_one_has_handles(attempt):
+    rows = row("a", "bust dart height", 10), row("b", "high round back", 12)
+    assert attempt(*rows)["handles"] is None
+    found = attempt(*rows, chosen="a")["handles"]
+    assert [h["piece"] for h in found] == ["bodice front"] and found[0]["amount"] == 10
+
+
+def test_one_switched_off_is_not_made(attempt):
+    assert "a" not in attempt(row("a", "bust dart height", 10, on=False))["rows"]
+
+
+def test_the_trial_of_what_is_kept_gives_the_list_too(ask, make):
+    found = ask("POST", f"/make/{make.id}/alter/try", json={"rows": None}).json()
+    assert [(one["name"], one["standing"]) for one in found["list"]][:2] == [
+        ("high round back", True), ("forward shoulder", True)]
+    assert set(found["rows"]) == {one["id"] for one in found["list"]}
+
+
+def test_a_standing_one_changed_for_this_make_is_listed_once():
+    body = BodyDoc("alto", alterations=(WishRow("s", "high round back"), WishRow("t", "forward shoulder")))
+    make = MakeDoc("dress", alterations=(WishRow("m", "high round back", 9.0),), without=("forward shoulder",))
+    assert [(one.id, one.standing, one.always, one.row.on) for one in listed(make, body)] == [
+        ("t", True, False, False), ("m", False, True, True)]
+
+
+def test_an_earlier_make_offers_what_it_had_and_what_to_change(ask, room, make):
+    doc = make.document
+    answer = ask("POST", f"/things/{make.id}/change", json={"base": make.revision, "words": "diary", "set": [
+        [["diary", "+"], {"date": "2026-11-02", "kind": "change", "text": "2 cm longer next time"}]]})
+    assert answer.status_code == 200, answer.text
+    fresh = room.add(Kind.MAKE, MakeDoc("Second dress", body=doc.body, pattern=doc.pattern), "begun")
+    page = ask("GET", f"/make/{fresh.id}/alter").text
+    assert "2 cm longer next time" in page and "data-take-all" in page
+    assert '"touched": ["Concert dress for the alto"' in page
+
+
+def test_a_make_without_a_body_says_where_to_begin(ask, room):
+    bare = room.add(Kind.MAKE, MakeDoc("Nothing yet"), "begun")
+    page = ask("GET", f"/make/{bare.id}/alter")
+    assert page.status_code == 200 and f"/make/{bare.id}/measure" in page.text

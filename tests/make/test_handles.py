@@ -1,0 +1,68 @@
+"""Handles: every alteration has some, and pulling one lands where the pieces really go."""
+
+from dataclasses import replace
+
+import pytest
+
+from toilewright.blocks.concert import concert_dress
+from toilewright.fit.alterations import ALTERATIONS, alter
+from toilewright.fit.result import Order
+from toilewright.known import asked
+from toilewright.make.handles import handles, named_points
+
+PIECES = {"lengthen or shorten": "bodice front"}
+ROW = ("high round back", "forward shoulder", "bust dart height", "full bust", "waist in or out")
+
+
+@pytest.fixture(scope="module")
+def dress():
+    return concert_dress().at("4")
+
+
+def order(name, amount=10.0):
+    return Order(name, asked(amount), {"piece": PIECES[name]} if name in PIECES else {})
+
+
+def points(garment, piece):
+    found = {}
+    for _, name, at in named_points(garment.piece(piece)):
+        found.setdefault(name, []).append(at)
+    return found
+
+
+@pytest.mark.parametrize("name", [one.name for one in ALTERATIONS])
+@pytest.mark.parametrize("pull", [-2.0, 3.0])
+def test_pulling_a_handle_lands_on_the_altered_point(dress, name, pull):
+    row = (order(name),)
+    found = handles(dress, row, 0)
+    assert found
+    there = alter(dress, (replace(row[0], amount=asked(10.0 + pull)),)).garment
+    for handle in found:
+        wanted = handle.at + pull * handle.along
+        assert min(abs(at - wanted) for at in points(there, handle.piece)[handle.name]) < 0.5, handle
+
+
+@pytest.mark.parametrize("index", range(len(ROW)))
+def test_in_a_row_each_handle_is_the_pull_of_its_own_alteration(dress, index):
+    row = tuple(order(name) for name in ROW)
+    more = tuple(order(name, 12.0 if i == index else 10.0) for i, name in enumerate(ROW))
+    there = alter(dress, more).garment
+    found = handles(dress, row, index)
+    assert found
+    for handle in found:
+        wanted = handle.at + 2.0 * handle.along
+        assert min(abs(at - wanted) for at in points(there, handle.piece)[handle.name]) < 0.5, handle
+
+
+def test_a_handle_lies_on_the_piece_that_was_asked_for(dress):
+    row = (Order("lengthen or shorten", asked(20.0), {"piece": "sleeve"}),)
+    assert handles(dress, row, 0)[0].piece == "sleeve"
+
+
+def test_pieces_at_hand_give_the_same_handles(dress):
+    row = tuple(order(name) for name in ROW)
+    assert handles(dress, row, 2, alter(dress, row).garment) == handles(dress, row, 2)
+
+
+def test_one_that_cannot_be_made_has_none(dress):
+    assert handles(dress, (order("bust dart height", 900.0),), 0) == ()
