@@ -16,6 +16,7 @@ from toilewright.app.pages import page, unit_of
 from toilewright.app.pattern_chart import chart_table
 from toilewright.app.pattern_facts import facts, middle_size, seam_sides, usual_names
 from toilewright.app.patterns import bring, is_read, lay_under, small_picture, start_reading
+from toilewright.app.sheet_map import sheet_map
 from toilewright.app.words import say
 from toilewright.errors import InputError
 from toilewright.make.reading import Reading
@@ -64,7 +65,7 @@ def _shown(reading: Reading, request: Request) -> dict[str, Any]:
     unit, middle = unit_of(request), middle_size(reading)
     return {"reading": reading, "facts": facts(reading, unit), "middle": middle, "usual": usual_names(),
             "sides": seam_sides(reading.pattern.at(middle), unit), "chart": chart_table(reading, unit),
-            "today": datetime.date.today().isoformat()}
+            "map": sheet_map(reading), "today": datetime.date.today().isoformat()}
 
 
 async def _bring(request: Request) -> Response:
