@@ -108,7 +108,11 @@ class Altering {
   }
 
   show(found) {
-    if (found.list) this.lay(found.list);
+    if (found.list) {
+      this.lay(found.list);
+      // The list as kept does not hold what she is typing; that is tried once more.
+      this.again = this.again || [...this.rows.values()].some((row) => row.typing);
+    }
     this.table.update(found.picture);
     for (const [id, row] of this.rows) row.result(found.rows[id]);
     if (found.handles) {
