@@ -1,4 +1,4 @@
-"""The alterations screen in a real browser: typed, pulled, refused, undone, by two at once, and begun from last time."""
+"""The alterations screen in a real browser: typed, pulled, refused, undone, by two at once, begun anew."""
 
 import re
 
