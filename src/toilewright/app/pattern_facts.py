@@ -49,8 +49,9 @@ def facts(reading: Reading, unit: str) -> list[Fact]:
     span = say("pattern.fact_one_size", size=sizes[0]) if len(sizes) == 1 else \
         say("pattern.fact_sizes", count=len(sizes), first=sizes[0], last=sizes[-1])
     found = [Fact(f"{count} {span}", "read")]
-    if reading.pages > 1:
-        found.append(Fact(say("pattern.fact_pages", n=reading.pages), "read"))
+    joined = sum(not page.apart for page in raw.laid)
+    if joined > 1:
+        found.append(Fact(say("pattern.fact_pages", n=joined), "read"))
     found.append(_scale(reading, unit))
     if raw.allowance is None:
         found.append(Fact(say("pattern.fact_no_allowance", by=show_length(labels.allowance, unit)), "guessed"))

@@ -37,8 +37,7 @@ def read_file(path: str | os.PathLike[str], labels: str | os.PathLike[str] | Lab
         except BROKEN:
             raw = _sound_pieces(raw)
             names, pattern, found = _named(name, drawing, raw, confirmed)
-    findings = _once((*drawing.findings, *raw.findings, *found))
-    return Reading(raw, names, pattern, findings, labels is not None, len(drawing.pages))
+    return Reading(raw, names, pattern, _once((*drawing.findings, *raw.findings, *found)), labels is not None)
 
 
 def _named(name: str, drawing: Drawing, raw: RawPattern,

@@ -25,7 +25,6 @@ class Reading:
         pattern: the pieces at the seam line, under those names.
         findings: everything that deserves a look, in the order in which it was found.
         confirmed: do the names come from a labels file?
-        pages: how many pages the file has.
     """
 
     raw: RawPattern
@@ -33,7 +32,6 @@ class Reading:
     pattern: Pattern
     findings: tuple[Finding, ...]
     confirmed: bool
-    pages: int = 1
 
 
 def read_pattern(path: str | os.PathLike[str], labels: str | os.PathLike[str] | Labels | None = None,

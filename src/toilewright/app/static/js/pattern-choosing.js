@@ -46,16 +46,18 @@ export function choosing(table, names) {
     show();
     mark(true);
   });
-  names.addEventListener("change", ({ target }) => {
-    if (target.id !== "which") return;
-    number = target.value;
+  function choose() {
+    number = names.querySelector("#which").value;
     part = null;
     show();
     const piece = panel()?.dataset.piece ?? null;
     table.selection = { piece, part };
+    if (!picture) return;
     if (piece) table.showPiece(piece);
     else table.fit();
-  });
+  }
+
+  names.addEventListener("change", ({ target }) => { if (target.id === "which") choose(); });
   names.addEventListener("focusin", ({ target }) => {
     const row = target.closest("[data-part]");
     if (!row) return;
@@ -64,6 +66,7 @@ export function choosing(table, names) {
     table.selection = { piece: panel().dataset.piece, part };
   });
 
+  choose();
   return {
     /** After the rows were shown anew. */
     again() {
