@@ -13,6 +13,7 @@ from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
 from toilewright.app.changes import asked_for, device
+from toilewright.app.nest import nest
 from toilewright.app.pages import unit_of
 from toilewright.app.pattern_facts import middle_size
 from toilewright.app.patterns import labels_of, start_taking
@@ -46,10 +47,10 @@ async def _rows(request: Request) -> Response:
 
 
 def _pieces(request: Request) -> Response:
-    """The pieces of one size, as bought."""
+    """The pieces of one size, as bought, and those of the other sizes as lines."""
     reading, unit = request.app.state.table.reading_of(_pattern(request).document), unit_of(request)
     size = request.query_params.get("size") or middle_size(reading)
-    return JSONResponse(garment_picture(reading.pattern.at(size), None, unit))
+    return JSONResponse({**garment_picture(reading.pattern.at(size), None, unit), "nest": nest(reading.pattern, size)})
 
 
 def _as_file(request: Request) -> Response:

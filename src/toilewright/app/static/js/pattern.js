@@ -5,6 +5,7 @@ import { bringPictures } from "./photographs.js";
 import { chart } from "./pattern-chart.js";
 import { Reading } from "./pattern-reading.js";
 import { choosing } from "./pattern-choosing.js";
+import { make, set } from "./piece-drawing.js";
 import { newSeam } from "./pattern-seams.js";
 import { w } from "./words.js";
 
@@ -18,6 +19,11 @@ async function draw() {
   const picture = await get(`/pattern/${id}/pieces?size=${encodeURIComponent(size)}`);
   table.update(picture);
   pieces.lengths(picture);
+  for (const [name, one] of table.drawings) {
+    const nest = one.node.querySelector(".nest") ?? make("path", { class: "line nest" });
+    one.body.after(nest);
+    set(nest, { d: picture.nest[name] ?? "" });
+  }
 }
 
 const reading = new Reading(id, document.getElementById("quiet"), async () => { await draw(); pieces.again(); });
