@@ -1,0 +1,270 @@
+"""Patterns brought in and looked through: what is kept, what follows a name, what is refused."""
+
+import asyncio
+import time
+from html import unescape
+
+import httpx
+import pytest
+from bad_input.sheets import small_dress
+
+from toilewright.app.relabel import as_toml, read_toml, rows_for
+from toilewright.app.site import create_app
+from toilewright.errors import InputError
+from toilewright.make.keeping import labels_from, plain_labels, unpack_reading
+from toilewright.output.printed_pattern import print_pattern
+from toilewright.workroom.documents import Kind, MakeDoc, PatternDoc
+from toilewright.workroom.recipes import reading_key
+from toilewright.workroom.store import Workroom
+
+SQUARES = (b'<svg xmlns="http://www.w3.org/2000/svg" width="30in" height="24in" viewBox="0 0 30 24"><g fill="none" '
+           b'stroke="black"><path d="M2 2L9 2.4C9.5 6 8.6 7.5 9.2 11L8.8 20L2.1 20Z"/></g></svg>')
+
+
+class Client:
+    """Asks the site without a network."""
+
+    def __init__(self, app):
+        self.app = app
+
+    def _ask(self, *asked, headers=None, **more):
+        async def ask():
+            async with httpx.AsyncClient(transport=httpx.ASGITransport(self.app), base_url="http://table") as one:
+                return await one.request(*asked, headers={"accept": "application/json", **(headers or {})}, **more)
+        return asyncio.run(ask())
+
+    def get(self, path, **more):
+        return self._ask("GET", path, **more)
+
+    def post(self, path, **more):
+        return self._ask("POST", path, **more)
+
+    def finish(self, job):
+        """The job, once it has ended."""
+        while (found := self.get(f"/work/{job}").json())["state"] == "running":
+            time.sleep(0.05)
+        return found
+
+
+@pytest.fixture(scope="module")
+def bought(tmp_path_factory):
+    path = tmp_path_factory.mktemp("bought") / "top.pdf"
+    print_pattern(small_dress(), path, "a4")
+    return path.read_bytes()
+
+
+@pytest.fixture
+def room(tmp_path):
+    room = Workroom.open(tmp_path / "room")
+    yield room
+    room.close()
+
+
+@pytest.fixture
+def client(room):
+    return Client(create_app(room))
+
+
+def bring(client, data, name="top.pdf", **more):
+    answer = client.post("/patterns/new", files={"file": (name, data)}, data=more)
+    assert answer.status_code == 200, answer.text
+    return answer.json()
+
+
+@pytest.fixture
+def brought(client, room, bought):
+    """The small dress, brought in and read."""
+    found = bring(client, bought)
+    assert client.finish(found["job"])["state"] == "done"
+    return room.get(found["pattern"])
+
+
+def rename(client, room, thing, *rows):
+    """Rows of names, changed as the page changes them."""
+    answer = client.post(f"/pattern/{thing.id}/rows", json={"rows": rows})
+    assert answer.status_code == 200, answer.text
+    asked = {"base": room.get(thing.id).revision, "set": answer.json()["set"], "words": "named"}
+    assert client.post(f"/things/{thing.id}/change", json=asked).status_code == 200
+    return answer.json()["set"]
+
+
+def labels(room, thing):
+    return labels_from(room.get(thing.id).document.labels)
+
+
+def place_of(labels, piece, edge):
+    at = [p.name for p in labels.pieces].index(piece)
+    return at, [e.name for e in labels.pieces[at].edges].index(edge)
+
+
+def text_of(client, path):
+    return unescape(client.get(path, headers={"accept": "text/html"}).text)
+
+
+def test_a_file_is_kept_read_and_called_as_on_the_sheet(client, room, bought, brought):
+    doc = brought.document
+    assert room.file(doc.file.sha) == bought
+    assert doc.name == "Concert dress" and doc.labels is None and not doc.confirmed
+    assert {p.name for p in unpack_reading(room.kept(reading_key(doc))).labels.pieces} == {"bodice front",
+                                                                                             "bodice back"}
+    page = text_of(client, f"/pattern/{brought.id}")
+    assert "2 pieces in 3 sizes, 4 to 6." in page and "true to scale" in page
+    assert client.get(f"/pattern/{brought.id}/picture").text.count("<path") == 2
+    assert client.get(f"/pattern/{brought.id}/file").content == bought
+
+
+def test_the_same_file_twice_is_the_same_pattern(client, room, bought, brought):
+    assert bring(client, bought, "again.pdf") == {"pattern": brought.id, "job": ""}
+    assert len(room.things(Kind.PATTERN)) == 1
+
+
+def test_a_wrong_file_is_refused_in_a_sentence_and_kept(client, room):
+    found = bring(client, b"Dear choir, the pattern comes on Monday.", "letter.pdf")
+    ended = client.finish(found["job"])
+    assert ended["state"] == "failed" and "is a text, not a drawing" in ended["error"]["text"]
+    doc = room.get(found["pattern"]).document
+    assert room.file(doc.file.sha).startswith(b"Dear choir")
+    assert "letter.pdf" in text_of(client, f"/pattern/{found['pattern']}")
+
+
+def test_an_empty_file_and_no_file_are_refused(client, room):
+    for more in ({"files": {"file": ("top.pdf", b"")}}, {"data": {"file": "top.pdf"}, "files": {"other": b"x"}}):
+        answer = client.post("/patterns/new", **more)
+        assert answer.status_code == 422 and answer.json()["error"]["text"].endswith((".",))
+    assert room.things(Kind.PATTERN) == ()
+
+
+def test_a_make_gets_the_pattern_that_is_dropped_on_its_page(client, room, brought):
+    make = room.add(Kind.MAKE, MakeDoc("Blouse"), "begun")
+    assert "Concert dress" in text_of(client, f"/make/{make.id}/pattern")
+    assert client.post(f"/make/{make.id}/pattern/{brought.id}").status_code == 200
+    assert room.get(make.id).document.pattern == brought.id
+    other = bring(client, SQUARES, "odd.svg", make=make.id)
+    client.finish(other["job"])
+    assert room.get(make.id).document.pattern == other["pattern"]
+    assert "Settled, on to" in text_of(client, f"/make/{make.id}/pattern")
+
+
+def test_a_renamed_edge_takes_its_seams_along(client, room, brought):
+    guessed = unpack_reading(room.kept(reading_key(brought.document))).labels
+    at, edge = place_of(guessed, "bodice front", "shoulder")
+    first = rename(client, room, brought, [["pieces", str(at), "edges", str(edge), "name"], "shoulder seam"])
+    assert [path for path, _ in first] == [["labels"]]
+    now = labels(room, brought)
+    assert now.pieces[at].edges[edge].name == "shoulder seam"
+    seam = next(s.seam for s in now.seams if s.seam.name == "shoulder")
+    assert {r.edge for r in (*seam.a, *seam.b)} == {"shoulder seam", "shoulder"}
+    second = rename(client, room, brought, [["pieces", str(at), "name"], "front"])
+    assert ["labels", "pieces", str(at), "name"] in [path for path, _ in second] and len(second) > 1
+    job = client.post(f"/pattern/{brought.id}/read").json()["job"]
+    assert client.finish(job)["state"] == "done"
+    sewn = unpack_reading(room.kept(reading_key(room.get(brought.id).document))).pattern.garments[0]
+    assert sewn.piece("front").has_edge("shoulder seam")
+    assert "front: shoulder seam" in text_of(client, f"/pattern/{brought.id}")
+
+
+@pytest.mark.parametrize("edge, value, said", [
+    ("name", "waist", "two separate edges"), ("name", "  ", "cannot be empty"), ("kind", "glued", "cannot be used"),
+    ("allowance", {"length": "15", "unit": "cm"}, "not wider than"), ("allowance", {"length": "wide", "unit": "cm"},
+                                                                       "cannot be read as a length")])
+def test_what_cannot_be_meant_is_refused_and_nothing_is_saved(client, room, brought, edge, value, said):
+    guessed = unpack_reading(room.kept(reading_key(brought.document))).labels
+    at, number = place_of(guessed, "bodice front", "armhole")
+    answer = client.post(f"/pattern/{brought.id}/rows", json={
+        "rows": [[["pieces", str(at), "edges", str(number), edge], value]]})
+    assert answer.status_code == 422 and said in answer.json()["error"]["text"]
+    assert room.get(brought.id) == brought
+
+
+def test_allowances_follow_the_usual_one_and_the_fold(client, room, brought):
+    guessed = unpack_reading(room.kept(reading_key(brought.document))).labels
+    at, edge = place_of(guessed, "bodice front", "armhole")
+    rename(client, room, brought, [["allowance"], {"length": "5/8", "unit": "in"}])
+    assert labels(room, brought).pieces[at].edges[edge].allowance == pytest.approx(15.875)
+    rename(client, room, brought, [["pieces", str(at), "edges", str(edge), "kind"], "fold"])
+    assert labels(room, brought).pieces[at].edges[edge].allowance == 0
+    rename(client, room, brought, [["pieces", str(at), "edges", str(edge), "kind"], "hem"])
+    assert labels(room, brought).pieces[at].edges[edge].allowance == pytest.approx(15.875)
+
+
+def test_a_chart_is_typed_in_and_follows_the_names_of_sizes(client, room):
+    thing = bring(client, SQUARES, "odd.svg")
+    client.finish(thing["job"])
+    thing = room.get(thing["pattern"])
+    assert "Type in what stands on the envelope" in text_of(client, f"/pattern/{thing.id}")
+    rename(client, room, thing, [["chart", "bust girth"], [{"length": "36", "unit": "in"}]])
+    rename(client, room, thing, [["sizes", "0", "1"], "12"])
+    chart = labels(room, thing).chart
+    assert chart.value("bust girth", "12") == pytest.approx(914.4)
+    answer = client.post(f"/pattern/{thing.id}/rows", json={
+        "rows": [[["chart", "waist girth"], [{"length": "7,2", "unit": "cm"}]]]})
+    assert answer.status_code == 422 and "no body can have" in answer.json()["error"]["text"]
+    rename(client, room, thing, [["chart", "bust girth"], None])
+    assert labels(room, thing).chart is None
+
+
+def test_seams_are_taken_out_and_sewn(client, room, brought):
+    guessed = unpack_reading(room.kept(reading_key(brought.document))).labels
+    rename(client, room, brought, [["seams", "0"], None])
+    assert [s.seam.name for s in labels(room, brought).seams] == [s.seam.name for s in guessed.seams[1:]]
+    again = plain_labels(guessed)["seams"][0]
+    rename(client, room, brought, [["seams", "+"], again])
+    assert labels(room, brought).seams[-1] == guessed.seams[0]
+    answer = client.post(f"/pattern/{brought.id}/rows", json={"rows": [[["seams", "+"], again]]})
+    assert answer.status_code == 422 and "Two seams are called" in answer.json()["error"]["text"]
+
+
+def test_two_people_name_different_pieces_at_once(room):
+    made = small_labels()
+    doc = PatternDoc("top", None, plain_labels(made))
+    thing = room.add(Kind.PATTERN, doc, "added")
+    one = rows_for(doc, made, [(("pieces", "0", "cut", "cloth"), "lining")])
+    other = rows_for(doc, made, [(("pieces", "1", "cut", "cloth"), "lining")])
+    room.change(thing.id, thing.revision, one, "one")
+    room.change(thing.id, thing.revision, other, "other")
+    assert [p.cut.cloth for p in labels(room, thing).pieces] == ["lining", "lining"]
+
+
+def small_labels():
+    return read_toml(b"""name = "top"
+[sizes]
+1 = "1"
+[[piece]]
+printed = "a"
+name = "a"
+edges = [{name = "side"}, {name = "hem"}]
+[[piece]]
+printed = "b"
+name = "b"
+edges = [{name = "side"}, {name = "hem"}]
+""")
+
+
+def test_names_go_out_as_a_file_and_come_in_again(client, room, brought):
+    out = client.get(f"/pattern/{brought.id}/labels.toml")
+    assert 'filename="concert-dress-labels.toml"' in out.headers["content-disposition"]
+    text = out.text.replace('name = "bodice front"', 'name = "my front"').replace("bodice front: ", "my front: ")
+    job = client.post(f"/pattern/{brought.id}/labels", files={"file": ("mine.toml", text.encode())}).json()["job"]
+    assert client.finish(job)["state"] == "done"
+    assert "my front" in {p.name for p in labels(room, brought).pieces}
+    assert as_toml(labels(room, brought)) == client.get(f"/pattern/{brought.id}/labels.toml").content
+
+
+@pytest.mark.parametrize("wrong, said", [(b"name = ", "mine.toml"), (b'name = "x"\n[sizes]\n9 = "9"\n', "size")])
+def test_names_that_do_not_fit_are_not_taken(client, room, brought, wrong, said):
+    answer = client.post(f"/pattern/{brought.id}/labels", files={"file": ("mine.toml", wrong)})
+    text = answer.json()["error"]["text"] if answer.status_code == 422 else \
+        client.finish(answer.json()["job"])["error"]["text"]
+    assert said in text
+    assert room.get(brought.id) == brought
+
+
+def test_the_other_sizes_lie_under_a_piece(client, brought):
+    picture = client.get(f"/pattern/{brought.id}/pieces?size=5").json()
+    assert {p["name"] for p in picture["pieces"]} == set(picture["nest"])
+    assert all(picture["nest"][p["name"]].count("C") > p["seam"].count("C") for p in picture["pieces"])
+
+
+def test_a_name_must_be_one(room):
+    with pytest.raises(InputError, match="cannot be empty"):
+        rows_for(PatternDoc("top"), small_labels(), [(("pieces", "0", "name"), " ")])
