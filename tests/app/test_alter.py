@@ -1,9 +1,9 @@
 """The alterations screen: what a trial answers, what is refused, and that nothing is saved by looking."""
 
-import asyncio
 
 import httpx
 import pytest
+from loops import run
 
 from toilewright.app.altering import listed
 from toilewright.app.site import create_app
@@ -29,7 +29,7 @@ def ask(room):
         async def go():
             async with httpx.AsyncClient(transport=httpx.ASGITransport(app), base_url="http://table") as one:
                 return await one.request(way, path, headers={"accept": "application/json"}, **more)
-        return asyncio.run(go())
+        return run(go())
     return ask
 
 

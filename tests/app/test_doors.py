@@ -1,10 +1,10 @@
 """Pairing: keys that are good once and for a while, devices that are known by a cookie and can be shown out."""
 
-import asyncio
 import json
 
 import httpx
 import pytest
+from loops import run
 from starlette.applications import Starlette
 from starlette.requests import Request
 from starlette.responses import JSONResponse
@@ -75,7 +75,7 @@ class Browser:
                 answer = await client.request(method, path, **more)
                 self.cookies = client.cookies
                 return answer
-        return asyncio.run(once())
+        return run(once())
 
 
 def test_a_stranger_sees_one_sentence_and_no_page(browser):

@@ -1,14 +1,13 @@
 """Makes on the table, printing, cards, history: what the pages show, over a real store."""
 
-import asyncio
 import datetime
 import io
 import zipfile
-from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
 
 import httpx
 import pytest
+from loops import run
 
 from toilewright.app.differences import differences
 from toilewright.app.making import begun, on_table, reminders
@@ -66,8 +65,7 @@ class Browser:
             async with httpx.AsyncClient(transport=httpx.ASGITransport(self.app), base_url="http://here") as client:
                 return await client.request(method, path, **more)
 
-        with ThreadPoolExecutor(1) as thread:  # a browser test in the same run has a loop of its own here
-            return thread.submit(lambda: asyncio.run(ask())).result()
+        return run(ask())
 
 
 def add_make(room, make):

@@ -6,6 +6,7 @@ import threading
 
 import httpx
 import pytest
+from loops import run
 from starlette.applications import Starlette
 
 from toilewright.app.long_work import AT_ONCE, KEPT, ROUTES, JobState, Stopped, Work
@@ -57,7 +58,7 @@ def ended(work, job):
         while work.job(job).state is JobState.RUNNING:
             await asyncio.sleep(0.005)
         return work.job(job)
-    return asyncio.run(asyncio.wait_for(wait(), PATIENCE))
+    return run(asyncio.wait_for(wait(), PATIENCE))
 
 
 class Table:
@@ -165,7 +166,7 @@ def test_a_browser_sees_a_job_and_can_stop_it(work):
             shown = (await browser.get(f"/work/{job}")).json()
             await browser.post(f"/work/{job}/stop")
             return shown
-    assert asyncio.run(ask())["state"] == "running"
+    assert run(ask())["state"] == "running"
     assert ended(work, job).state is JobState.STOPPED
 
 
@@ -185,7 +186,7 @@ def test_events_tell_every_state_and_end_with_the_job(work, how, last):
         async with client(work) as browser:
             asyncio.get_running_loop().call_later(0.2, step.go_on.set)
             return await asyncio.wait_for(browser.get(f"/work/{job}/events"), PATIENCE)
-    answer = asyncio.run(ask())
+    answer = run(ask())
     assert answer.headers["content-type"].startswith("text/event-stream")
     told = list(events(answer.text))
     assert told[0][0] == "running" and told[0][1]["words"] == "Reading"
@@ -199,7 +200,7 @@ def test_events_of_a_job_that_ended_are_its_end(work):
     async def ask():
         async with client(work) as browser:
             return await browser.get(f"/work/{job}/events")
-    assert [(name, data["answer"]) for name, data in events(asyncio.run(ask()).text)] == [("done", "there")]
+    assert [(name, data["answer"]) for name, data in events(run(ask()).text)] == [("done", "there")]
 
 
 def test_nobody_is_told_who_does_not_listen_any_more(work):
@@ -229,7 +230,7 @@ def test_nobody_is_told_who_does_not_listen_any_more(work):
             "headers": [], "scheme": "http", "server": ("127.0.0.1", 1), "asgi": {"version": "3.0"}}, receive, send),
             PATIENCE)
         return sent
-    assert len(asyncio.run(ask())) >= 2
+    assert len(run(ask())) >= 2
     assert work.job(job).state is JobState.RUNNING
 
 

@@ -1,12 +1,12 @@
 """Patterns brought in and looked through: what is kept, what follows a name, what is refused."""
 
-import asyncio
 import time
 from html import unescape
 
 import httpx
 import pytest
 from bad_input.sheets import small_dress
+from loops import run
 
 from toilewright.app.relabel import as_toml, read_toml, rows_for
 from toilewright.app.site import create_app
@@ -31,7 +31,7 @@ class Client:
         async def ask():
             async with httpx.AsyncClient(transport=httpx.ASGITransport(self.app), base_url="http://table") as one:
                 return await one.request(*asked, headers={"accept": "application/json", **(headers or {})}, **more)
-        return asyncio.run(ask())
+        return run(ask())
 
     def get(self, path, **more):
         return self._ask("GET", path, **more)

@@ -4,6 +4,7 @@ import asyncio
 
 import httpx
 import pytest
+from loops import run
 from starlette.applications import Starlette
 from starlette.requests import Request
 from starlette.responses import PlainTextResponse
@@ -49,7 +50,7 @@ def ask(app, method="GET", path="/", **more):
         async with httpx.AsyncClient(transport=httpx.ASGITransport(app, raise_app_exceptions=False),
                                      base_url=HERE) as client:
             return await client.request(method, path, **more)
-    return asyncio.run(once())
+    return run(once())
 
 
 def sentence_of(answer, status):

@@ -14,6 +14,7 @@ import time
 
 import httpx
 import pytest
+from loops import run
 
 from toilewright.app.home import HomeDoor, Server, listen
 from toilewright.app.running import Lock
@@ -284,7 +285,7 @@ def test_the_home_door_is_closed_until_it_is_opened_and_cuts_everybody_off():
             assert (await phone.get(f"http://{door.host}/")).text == "hello"
         await door.close()
 
-    asyncio.run(use())
+    run(use())
 
 
 def no_network():
@@ -297,7 +298,7 @@ def test_without_a_home_network_it_stays_closed():
         with pytest.raises(InputError):
             await door.open()
         assert not door.is_open
-    asyncio.run(use())
+    run(use())
 
 
 @contextlib.contextmanager

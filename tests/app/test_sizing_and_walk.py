@@ -1,12 +1,12 @@
 """Size, ease and the walk: what the pages say, and what a change would do before it is made."""
 
-import asyncio
 import re
 from dataclasses import replace
 from html import unescape
 
 import httpx
 import pytest
+from loops import run
 
 from toilewright.app.ease_pictures import Zone, lens_picture, moved, seam_picture, strip_picture, window_of
 from toilewright.app.site import create_app
@@ -41,7 +41,7 @@ class Client:
         async def ask():
             async with httpx.AsyncClient(transport=httpx.ASGITransport(self.app), base_url="http://table") as one:
                 return await one.request(*asked, headers={"accept": "application/json", **(headers or {})}, **more)
-        return asyncio.run(ask())
+        return run(ask())
 
     def get(self, path, **more):
         return self._ask("GET", path, **more)
