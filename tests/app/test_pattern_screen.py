@@ -203,6 +203,14 @@ def test_a_chart_is_typed_in_and_follows_the_names_of_sizes(client, room):
     assert labels(room, thing).chart is None
 
 
+def test_guesses_that_are_right_are_not_read_again(client, room, brought):
+    before = unpack_reading(room.kept(reading_key(brought.document)))
+    assert rename(client, room, brought) == [[["labels"], plain_labels(before.labels)]]
+    assert client.post(f"/pattern/{brought.id}/read").json() == {"job": ""}
+    after = unpack_reading(room.kept(reading_key(room.get(brought.id).document)))
+    assert after.pattern == before.pattern and after.confirmed and not before.confirmed
+
+
 def test_seams_are_taken_out_and_sewn(client, room, brought):
     guessed = unpack_reading(room.kept(reading_key(brought.document))).labels
     rename(client, room, brought, [["seams", "0"], None])

@@ -14,7 +14,7 @@ from toilewright.app.table import Table
 from toilewright.app.words import say
 from toilewright.errors import InputError
 from toilewright.intake.label_types import Labels
-from toilewright.make.keeping import labels_from, unpack_reading
+from toilewright.make.keeping import labels_from, pack_reading, plain_labels, unpack_reading
 from toilewright.make.reading import Reading
 from toilewright.workroom.documents import Kind, PatternDoc
 from toilewright.workroom.recipes import reading_key
@@ -64,13 +64,15 @@ def is_read(table: Table, doc: PatternDoc) -> bool:
 
 
 def start_reading(table: Table, thing: Thing, by: str = "") -> str:
-    """Begin to read a pattern under its present names; the job's id.
+    """Begin to read a pattern under its present names; the job's id, or "" where there is nothing to be done.
 
     Raises:
         InputError: it has no file, or too much is being done already.
     """
     doc = thing.document
     key = reading_key(doc)
+    if is_read(table, doc) or _read_as_guessed(table, doc):
+        return ""
 
     def work(progress: Progress) -> dict[str, str]:
         data = read_file(table.room.file(doc.file.sha), doc.file.name, doc.labels, progress)
@@ -106,6 +108,18 @@ def start_taking(table: Table, thing: Thing, labels: dict[str, Any], name: str, 
         return {}
 
     return table.work.start(say("pattern.reading", name=doc.name), work)
+
+
+def _read_as_guessed(table: Table, doc: PatternDoc) -> bool:
+    """Are its names the guesses, now settled? Then the reading stands as it is."""
+    guessed = replace(doc, labels=None)
+    if doc.labels is None or not is_read(table, guessed):
+        return False
+    reading = table.reading_of(guessed)
+    if plain_labels(reading.labels) != doc.labels:
+        return False
+    table.room.keep(reading_key(doc), pack_reading(replace(reading, confirmed=True)))
+    return True
 
 
 def _take_name(table: Table, pattern_id: str, reading: Reading, by: str) -> None:

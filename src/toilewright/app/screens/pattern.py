@@ -16,12 +16,16 @@ from toilewright.app.pages import page, unit_of
 from toilewright.app.pattern_chart import chart_table
 from toilewright.app.pattern_facts import facts, middle_size, seam_sides, usual_names
 from toilewright.app.patterns import bring, is_read, lay_under, small_picture, start_reading
+from toilewright.app.safety import UPLOAD
 from toilewright.app.sheet_map import sheet_map
 from toilewright.app.words import say
 from toilewright.errors import InputError
 from toilewright.make.reading import Reading
 from toilewright.workroom.documents import Kind
 from toilewright.workroom.store import Thing
+
+LARGEST = UPLOAD - 10_000
+"""bytes of a pattern file; the form round it takes a little more."""
 
 
 def _list(request: Request) -> Response:
@@ -34,7 +38,7 @@ def _choice(request: Request) -> dict[str, Any]:
     makes = room.things(Kind.MAKE)
     rows = [(thing, is_read(request.app.state.table, thing.document),
              [m for m in makes if m.document.pattern == thing.id]) for thing in room.things(Kind.PATTERN)]
-    return {"rows": rows, "removed": room.things(Kind.PATTERN, removed=True)}
+    return {"rows": rows, "removed": room.things(Kind.PATTERN, removed=True), "most": LARGEST}
 
 
 def _alone(request: Request) -> Response:
@@ -56,7 +60,7 @@ def _page(request: Request, thing: Thing, **more: Any) -> Response:
     table = request.app.state.table
     more = {"place": None, "make": None} | more
     if not is_read(table, thing.document):
-        return page(request, "pattern_waits.html", thing=thing, **more)
+        return page(request, "pattern_waits.html", thing=thing, most=LARGEST, **more)
     return page(request, "pattern.html", thing=thing, **_shown(table.reading_of(thing.document), request), **more)
 
 
@@ -79,8 +83,7 @@ async def _bring(request: Request) -> Response:
     def kept() -> dict[str, str]:
         table, by = request.app.state.table, device(request)
         thing = bring(table, data, name, make_id, by)
-        job = "" if is_read(table, thing.document) else start_reading(table, thing, by)
-        return {"pattern": thing.id, "job": job}
+        return {"pattern": thing.id, "job": start_reading(table, thing, by)}
 
     return JSONResponse(await run_in_threadpool(kept))
 
@@ -90,7 +93,7 @@ async def _read(request: Request) -> Response:
     def begun() -> dict[str, str]:
         table = request.app.state.table
         thing = table.room.get(request.path_params["id"], kind=Kind.PATTERN)
-        return {"job": "" if is_read(table, thing.document) else start_reading(table, thing, device(request))}
+        return {"job": start_reading(table, thing, device(request))}
 
     return JSONResponse(await run_in_threadpool(begun))
 

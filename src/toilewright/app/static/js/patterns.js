@@ -36,6 +36,8 @@ const work = document.getElementById("drop-work");
 
 async function bring(one) {
   if (!one) return;
+  const most = Number(drop.dataset.most);
+  if (one.size > most) { refuse(work, w("work.too_large", { name: one.name, n: Math.round(most / 1e6) })); return; }
   work.replaceChildren(Object.assign(document.createElement("p"), { textContent: w("pattern.bringing", { name: one.name }) }));
   const form = new FormData();
   form.append("file", one);
