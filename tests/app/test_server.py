@@ -231,6 +231,22 @@ def test_a_port_in_use_is_said(started, tmp_path):
             assert other.getsockname()[1] != port
 
 
+def test_an_answer_does_not_wait_for_the_browser_to_say_that_it_had_its_first_part():
+    async def use():
+        at_once = asyncio.get_running_loop().create_future()
+
+        async def taken(_, writer):
+            at_once.set_result(writer.get_extra_info("socket").getsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY))
+            writer.close()
+
+        async with await asyncio.start_server(taken, sock=listen("127.0.0.1", 0)) as server:
+            _, writer = await asyncio.open_connection(*server.sockets[0].getsockname())
+            assert await at_once
+            writer.close()
+            await writer.wait_closed()
+    run(use())
+
+
 def test_a_damaged_store_is_said_and_its_back_up_put_back(started, tmp_path):
     folder = tmp_path / "home"
     room = Workroom.open(folder)

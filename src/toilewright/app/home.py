@@ -107,7 +107,8 @@ def listen(address: str, port: int, else_any: bool = False) -> socket.socket:
     Raises:
         InputError: the port is in use, or may not be used.
     """
-    listening = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+    # Asyncio sends at once only where the protocol is named; else the second part of every answer waits for 40 ms.
+    listening = socket.socket(socket.AF_INET, socket.SOCK_STREAM, socket.IPPROTO_TCP)
     if hasattr(socket, "SO_EXCLUSIVEADDRUSE"):  # on Windows another program could take the port over
         listening.setsockopt(socket.SOL_SOCKET, socket.SO_EXCLUSIVEADDRUSE, 1)
     else:
