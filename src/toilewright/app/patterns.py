@@ -153,6 +153,7 @@ def _drawn(reading: Reading) -> str:
     pieces = pattern.garments[len(pattern.sizes) // 2].pieces
     boxes = [p.outline.bounds for p in pieces]
     wide = max(1150.0, max(b[2] - b[0] for b in boxes) + 60)
-    shifts, width, height = rows_of(boxes, wide, 40.0)
+    shifts, _, height = rows_of(boxes, wide, 40.0)
+    width = max(b[2] + shift.real for b, shift in zip(boxes, shifts, strict=True))
     lines = [(p.outline.moved(shift), "pen-as-altered") for p, shift in zip(pieces, shifts, strict=True)]
     return pieces_svg(lines, (0.0, 0.0, width, height), _ROOM, say("pattern.picture", n=len(pieces)))

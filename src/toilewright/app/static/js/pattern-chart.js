@@ -21,11 +21,13 @@ export function chart(place, unit, save) {
     if (!row) return;
     const name = row.dataset.measure;
     const fields = [...row.querySelectorAll("input")];
+    row.classList.add("begun");
     const missing = fields.filter((one) => !one.value.trim()).length;
     if (missing) { say(w("pattern.chart_missing", { measure: name, n: missing })); return; }
     try {
       await save([[["chart", name], fields.map((one) => value(one, "angle" in row.dataset))]], w("pattern.did_chart", { measure: name }));
       for (const one of fields) one.removeAttribute("aria-invalid");
+      row.classList.remove("begun");
       say(w("pattern.chart_kept", { measure: name }));
     } catch (problem) {
       target.setAttribute("aria-invalid", "true");
@@ -50,6 +52,7 @@ export function chart(place, unit, save) {
     const row = old.cloneNode(true);
     const from = old.dataset.measure;
     row.dataset.measure = name;
+    row.classList.add("begun");
     if (name === "shoulder slope") row.dataset.angle = "";
     row.querySelector("th").textContent = name;
     row.querySelector("button")?.remove();

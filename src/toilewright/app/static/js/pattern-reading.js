@@ -58,8 +58,9 @@ export class Reading {
     if (!fresh.getElementById("look")) { location.reload(); return; }
     const at = document.activeElement;
     const kept = [...document.querySelectorAll("[data-fresh] input[aria-invalid], [data-fresh] details[open], [data-fresh] :focus")];
-    const written = [...document.querySelectorAll("[data-fresh] tr:not(:has(button)) input, #new-seam input, #new-seam select")].filter((one) => one.id && one.value);
+    const begun = [...document.querySelectorAll("#new-seam input, #new-seam select")];
     for (const part of document.querySelectorAll("[data-fresh]")) {
+      if (part.querySelector("tr.begun")) continue;
       const next = fresh.getElementById(part.id);
       if (next.innerHTML !== part.dataset.was) {
         part.dataset.was = next.innerHTML;
@@ -72,9 +73,10 @@ export class Reading {
       if (one.matches("details")) now.open = true;
       else if (one.matches("input[aria-invalid], input:not([type=checkbox])")) this.#carry(one, now);
     }
-    for (const one of written) {
+    for (const one of begun) {
       const now = document.getElementById(one.id);
-      if (now && !now.value) now.value = one.value;
+      now.value = one.value;
+      now.checked = one.checked;
     }
     await this.shown();
     if (at?.id && document.activeElement !== at) document.getElementById(at.id)?.focus({ preventScroll: true });
