@@ -12,7 +12,6 @@ import subprocess
 import sys
 import tempfile
 import time
-from pathlib import Path
 
 from toilewright.app.altering import listed, tried
 from toilewright.app.table import Table
@@ -106,8 +105,9 @@ def in_a_browser(folder, make_id):
         return {"browser": "not measured: it needs what `python3 start.py test` installs"}
     if not chromium:
         return {"browser": "not measured: it needs Chromium"}
-    program = subprocess.Popen([sys.executable, "-m", "toilewright", "worktable", "--port", "0", "--no-browser"],
-                               env={**os.environ, "TOILEWRIGHT_HOME": str(Path(folder))}, stdout=subprocess.PIPE, text=True)
+    command = [sys.executable, "-m", "toilewright", "worktable", "--port", "0", "--no-browser"]
+    program = subprocess.Popen(command,
+                               env={**os.environ, "TOILEWRIGHT_HOME": folder}, stdout=subprocess.PIPE, text=True)
     try:
         address = next(found[0] for found in (re.search(r"http://127\.0\.0\.1:\d+/in\S*", line)
                                               for line in program.stdout) if found)

@@ -24,8 +24,8 @@ from toilewright.pattern.garment import Garment
 from toilewright.units import MM_PER_INCH, show_length
 from toilewright.workroom.documents import BodyDoc, MakeDoc, WishRow
 
-STEPS = {"cm": 2.5, "in": MM_PER_INCH / 8}
-"""mm; by how much a press of plus or minus changes an amount."""
+STEPS, FINE = {"cm": 5.0, "in": MM_PER_INCH / 4}, {"cm": 1.0, "in": MM_PER_INCH / 8}
+"""mm; by how much a press of plus or minus changes an amount, and with Shift."""
 
 _GRIPS = {"cm": 1.0, "in": MM_PER_INCH / 16}
 """mm; to what a grip in the picture slides."""

@@ -11,7 +11,7 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
-from toilewright.app.altering import STEPS, alteration, choices, listed, offered, plain_list, tried, ways
+from toilewright.app.altering import FINE, STEPS, alteration, choices, listed, offered, plain_list, tried, ways
 from toilewright.app.changes import asked_for, plain
 from toilewright.app.pages import page, unit_of
 from toilewright.app.steps import Place
@@ -68,8 +68,8 @@ def _page(request: Request) -> Response:
                     go_to=_mend(place, problem))
     body = table.room.get(place.make.body)
     return page(request, "alter.html", place=place, thing=thing, start={
-        "make": plain(thing), "body": plain(body), "first": first, "unit": unit, "step": STEPS[unit],
-        "ways": ways(), "list": plain_list(place.make, place.body),
+        "make": plain(thing), "body": plain(body), "first": first, "unit": unit, "ways": ways(),
+        "step": STEPS[unit], "fine": FINE[unit], "list": plain_list(place.make, place.body),
         "touched": _touched(table, make_id, place.make)},
         offers=offered(sized.before), earlier=_earlier(table, make_id, place.make))
 

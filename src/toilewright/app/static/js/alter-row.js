@@ -51,7 +51,7 @@ export class AlterRow {
     this.field.addEventListener("change", () => this.owner.entered(this));
     this.field.addEventListener("keydown", (event) => {
       const by = { ArrowUp: 1, ArrowDown: -1 }[event.key];
-      if (by) { event.preventDefault(); this.step(by * (event.shiftKey ? 0.2 : 1)); }
+      if (by) { event.preventDefault(); this.step(by, event.shiftKey); }
       if (event.key === "Escape") { this.text = null; this.show(); this.owner.typed(this); }
     });
     this.auto = node("button", { type: "button", textContent: w("alter.measures") });
@@ -75,16 +75,16 @@ export class AlterRow {
   stepper(sign, key, by, name) {
     const button = node("button", { type: "button", className: "step", textContent: sign });
     button.setAttribute("aria-label", w(key, { name }));
-    button.addEventListener("click", (event) => this.step(by * (event.shiftKey ? 0.2 : 1)));
+    button.addEventListener("click", (event) => this.step(by, event.shiftKey));
     return button;
   }
 
-  /** Larger or smaller by so many steps, in the way that it goes. */
-  step(by) {
+  /** Larger (1) or smaller (-1) by a step, in the way that it goes. */
+  step(by, fine) {
     // The amount she set counts at once; the answer about it may still be on its way.
     const now = Math.abs((this.text === null ? this.data.amount : null) ?? this.settled ?? 0);
-    const size = this.owner.step * Math.abs(by);
-    const next = Math.round((now + Math.sign(by) * size) / size) * size;
+    const size = fine ? this.owner.fine : this.owner.step;
+    const next = Math.round((now + by * size) / size) * size;
     this.owner.set(this, this.sign * Math.max(0, next));
   }
 
@@ -94,6 +94,7 @@ export class AlterRow {
     this.sign = (data.amount ?? this.settled ?? 1) < 0 ? -1 : 1;
     this.text = null;
     this.show();
+    if (this.more.open) this.fill();
   }
 
   /** What became of it. */
@@ -116,7 +117,11 @@ export class AlterRow {
     this.plus.setAttribute("aria-pressed", String(this.sign > 0));
     this.minus?.setAttribute("aria-pressed", String(this.sign < 0));
     this.auto.setAttribute("aria-pressed", String(data.amount === null && this.text === null));
-    this.says.replaceChildren(...this.told());
+    const told = this.told();
+    const text = told.map((one) => `${one.className} ${one.textContent}`).join("\n");
+    if (text === this.telling) return; // a live region speaks only of what is new
+    this.telling = text;
+    this.says.replaceChildren(...told);
   }
 
   told() {
@@ -176,7 +181,9 @@ export class AlterRow {
       actions.append(button("alter.promote", () => owner.promote(this)));
       inside.push(node("p", { className: "small quiet", textContent: owner.promoteNote }));
     }
+    const here = this.more.contains(document.activeElement);
     while (this.more.children.length > 1) this.more.lastChild.remove();
     this.more.append(...inside);
+    if (here) this.more.querySelector("summary").focus();
   }
 }

@@ -5,6 +5,7 @@ import { alarm, change, get, known, post, tell } from "./api.js";
 import { showLength } from "./lengths.js";
 import { w } from "./words.js";
 
+const PAUSE = 250; // ms without a change, after which grips are asked for anew
 const LOOK_ROUND = 5000; // ms between two looks whether another device changed something
 const start = JSON.parse(document.getElementById("start").textContent);
 
@@ -13,7 +14,7 @@ class Altering {
     this.table = document.getElementById("pieces");
     this.place = document.getElementById("rows");
     this.stand = document.getElementById("stand");
-    Object.assign(this, { unit: start.unit, step: start.step, ways: start.ways, make: start.make, body: start.body });
+    Object.assign(this, { unit: start.unit, step: start.step, fine: start.fine, ways: start.ways, make: start.make, body: start.body });
     this.rows = new Map();
     this.chosen = null;
     known(this.make.id, this.make.revision);
@@ -56,8 +57,9 @@ class Altering {
       if (!row) {
         row = new AlterRow(this, data);
         this.rows.set(data.id, row);
-      } else if (!row.typing) row.take(data);
-      else row.data = data;
+      } else if (row.wanted) row.data = { ...data, amount: row.data.amount }; // newer than what was kept
+      else if (row.typing) row.data = data;
+      else row.take(data);
       if (this.place.children[i] !== row.node) this.place.insertBefore(row.node, this.place.children[i] ?? null);
     }
     if (this.chosen && !this.rows.has(this.chosen)) this.chosen = null;
@@ -82,6 +84,8 @@ class Altering {
     const id = row.data.id;
     if (this.chosen === id) return;
     this.chosen = id;
+    this.gripped = null;
+    history.replaceState(history.state, "", `#${row.node.id}`); // found again when the page is shown anew
     for (const one of this.rows.values()) one.node.classList.toggle("chosen", one === row);
     this.aim = aim;
     this.try();
@@ -101,7 +105,7 @@ class Altering {
       try {
         this.show(await post(`/make/${this.make.id}/alter/try`, {
           rows: whole ? null : [...this.rows.values()].map((row) => row.asked),
-          known: this.table.versions, chosen: this.held ? "" : this.chosen ?? "" }));
+          known: this.table.versions, chosen: this.gripped === this.chosen ? "" : this.chosen ?? "" }));
       } catch (problem) { alarm(problem); }
     } while (this.again);
     this.asking = false;
@@ -110,17 +114,34 @@ class Altering {
   show(found) {
     if (found.list) {
       this.lay(found.list);
-      // The list as kept does not hold what she is typing; that is tried once more.
-      this.again = this.again || [...this.rows.values()].some((row) => row.typing);
+      // The list as kept does not hold what she is typing or has just set; that is tried once more.
+      this.again = this.again || [...this.rows.values()].some((row) => row.typing || row.wanted);
     }
     this.table.update(found.picture);
     for (const [id, row] of this.rows) row.result(found.rows[id]);
-    if (found.handles) {
-      this.table.handles = found.handles;
-      if (this.aim && found.handles.length) this.table.showPiece(found.handles[0].piece);
-      this.aim = false;
-    }
+    if (found.handles) this.grip(found.handles);
+    else if (this.chosen) this.slide();
     this.tellStand(found);
+  }
+
+  grip(handles) {
+    this.gripped = this.chosen;
+    this.table.handles = handles;
+    if (this.aim && handles.length) this.table.showPiece(handles[0].piece);
+    this.aim = false;
+  }
+
+  /** Grips move along with the amount at once; where they truly lie is asked when she pauses. */
+  slide() {
+    const found = this.rows.get(this.chosen)?.found;
+    this.table.handles = found?.fate !== "made" ? [] : this.table.handles.map((one) => ({ ...one, amount: found.amount,
+      at: one.at.map((at, i) => at + one.along[i] * (found.amount - one.amount)) }));
+    clearTimeout(this.later);
+    this.later = setTimeout(() => {
+      if (this.held) return;
+      this.gripped = null;
+      this.try();
+    }, PAUSE);
   }
 
   tellStand({ ease, seams, dart, findings }) {
@@ -189,8 +210,22 @@ class Altering {
     return this.set(row, sign * now);
   }
 
-  /** Save an amount; a standing one becomes one of this make. */
-  async keepAmount(row, amount) {
+  /** Save an amount; while one is being saved only the newest waits, for a standing one becomes one of this make by it. */
+  keepAmount(row, amount) {
+    row.wanted = { amount };
+    row.keeping ??= this.keepWanted(row).finally(() => { row.keeping = null; });
+    return row.keeping;
+  }
+
+  async keepWanted(row) {
+    while (row.wanted) {
+      const { amount } = row.wanted;
+      row.wanted = null;
+      await this.keepOne(row, amount);
+    }
+  }
+
+  async keepOne(row, amount) {
     const { id, name, options, standing } = row.data;
     const shown = amount === null ? w("alter.from_measures") : typeof amount === "number"
       ? showLength(amount, this.unit) : amount.length;
@@ -232,15 +267,18 @@ class Altering {
     return this.keep(this.make.id, set, w("alter.said_options", { name, what }));
   }
 
-  remove(row) {
-    return this.keep(this.make.id, [[["alterations", row.data.id], null]], w("alter.said_removed", { name: row.data.name }));
+  async remove(row) {
+    const next = row.node.nextElementSibling ?? row.node.previousElementSibling;
+    await this.keep(this.make.id, [[["alterations", row.data.id], null]], w("alter.said_removed", { name: row.data.name }));
+    if (!row.node.isConnected) (next?.querySelector("h3 button") ?? document.querySelector(".add summary")).focus();
   }
 
   /** A further alteration, or several. */
   async add(list) {
     const rows = list.map(({ name, amount, options }) => [["alterations", "+"], { name, amount, options, on: true, note: "" }]);
+    const before = new Set(this.rows.keys());
     await this.keep(this.make.id, rows, w("alter.said_added", { name: list.map((one) => one.name).join(", ") }));
-    const last = [...this.rows.values()].pop();
+    const last = [...this.rows].filter(([id]) => !before.has(id)).pop()?.[1];
     if (last) { this.choose(last); last.node.scrollIntoView({ block: "nearest" }); last.field.focus({ preventScroll: true }); last.ask(); }
   }
 
