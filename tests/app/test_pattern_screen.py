@@ -176,6 +176,30 @@ def test_what_cannot_be_meant_is_refused_and_nothing_is_saved(client, room, brou
     assert room.get(brought.id) == brought
 
 
+@pytest.mark.parametrize("path, value, said", [
+    ([], "x", "load the page again"), (["pieces", "99", "name"], "x", "cannot be changed"),
+    (["allowance"], None, "load the page again"), (["chart", "bust girth"], 3, "load the page again"),
+    (["chart", "bust girth"], [1000], "3 sizes"), (["chart", "beard"], [1000], "no measure called"),
+    (["pieces"], "x", "cannot be used"), (["seams", "+"], {"seam": 3}, "cannot be used")])
+def test_a_change_that_does_not_fit_is_refused(client, room, brought, path, value, said):
+    answer = client.post(f"/pattern/{brought.id}/rows", json={"rows": [[path, value]]})
+    assert answer.status_code in (404, 422) and said in answer.json()["error"]["text"]
+    assert room.get(brought.id) == brought
+
+
+def test_two_darts_of_a_piece_have_two_names(client, brought):
+    front = next(n for n, p in enumerate(client.get(f"/pattern/{brought.id}/pieces").json()["pieces"])
+                 if p["name"] == "bodice front")
+    answer = client.post(f"/pattern/{brought.id}/rows", json={"rows": [
+        [["pieces", str(front), "darts", "0"], "dart"], [["pieces", str(front), "darts", "1"], "dart"]]})
+    assert answer.status_code == 422 and "Two darts" in answer.json()["error"]["text"]
+
+
+def test_an_edge_says_in_which_seam_it_is(client, brought):
+    page = text_of(client, f"/pattern/{brought.id}")
+    assert "in seam shoulder" in page and "in no seam yet" in page
+
+
 def test_allowances_follow_the_usual_one_and_the_fold(client, room, brought):
     guessed = unpack_reading(room.kept(reading_key(brought.document))).labels
     at, edge = place_of(guessed, "bodice front", "armhole")

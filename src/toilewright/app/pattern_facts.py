@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from toilewright.app.words import say
+from toilewright.intake.label_types import Labels
 from toilewright.make.reading import Reading
 from toilewright.pattern.garment import EdgeRef, Garment
 from toilewright.units import show_length
@@ -106,6 +107,15 @@ def seam_sides(garment: Garment, unit: str) -> dict[str, SeamSides]:
 
 def _side(refs: tuple[EdgeRef, ...]) -> str:
     return " + ".join((f"{r.times} × " if r.times > 1 else "") + f"{r.piece}: {r.edge}" for r in refs)
+
+
+def seams_at(labels: Labels) -> dict[str, dict[str, list[str]]]:
+    """Names of the seams that every edge takes part in, by piece and edge."""
+    found: dict[str, dict[str, list[str]]] = {p.name: {e.name: [] for e in p.edges} for p in labels.pieces}
+    for row in labels.seams:
+        for ref in dict.fromkeys((r.piece, r.edge) for r in (*row.seam.a, *row.seam.b)):
+            found[ref[0]][ref[1]].append(row.seam.name)
+    return found
 
 
 def usual_names() -> dict[str, list[str]]:

@@ -37,8 +37,11 @@ def rows_for(doc: PatternDoc, labels: Labels, asked: Sequence[Row]) -> list[Row]
     """
     old = plain_labels(labels)
     new = old
-    for path, value in asked:
-        new = _changed(new, path, value)
+    try:
+        for path, value in asked:
+            new = _changed(new, path, value)
+    except (LookupError, TypeError, ValueError):
+        raise InputError(say("pattern.odd_change")) from None
     checked(new)
     if doc.labels is None:
         return [(("labels",), new)]
@@ -57,6 +60,9 @@ def checked(labels: Plain) -> Labels:
     double = next((name for name in names if names.count(name) > 1), None)
     if double:
         raise InputError(say("pattern.seam_twice", name=double))
+    for piece in made.pieces:
+        if len(set(piece.darts)) < len(piece.darts):
+            raise InputError(say("pattern.dart_twice", piece=piece.name))
     return made
 
 

@@ -14,7 +14,7 @@ from starlette.routing import Route
 from toilewright.app.changes import device
 from toilewright.app.pages import page, unit_of
 from toilewright.app.pattern_chart import chart_table
-from toilewright.app.pattern_facts import facts, middle_size, seam_sides, usual_names
+from toilewright.app.pattern_facts import facts, middle_size, seam_sides, seams_at, usual_names
 from toilewright.app.patterns import bring, is_read, lay_under, small_picture, start_reading
 from toilewright.app.safety import UPLOAD
 from toilewright.app.sheet_map import sheet_map
@@ -68,6 +68,7 @@ def _shown(reading: Reading, request: Request) -> dict[str, Any]:
     """Everything that the page of a pattern shows."""
     unit, middle = unit_of(request), middle_size(reading)
     return {"reading": reading, "facts": facts(reading, unit), "middle": middle, "usual": usual_names(),
+            "at_edges": seams_at(reading.labels),
             "sides": seam_sides(reading.pattern.at(middle), unit), "chart": chart_table(reading, unit),
             "map": sheet_map(reading), "today": datetime.date.today().isoformat()}
 
