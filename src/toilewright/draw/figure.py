@@ -32,7 +32,11 @@ class Pen(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Mark:
-    """A pen line; FILL closes and tints its path, BODY covers what was drawn before it. `layer` names its layer in files that have layers."""
+    """A pen line; FILL closes and tints its path, BODY covers what was drawn before it.
+
+    Attributes:
+        layer: where it lies in files that have layers.
+    """
 
     path: Path
     pen: Pen

@@ -1,4 +1,4 @@
-"""Which devices may come in, and the door to the home network. Only this machine's own browsers open or close anything."""
+"""Which devices may come in, and the door to the home network; only this machine's own browsers change anything."""
 
 from __future__ import annotations
 

@@ -63,21 +63,23 @@ class ScreenCalibration extends HTMLElement {
   buildScreen() {
     const row = element("div", { className: "actions" }, this);
     this.thing = labelled(w("true_scale.by"), element("select"), row);
-    for (const one of ["card", "ruler"]) element("option", { value: one, textContent: w(`true_scale.${one}`) }, this.thing);
+    for (const [value, textContent] of [["card", w("true_scale.card")], ["ruler", w("true_scale.ruler")]]) {
+      element("option", { value, textContent }, this.thing);
+    }
     this.thing.addEventListener("change", () => this.showScreen());
     this.how = element("p", {}, this);
     const tools = element("div", { className: "scale-tools" }, this);
-    const nudge = (sign, key, by) => {
+    const nudge = (sign, words, by) => {
       const node = element("button", { type: "button", textContent: sign }, tools);
-      node.setAttribute("aria-label", w(`true_scale.${key}`));
+      node.setAttribute("aria-label", words);
       node.addEventListener("click", () => this.take(Number(this.slider.value) + by));
       return node;
     };
-    nudge("−", "smaller", -FINEST);
+    nudge("−", w("true_scale.smaller"), -FINEST);
     this.slider = element("input", { type: "range", min: 2, max: 14, step: FINEST }, tools);
     this.slider.setAttribute("aria-label", w("true_scale.slider"));
     this.slider.addEventListener("input", () => this.take(Number(this.slider.value)));
-    nudge("+", "larger", FINEST);
+    nudge("+", w("true_scale.larger"), FINEST);
     this.svg = make("svg", { class: "known-thing", "aria-hidden": "true" });
     this.append(this.svg);
     this.showScreen();
@@ -130,7 +132,7 @@ class ScreenCalibration extends HTMLElement {
     this.svg = make("svg", { class: "grid-thing", role: "img", "aria-label": w("true_scale.grid", { side: showLength(SQUARE[this.unit], this.unit) }) });
     this.append(this.svg);
     const row = element("div", { className: "actions" }, this);
-    this.fields = ["across", "down"].map((way) => labelled("", element("input", { type: "text", inputMode: "decimal", size: 8 }), row));
+    this.fields = [0, 1].map(() => labelled("", element("input", { type: "text", inputMode: "decimal", size: 8 }), row));
     const button = element("button", { type: "button", textContent: w("true_scale.take") }, row);
     button.addEventListener("click", () => this.takeGrid());
     for (const field of this.fields) field.addEventListener("keydown", (event) => { if (event.key === "Enter") this.takeGrid(); });
@@ -152,9 +154,9 @@ class ScreenCalibration extends HTMLElement {
     for (let i = 0; i <= this.many[1]; i += 1) d.push(`M2 ${2 + i * side * y}h${wide}`);
     this.svg.replaceChildren();
     make("path", { d: d.join("") }, this.svg);
-    ["across", "down"].forEach((way, i) => {
-      this.fields[i].previousSibling.textContent = w(`true_scale.${way}`, { n: this.many[i] });
-    });
+    const [across, down] = this.fields.map((field) => field.previousSibling);
+    across.textContent = w("true_scale.across", { n: this.many[0] });
+    down.textContent = w("true_scale.down", { n: this.many[1] });
   }
 
   takeGrid() {
@@ -181,15 +183,15 @@ class ScreenCalibration extends HTMLElement {
     const mirrored = element("input", { type: "checkbox", checked: now.mirrored }, label);
     label.append(w("true_scale.mirrored"));
     mirrored.addEventListener("change", () => keep("projector", { mirrored: mirrored.checked }));
-    const choose = (name, options) => {
-      const field = labelled(w(`true_scale.${name}`), element("select"), row);
+    const choose = (name, words, options) => {
+      const field = labelled(words, element("select"), row);
       for (const [value, words] of options) element("option", { value, textContent: words, selected: String(now[name]) === String(value) }, field);
       field.addEventListener("change", () => keep("projector", { [name]: Number.isNaN(Number(field.value)) ? field.value : Number(field.value) }));
     };
-    choose("turned", [0, 90, 180, 270].map((n) => [n, w("true_scale.degrees", { n })]));
-    choose("weight", [1, 2, 3, 5, 8].map((n) => [n, w("true_scale.weight_px", { n })]));
-    choose("ground", ["dark", "light"].map((one) => [one, w(`true_scale.ground_${one}`)]));
-    choose("colour", ["white", "yellow", "green", "red"].map((one) => [one, w(`true_scale.colour_${one}`)]));
+    choose("turned", w("true_scale.turned"), [0, 90, 180, 270].map((n) => [n, w("true_scale.degrees", { n })]));
+    choose("weight", w("true_scale.weight"), [1, 2, 3, 5, 8].map((n) => [n, w("true_scale.weight_px", { n })]));
+    choose("ground", w("true_scale.ground"), ["dark", "light"].map((one) => [one, w(`true_scale.ground_${one}`)]));
+    choose("colour", w("true_scale.colour"), ["white", "yellow", "green", "red"].map((one) => [one, w(`true_scale.colour_${one}`)]));
   }
 }
 

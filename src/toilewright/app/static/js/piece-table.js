@@ -75,21 +75,21 @@ class PieceTable extends HTMLElement {
   }
 
   buildTools() {
-    const tool = (key, sign, act) => {
-      const node = Object.assign(document.createElement("button"), { type: "button", title: w(`pieces.${key}`) });
-      node.setAttribute("aria-label", w(`pieces.${key}`));
+    const tool = (title, sign, act) => {
+      const node = Object.assign(document.createElement("button"), { type: "button", title });
+      node.setAttribute("aria-label", title);
       node.textContent = sign;
       node.addEventListener("click", act);
       this.tools.append(node);
       return node;
     };
-    tool("smaller", "−", () => this.view.zoom(1 / 1.4));
-    tool("larger", "+", () => this.view.zoom(1.4));
-    tool("all", w("pieces.short_all"), () => this.fit());
-    tool("true", "1 : 1", () => this.view.scaleTo(perMm()));
-    this.taping = tool("tape", w("pieces.short_tape"), () => this.useTape(!this.measuring));
+    tool(w("pieces.smaller"), "−", () => this.view.zoom(1 / 1.4));
+    tool(w("pieces.larger"), "+", () => this.view.zoom(1.4));
+    tool(w("pieces.all"), w("pieces.short_all"), () => this.fit());
+    tool(w("pieces.true"), "1 : 1", () => this.view.scaleTo(perMm()));
+    this.taping = tool(w("pieces.tape"), w("pieces.short_tape"), () => this.useTape(!this.measuring));
     this.taping.setAttribute("aria-pressed", "false");
-    this.under = tool("before", w("pieces.short_before"), () => { this.before = !this.before; });
+    this.under = tool(w("pieces.before"), w("pieces.short_before"), () => { this.before = !this.before; });
     this.under.setAttribute("aria-pressed", "true");
   }
 
