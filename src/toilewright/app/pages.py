@@ -9,13 +9,16 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, RedirectResponse, Response
 
-from toilewright.app.steps import Place, tape_of
+from toilewright.app.since import tape_told
+from toilewright.app.steps import Place
 from toilewright.app.words import say
 from toilewright.units import show_length
 
 TEMPLATES = Path(__file__).parent / "templates"
 UNITS = ("cm", "in")
 THEMES = ("auto", "light", "dark")
+WITHIN = {"make": "/", "body": "/bodies", "pattern": "/patterns", "thing": "/keeping", "devices": "/keeping"}
+"""The place in which a page lies, by the first word of its address."""
 
 _env = Environment(loader=FileSystemLoader(TEMPLATES), autoescape=True, undefined=StrictUndefined,
                    trim_blocks=True, lstrip_blocks=True)
@@ -30,8 +33,8 @@ def page(request: Request, template: str, status: int = 200, **context: Any) -> 
         context: what the template shows; `place` (a :class:`Place`) puts the tape of steps of a make on top.
     """
     place = context.pop("place", None)
-    html = _env.get_template(template).render(
-        **(common(request) | {"place": place, "tape": tape_of(place)} | context))
+    tape = tape_told(request.app.state.table, place) if place else ()
+    html = _env.get_template(template).render(**(common(request) | {"place": place, "tape": tape} | context))
     return HTMLResponse(html, status)
 
 
@@ -44,12 +47,16 @@ def common(request: Request) -> dict[str, Any]:
     """What every template may use."""
     unit = unit_of(request)
     return {"unit": unit, "theme": theme_of(request), "csrf": getattr(request.state, "csrf", ""),
-            "path": request.url.path, "length": lambda mm: show_length(mm, unit)}
+            "path": request.url.path, "within": WITHIN.get(request.url.path.split("/")[1], ""),
+            "length": lambda mm: show_length(mm, unit)}
 
 
 def unit_of(request: Request) -> str:
-    """The unit in which this device shows lengths."""
+    """The unit in which this device shows lengths; on a device that is new here, the one chosen last on any."""
     chosen = request.cookies.get("unit", "")
+    table = getattr(getattr(request.scope.get("app"), "state", None), "table", None)
+    if chosen not in UNITS and table is not None:
+        chosen = table.room.setting("unit")
     return chosen if chosen in UNITS else "cm"
 
 

@@ -10,7 +10,7 @@ import json
 from dataclasses import dataclass
 from enum import StrEnum
 
-from toilewright.workroom.documents import BodyDoc, MakeDoc, PatternDoc
+from toilewright.workroom.documents import BodyDoc, MakeDoc, PatternDoc, TapeSheet
 
 
 class State(StrEnum):
@@ -60,12 +60,17 @@ class Place:
 
 @dataclass(frozen=True, slots=True)
 class MarkOnTape:
-    """One step as the tape shows it."""
+    """One step as the tape shows it.
+
+    Attributes:
+        why: sentences about why it wants another look, where they were asked for.
+    """
 
     key: str
     state: State
     here: bool
     address: str
+    why: tuple[str, ...] = ()
 
 
 def tape_of(place: Place | None) -> tuple[MarkOnTape, ...]:
@@ -82,9 +87,8 @@ def states_of(make: MakeDoc, body: BodyDoc | None, pattern: PatternDoc | None) -
     states = {}
     next_found = False
     for step in STEPS:
-        kept = make.settled.get(step.key)
-        if kept is not None:
-            same = kept.partition(" ")[2] == stamp(step.key, make, body, pattern)
+        if step.key in make.settled:
+            same = changed_parts(step.key, make, body, pattern) == ()
             states[step.key] = State.SETTLED if same else State.AGAIN
         else:
             states[step.key] = State.OPEN if next_found else State.NEXT
@@ -93,16 +97,30 @@ def states_of(make: MakeDoc, body: BodyDoc | None, pattern: PatternDoc | None) -
 
 
 def settled_value(key: str, day: str, make: MakeDoc, body: BodyDoc | None, pattern: PatternDoc | None) -> str:
-    """What ``settled`` keeps of a step: the day, and a stamp of everything it rests on."""
-    return f"{day} {stamp(key, make, body, pattern)}"
+    """What ``settled`` keeps of a step: the day, and a stamp of each part that it rests on."""
+    found = part_stamps(make, body, pattern)
+    return " ".join((day, *(f"{name}:{found[name]}" for name in _step(key).rests_on)))
+
+
+def changed_parts(key: str, make: MakeDoc, body: BodyDoc | None, pattern: PatternDoc | None) -> tuple[str, ...] | None:
+    """What a settled step rests on and is not as it was then; None where that was kept without its parts."""
+    kept = dict(one.partition(":")[::2] for one in make.settled[key].split()[1:])
+    now = part_stamps(make, body, pattern)
+    names = _step(key).rests_on
+    return tuple(n for n in names if kept.get(n) != now[n]) if any(n in kept for n in names) else None
 
 
 def stamp(key: str, make: MakeDoc, body: BodyDoc | None, pattern: PatternDoc | None) -> str:
     """A short stamp of everything a step rests on; another one as soon as any of it changes."""
-    step = next(s for s in STEPS if s.key == key)
+    found = part_stamps(make, body, pattern)
+    return " ".join(found[name] for name in _step(key).rests_on)
+
+
+def part_stamps(make: MakeDoc, body: BodyDoc | None, pattern: PatternDoc | None) -> dict[str, str]:
+    """A short stamp of each part of a make that steps rest on."""
     parts = {
-        "body": (make.body, make.sheet, body and [(s.id, sorted(s.measures.items()), sorted(s.left.items()),
-                                                   sorted(s.right.items()), s.waist_place) for s in body.sheets]),
+        "body": (make.body, body and [(s.id, sorted(s.measures.items()), sorted(s.left.items()),
+                                       sorted(s.right.items()), s.waist_place) for s in _used(make, body)]),
         "pattern": (make.pattern, pattern and (pattern.file and pattern.file.sha, pattern.labels)),
         "size": (make.size, sorted(make.sizes.items()), sorted(make.ease.items())),
         "alterations": (make.standing, make.without,
@@ -110,5 +128,17 @@ def stamp(key: str, make: MakeDoc, body: BodyDoc | None, pattern: PatternDoc | N
                          (*make.alterations, *(body.alterations if body else ()))]),
         "papers": make.papers,
     }
-    text = json.dumps([parts[name] for name in step.rests_on], sort_keys=True, default=str)
-    return hashlib.sha256(text.encode()).hexdigest()[:12]
+    return {name: _hashed(part) for name, part in parts.items()}
+
+
+def _hashed(part: object) -> str:
+    return hashlib.sha256(json.dumps(part, sort_keys=True, default=str).encode()).hexdigest()[:12]
+
+
+def _step(key: str) -> Step:
+    return next(s for s in STEPS if s.key == key)
+
+
+def _used(make: MakeDoc, body: BodyDoc) -> tuple[TapeSheet, ...]:
+    """The sheet that a make goes by: the one it names, else the newest; what is on the others changes nothing."""
+    return tuple(s for s in body.sheets if s.id == make.sheet) or body.sheets[-1:]

@@ -128,16 +128,28 @@ def step(connection: Connection, now: Thing, way: Way, at: str, by: str) -> None
         InputError: there is nothing to undo or redo.
     """
     row, states = _newest(connection, now), _states(connection, now.id)
-    along = branch(states, row.tip)
-    here = next(place for place, state in enumerate(along) if state.number == row.state)
-    there = here - 1 if way is Way.UNDO else here + 1
-    if not 0 <= there < len(along):
-        raise InputError(f"There is nothing to {way} here.")
+    along, here, there = _along(row, states, way)
     target = along[there]
     undo, redo = undo_and_redo(states, target.number, row.tip)
     _append(connection, now, document=_row(connection, now.id, target.number).document, way=way,
             words=along[max(here, there)].words, at=at, device=by, state=target.number, before=target.before,
             tip=row.tip, undo=undo, redo=redo)
+
+
+def stepped(connection: Connection, now: Thing, way: Way) -> Document:
+    """What undo or redo would put there, without doing it; errors as for :func:`step`."""
+    along, _, there = _along(_newest(connection, now), _states(connection, now.id), way)
+    return one(connection, now.id, along[there].number).document
+
+
+def _along(row: Row[Any], states: dict[int, Row[Any]], way: Way) -> tuple[list[Row[Any]], int, int]:
+    """The branch of a thing, where on it the thing is, and where a step leads."""
+    along = branch(states, row.tip)
+    here = next(place for place, state in enumerate(along) if state.number == row.state)
+    there = here - 1 if way is Way.UNDO else here + 1
+    if not 0 <= there < len(along):
+        raise InputError(f"There is nothing to {way} here.")
+    return along, here, there
 
 
 def mark(connection: Connection, now: Thing, way: Way, at: str, by: str) -> None:

@@ -160,6 +160,15 @@ class Workroom:
                             self._stamp(), by, Way.BACK)
             return revisions.one(connection, thing_id)
 
+    def stepped(self, thing_id: str, way: Way) -> Document:
+        """What undo or redo would put there, without doing it.
+
+        Raises:
+            InputError: there is nothing to undo or redo.
+        """
+        with self.database.reading() as connection:
+            return revisions.stepped(connection, revisions.one(connection, thing_id), way)
+
     def remove(self, thing_id: str, by: str = "") -> Thing:
         """Take a thing off the lists; it stays in the store, and whatever names it goes on working."""
         return self._mark(thing_id, Way.REMOVE, by)

@@ -22,6 +22,7 @@ from toilewright.workroom.checks import checked, encoded, plain
 from toilewright.workroom.documents import BodyDoc, MakeDoc, PatternDoc
 
 Given = dict[str, Any]
+Reached = tuple[Outcome | Sized | None, str]
 
 
 class Asked(msgspec.Struct, frozen=True):
@@ -49,7 +50,11 @@ def with_changes(table: Table, make_id: str, asked: Asked) -> Given:
 
 def would(table: Table, make_id: str, after: Given, unit: str) -> dict[str, Any]:
     """The differences as plain values, with one sentence about steps that cannot be worked out."""
-    old, new = _farthest(table, make_id, {}, unit), _farthest(table, make_id, after, unit)
+    return compared(reached(table, make_id, {}, unit), reached(table, make_id, after, unit))
+
+
+def compared(old: Reached, new: Reached) -> dict[str, Any]:
+    """As :func:`would`, of two states of a make that are worked out already."""
     found: tuple[Difference, ...] = ()
     if isinstance(old[0], Outcome) and isinstance(new[0], Outcome):
         found = compare(old[0], new[0])
@@ -59,7 +64,7 @@ def would(table: Table, make_id: str, after: Given, unit: str) -> dict[str, Any]
             **_remark(old[1], new[1])}
 
 
-def _farthest(table: Table, make_id: str, given: Given, unit: str) -> tuple[Outcome | Sized | None, str]:
+def reached(table: Table, make_id: str, given: Given, unit: str) -> Reached:
     """As far as the make can be worked out, and what stopped it."""
     sized = None
     try:
