@@ -10,6 +10,7 @@ from markupsafe import Markup
 
 from toilewright.draw.figure import Caption, Figure, Mark, Pen
 from toilewright.geometry.path import Path
+from toilewright.output.path_data import path_data
 
 Box = tuple[float, float, float, float]
 
@@ -61,8 +62,6 @@ def pieces_svg(outlines: Iterable[tuple[Path, str]], box: Box, room: tuple[float
 
 def line(path: Path, name: str) -> str:
     """One line, with a class."""
-    from toilewright.output.svg_ink import path_data
-
     return f'<path class="{name}" d="{path_data(path)}"/>'
 
 

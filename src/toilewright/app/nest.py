@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from toilewright.app.piece_pictures import data
 from toilewright.geometry.path import Path
 from toilewright.geometry.point import Point
+from toilewright.output.path_data import short_data
 from toilewright.pattern.nest import Pattern
 
 
@@ -15,8 +15,8 @@ def nest(pattern: Pattern, size: str) -> dict[str, str]:
     """
     shown = pattern.at(size)
     others = [g for name, g in zip(pattern.sizes, pattern.garments, strict=True) if name != size]
-    return {piece.name: data(_laid(g.piece(piece.name).outline, piece.outline) for g in others if g.has(piece.name))
-            for piece in shown.pieces}
+    return {piece.name: short_data(_laid(g.piece(piece.name).outline, piece.outline)
+                                   for g in others if g.has(piece.name)) for piece in shown.pieces}
 
 
 def _laid(path: Path, shown: Path) -> Path:

@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from functools import lru_cache
 from hashlib import blake2s
 from itertools import pairwise
 from typing import Any
 
 from toilewright.cutting.allowances import cutting_line
-from toilewright.draw.figure import Pen
+from toilewright.draw.figure import Mark, Pen
 from toilewright.geometry.path import Path
 from toilewright.geometry.point import Point
 from toilewright.output.marks import arrow, notch_ticks
+from toilewright.output.path_data import short_data
 from toilewright.output.words import cut_words
 from toilewright.pattern.parts import Dart, Edge, EdgeKind, Notch
 from toilewright.pattern.piece import Piece
@@ -32,28 +33,6 @@ def spot(p: Point) -> list[float]:
     return [round(p.real, 2) + 0.0, round(-p.imag, 2) + 0.0]
 
 
-def data(paths: Iterable[Path]) -> str:
-    """SVG path data of some paths, those that follow on from each other as one line."""
-    words: list[str] = []
-    at: Point | None = None
-    for path in paths:
-        if path.nodes[0] != at:
-            words.append("M" + _p(path.nodes[0]))
-        for end, handles in zip(path.nodes[1:], path.handles, strict=True):
-            words.append("L" + _p(end) if handles is None else f"C{_p(handles[0])} {_p(handles[1])} {_p(end)}")
-        at = path.nodes[-1]
-    return "".join(words)
-
-
-def _p(p: Point) -> str:
-    return f"{_n(p.real)} {_n(-p.imag)}"
-
-
-def _n(value: float) -> str:
-    text = f"{value:.2f}".rstrip("0").rstrip(".")
-    return "0" if text == "-0" else text
-
-
 @lru_cache(maxsize=1024)
 def piece_picture(piece: Piece, bought: Piece | None) -> Picture:
     """Everything that is drawn of a piece and said about it.
@@ -70,15 +49,15 @@ def piece_picture(piece: Piece, bought: Piece | None) -> Picture:
     picture: Picture = {
         "name": piece.name,
         "box": _box(piece, lines, bought),
-        "cut": data(c for c, e in zip(lines, piece.edges, strict=True) if e.kind is not EdgeKind.FOLD),
-        "seam": data(e.path for e in piece.edges),
-        "fold": data(e.path for e in piece.edges if e.kind is EdgeKind.FOLD),
-        "grain": data(m.path for m in arrow(piece.grain.start, piece.grain.end, Pen.GRAIN)) if piece.grain else "",
+        "cut": short_data(c for c, e in zip(lines, piece.edges, strict=True) if e.kind is not EdgeKind.FOLD),
+        "seam": short_data(e.path for e in piece.edges),
+        "fold": short_data(e.path for e in piece.edges if e.kind is EdgeKind.FOLD),
+        "grain": short_data(m.path for m in _grain(piece)),
         "edges": [_edge(piece, e, bought) for e in piece.edges],
         "darts": [_dart(piece, d, bought) for d in piece.darts],
         "notches": [_notch(piece, n) for n in piece.notches],
         "points": _points(piece, bought),
-        "lines": [{"name": m.name, "d": data([m.path]), "length": round(m.path.length, 3)} for m in piece.lines],
+        "lines": [{"name": m.name, "d": short_data([m.path]), "length": round(m.path.length, 3)} for m in piece.lines],
         "label": {"cut": cut_words(piece), "cloth": piece.cut.cloth, **_label_place(bought or piece)},
         "bought": _old(bought) if bought else None,
     }
@@ -89,11 +68,11 @@ def piece_picture(piece: Piece, bought: Piece | None) -> Picture:
 @lru_cache(maxsize=64)
 def _old(bought: Piece) -> Picture:
     """The lines of a piece as it was bought."""
-    return {"seam": data(e.path for e in bought.edges),
-            "cut": data(c for c, e in zip(cutting_line(bought), bought.edges, strict=True)
+    return {"seam": short_data(e.path for e in bought.edges),
+            "cut": short_data(c for c, e in zip(cutting_line(bought), bought.edges, strict=True)
                         if e.kind is not EdgeKind.FOLD),
-            "darts": data(_legs(bought, d) for d in bought.darts),
-            "notches": data(m.path for n in bought.notches for m in notch_ticks(bought, n))}
+            "darts": short_data(_legs(bought, d) for d in bought.darts),
+            "notches": short_data(m.path for n in bought.notches for m in notch_ticks(bought, n))}
 
 
 def _box(piece: Piece, lines: Iterable[Path], bought: Piece | None) -> list[float]:
@@ -109,9 +88,13 @@ def _box(piece: Piece, lines: Iterable[Path], bought: Piece | None) -> list[floa
 def _edge(piece: Piece, edge: Edge, bought: Piece | None) -> Picture:
     length = piece.sewn_length(edge.name)
     had = bought.sewn_length(edge.name) if bought and bought.has_edge(edge.name) else None
-    return {"name": edge.name, "d": data([edge.path]), "kind": edge.kind.value, "length": round(length, 3),
+    return {"name": edge.name, "d": short_data([edge.path]), "kind": edge.kind.value, "length": round(length, 3),
             "allowance": round(edge.allowance, 3), "bought": None if had is None else round(had, 3),
             "mouths": [[round(d.start, 3), round(d.end, 3)] for d in piece.darts_on(edge.name)]}
+
+
+def _grain(piece: Piece) -> Sequence[Mark]:
+    return arrow(piece.grain.start, piece.grain.end, Pen.GRAIN) if piece.grain else ()
 
 
 def _legs(piece: Piece, dart: Dart) -> Path:
@@ -123,7 +106,7 @@ def _dart(piece: Piece, dart: Dart, bought: Piece | None) -> Picture:
     first, second = piece.feet(dart)
     old = next((d for d in bought.darts if d.name == dart.name), None) if bought else None
     return {"name": dart.name, "edge": dart.edge, "apex": spot(dart.apex), "feet": [spot(first), spot(second)],
-            "legs": data([_legs(piece, dart)]), "mouth": data([Path.line(first, second)]),
+            "legs": short_data([_legs(piece, dart)]), "mouth": short_data([Path.line(first, second)]),
             **_dart_measures(first, second, dart),
             "bought": _dart_measures(*bought.feet(old), old) if bought and old else None}
 
@@ -136,7 +119,7 @@ def _notch(piece: Piece, notch: Notch) -> Picture:
     path = piece.edge(notch.edge).path
     return {"name": notch.name, "edge": notch.edge, "count": notch.count, "at": spot(path.point_at(notch.at)),
             "place": round(piece.sewn_at(notch.edge, notch.at), 3),
-            "d": data(m.path for m in notch_ticks(piece, notch))}
+            "d": short_data(m.path for m in notch_ticks(piece, notch))}
 
 
 def _points(piece: Piece, bought: Piece | None) -> list[Picture]:

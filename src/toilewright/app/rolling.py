@@ -12,9 +12,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 
-from toilewright.app.piece_pictures import Picture, data
+from toilewright.app.piece_pictures import Picture
 from toilewright.geometry.path import Path
 from toilewright.geometry.point import Point
+from toilewright.output.path_data import short_data
 from toilewright.pattern.garment import EdgeRef, Garment
 from toilewright.pattern.piece import Piece
 from toilewright.pattern.walk import SeamWalk
@@ -52,7 +53,7 @@ def seam_picture(garment: Garment, walk: SeamWalk) -> Picture:
                     for n in walk.notches],
         "a": {"words": walk.sides[0], "length": round(walk.length_a, 3), **sides[0]},
         "b": {"words": walk.sides[1], "length": round(walk.length_b, 3), **sides[1]},
-        "pieces": {p.name: data(e.path for e in p.edges) for p in garment.pieces if p.name in names},
+        "pieces": {p.name: short_data(e.path for e in p.edges) for p in garment.pieces if p.name in names},
     }
 
 

@@ -7,8 +7,7 @@ from math import degrees
 from lxml import etree
 
 from toilewright.draw.figure import Caption, Figure, Mark, Pen
-from toilewright.geometry.path import Path
-from toilewright.geometry.point import Point
+from toilewright.output.path_data import number, path_data
 from toilewright.output.pens import INK, PENS
 
 _SVG = "http://www.w3.org/2000/svg"
@@ -22,10 +21,10 @@ def svg_root(box: tuple[float, float, float, float], title: str, true_scale: boo
     """
     x0, y0, x1, y1 = box
     root = etree.Element(f"{{{_SVG}}}svg", nsmap={None: _SVG},
-                         viewBox=f"{_n(x0)} {_n(-y1)} {_n(x1 - x0)} {_n(y1 - y0)}")
+                         viewBox=f"{number(x0)} {number(-y1)} {number(x1 - x0)} {number(y1 - y0)}")
     if true_scale:
-        root.set("width", f"{_n(x1 - x0)}mm")
-        root.set("height", f"{_n(y1 - y0)}mm")
+        root.set("width", f"{number(x1 - x0)}mm")
+        root.set("height", f"{number(y1 - y0)}mm")
     etree.SubElement(root, f"{{{_SVG}}}title").text = title
     return root
 
@@ -56,44 +55,23 @@ def svg_bytes(root: etree._Element) -> bytes:
     return etree.tostring(root, xml_declaration=True, encoding="UTF-8", pretty_print=True)
 
 
-def path_data(path: Path) -> str:
-    """SVG path data of a path; y is turned down."""
-    words = [f"M{_p(path.start)}"]
-    for end, handles in zip(path.nodes[1:], path.handles, strict=True):
-        words.append(f"L{_p(end)}" if handles is None else f"C{_p(handles[0])} {_p(handles[1])} {_p(end)}")
-    if path.closed:
-        words.append("Z")
-    return " ".join(words)
-
-
 def _mark(parent: etree._Element, mark: Mark, weight: float) -> None:
     pen = PENS[mark.pen]
     item = etree.SubElement(parent, f"{{{_SVG}}}path", d=path_data(mark.path), fill=pen.fill or "none",
                             stroke=pen.colour)
-    item.set("stroke-width", _n(pen.width * weight))
+    item.set("stroke-width", number(pen.width * weight))
     item.set("stroke-linejoin", "round")
     if pen.dash:
-        item.set("stroke-dasharray", " ".join(_n(d * weight) for d in pen.dash))
+        item.set("stroke-dasharray", " ".join(number(d * weight) for d in pen.dash))
     item.set("class", mark.pen.value.replace(" ", "-"))
 
 
 def _caption(parent: etree._Element, caption: Caption) -> None:
-    at = f"{_n(caption.at.real)} {_n(-caption.at.imag)}"
+    at = f"{number(caption.at.real)} {number(-caption.at.imag)}"
     item = etree.SubElement(parent, f"{{{_SVG}}}text", fill=INK)
     item.set("font-family", "sans-serif")
-    item.set("font-size", _n(caption.height / 0.72))
+    item.set("font-size", number(caption.height / 0.72))
     item.set("text-anchor", caption.anchor)
-    turned = f" rotate({_n(-degrees(caption.angle))})" if caption.angle else ""
+    turned = f" rotate({number(-degrees(caption.angle))})" if caption.angle else ""
     item.set("transform", f"translate({at}){turned}")
     item.text = caption.text
-
-
-def _n(value: float) -> str:
-    """A number to a thousandth of a mm, without trailing noughts."""
-    text = f"{value:.4f}".rstrip("0").rstrip(".")
-    return "0" if text in ("-0", "") else text
-
-
-def _p(point: Point) -> str:
-    return f"{_n(point.real)} {_n(-point.imag)}"
-

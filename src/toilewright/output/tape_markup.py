@@ -7,6 +7,7 @@ from html import escape
 
 from toilewright.draw.figure import Caption, Figure, Mark, Pen
 from toilewright.output.body_views import body_views
+from toilewright.output.path_data import path_data
 from toilewright.output.tape_pictures import TapePicture
 
 
@@ -34,8 +35,6 @@ def _marks(figure: Figure) -> str:
 
 
 def _mark(mark: Mark) -> str:
-    from toilewright.output.svg_ink import path_data
-
     line = f'd="{path_data(mark.path)}"'
     name = mark.pen.value.replace(" ", "-")
     if mark.pen is Pen.TAPE:
