@@ -59,13 +59,14 @@ def reminders(makes: Sequence[Thing], body: str = "", pattern: str = "", but: st
     return tuple(sorted(found, key=lambda r: r.row.date, reverse=True))
 
 
-def begun(title: str, body: str, pattern: str, last: Thing | None) -> MakeDoc:
+def begun(title: str, body: str, pattern: str, last: Thing | None, unit: str = "cm") -> MakeDoc:
     """A new make, from last time where there was one: its alterations, wishes for ease, and papers.
 
     Size and blend go by pattern, so they are taken over only where it is the same one.
+    Where lengths are in inches, the printer at home takes letter sheets.
     """
     if last is None:
-        return MakeDoc(title, body, pattern=pattern)
+        return MakeDoc(title, body, pattern=pattern, papers=("letter",) if unit == "in" else ("a4",))
     old: MakeDoc = last.document
     same = pattern == old.pattern
     return MakeDoc(title, body or old.body, pattern=pattern, size=old.size if same else "auto",

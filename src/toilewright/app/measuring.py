@@ -127,6 +127,7 @@ def state(doc: BodyDoc, sheet: TapeSheet, unit: str, wanted: Sequence[str], toda
         "rows": {row.measure.name: {"values": row.values, "difference": row.difference}
                  for g in found for row in g.rows},
         "counts": {g.key: count_words(g) for g in found},
+        "sheet": say("measure.sheet_of", date=sheet.date, n=len(sheet.measures)),
         "questions": [{"code": q.code, "measures": q.measures, "text": q.text, "key": q.key, "answers": [
             {"words": a.words, "measure": a.measure, "side": a.side, "value": a.value} for a in q.answers]}
             for q in asked(doc, sheet, unit, today)]}
@@ -137,7 +138,8 @@ def count_words(group: Group) -> str:
     said = say("measure.count", n=group.taken, all=len(group.rows))
     if not group.missing or group.key == "rest":
         return said
-    names = ", ".join(f"{row.measure.name} ({', '.join(row.uses)})" for row in group.missing)
+    same = group.key == "for_size" and len({row.uses for row in group.missing}) == 1
+    names = ", ".join(row.measure.name + ("" if same else f" ({', '.join(row.uses)})") for row in group.missing)
     return f"{said} {say('measure.missing', names=names)}"
 
 

@@ -76,5 +76,7 @@ async def _look(request: Request) -> Response:
         if name in asked:
             if asked[name] not in known:
                 raise InputError(f'"{asked[name]}" is no {name} known here; choose one of {", ".join(known)}.')
+            if name == "unit":
+                await run_in_threadpool(request.app.state.table.room.set_setting, name, asked[name])
             answer.set_cookie(name, asked[name], max_age=10 * 365 * 86400, samesite="strict", httponly=True)
     return answer

@@ -44,7 +44,8 @@ def _home(request: Request) -> Response:
              for r in reminders(things)]
     if not (makes or bodies or patterns or removed):
         return page(request, "welcome.html")
-    return page(request, "home.html", makes=makes, bodies=bodies, patterns=patterns, removed=removed, notes=notes)
+    return page(request, "home.html", makes=makes, bodies=bodies, patterns=patterns, removed=removed, notes=notes,
+                whom=request.query_params.get("for", ""))
 
 
 async def _begin(request: Request) -> Response:
@@ -67,7 +68,7 @@ def _begun(request: Request, asked: _Begin) -> str:
         if thing_id:
             room.get(thing_id, kind=kind)
     words = say("home.did_begin_from", last=last.document.title) if last else say("home.did_begin")
-    return room.add(Kind.MAKE, begun(title, body, asked.pattern, last), words, by=by).id
+    return room.add(Kind.MAKE, begun(title, body, asked.pattern, last, unit_of(request)), words, by=by).id
 
 
 async def _demo(request: Request) -> Response:

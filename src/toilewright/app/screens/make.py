@@ -12,6 +12,7 @@ from starlette.routing import Route
 from toilewright.app.changes import device, plain
 from toilewright.app.pages import go
 from toilewright.app.steps import STEPS, State, settled_value, tape_of
+from toilewright.app.words import say
 from toilewright.errors import NameUnknown
 
 
@@ -19,6 +20,13 @@ def _next(request: Request) -> Response:
     """To the first step that wants something, else to the last."""
     tape = tape_of(request.app.state.table.place(request.path_params["id"], ""))
     return go(next((m.address for m in tape if m.state is not State.SETTLED), tape[-1].address))
+
+
+def _tape(request: Request) -> Response:
+    """How every step stands now."""
+    tape = tape_of(request.app.state.table.place(request.path_params["id"], ""))
+    return JSONResponse([{"key": m.key, "state": m.state, "name": say(f"common.step_{m.key}"),
+                          "words": say(f"common.state_{m.state}")} for m in tape])
 
 
 async def _settle(request: Request) -> Response:
@@ -31,11 +39,12 @@ async def _settle(request: Request) -> Response:
     value = settled_value(key, today, place.make, place.body, place.pattern)
     base = table.make(make_id).revision
     thing = await run_in_threadpool(table.room.change, make_id, base, [(("settled", key), value)],
-                                    f"settled: {key}", by=device(request))
+                                    f"{say('common.state_settled')}: {say(f'common.step_{key}')}", by=device(request))
     return JSONResponse(plain(thing))
 
 
 ROUTES = [
     Route("/make/{id}", _next),
+    Route("/make/{id}/tape", _tape),
     Route("/make/{id}/settle/{step}", _settle, methods=["POST"]),
 ]

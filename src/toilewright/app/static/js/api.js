@@ -67,7 +67,10 @@ export function change(id, base, rows, words) {
       try {
         return saved(await post(`/things/${id}/change`, { base: from, set: rows, words }));
       } catch (problem) {
-        if (!problem.conflict) throw problem;
+        if (!problem.conflict) {
+          hush();
+          throw problem;
+        }
         const { mine, theirs, thing } = problem.conflict;
         revisions.set(id, thing.revision);
         from = thing.revision;
@@ -125,12 +128,18 @@ function takeMine(sentence, mine, theirs) {
 let quiet;
 
 /** A quiet word at the foot of the page. */
-export function tell(words) {
+export function tell(words, stays = 2500) {
   const place = document.getElementById("notices");
   place.textContent = words;
   place.classList.add("there");
   clearTimeout(quiet);
-  quiet = setTimeout(() => place.classList.remove("there"), 2500);
+  quiet = setTimeout(() => place.classList.remove("there"), stays);
+}
+
+/** Nothing is being saved any more. */
+function hush() {
+  clearTimeout(quiet);
+  document.getElementById("notices").classList.remove("there");
 }
 
 /** A sentence about something that did not work; stays until she closes it. */

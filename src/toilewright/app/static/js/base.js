@@ -1,5 +1,6 @@
 // What every page has: unit and theme at one touch, undo and redo of what lies on the page, the tape scrolled into view.
-import { alarm, post, step } from "./api.js";
+import { alarm, get, post, step, tell } from "./api.js";
+import { weigh } from "./before.js";
 import { w } from "./words.js";
 
 const THEMES = ["auto", "light", "dark"];
@@ -25,6 +26,24 @@ for (const button of document.querySelectorAll("[data-look]")) {
 
 document.querySelector(".tape [aria-current]")?.scrollIntoView({ block: "nearest", inline: "center" });
 
+/** The tape stays true while she changes things, and she is told which settled steps want another look by that. */
+const tape = document.querySelector(".tape");
+let asking = Promise.resolve();
+
+async function retell() {
+  const marks = await get(`/make/${tape.dataset.make}/tape`);
+  const turned = [];
+  for (const { key, state, name, words } of marks) {
+    const row = tape.querySelector(`[data-step-key="${key}"]`);
+    if (state === "again" && !row.classList.contains("again")) turned.push(name);
+    row.className = state;
+    row.querySelector(".state").textContent = words;
+  }
+  if (turned.length) tell(w("common.look_again", { steps: turned.join(" · ") }), 6000);
+}
+
+if (tape) document.addEventListener("thing", () => { asking = asking.then(retell).catch(() => {}); });
+
 /** Buttons with data-step="undo|redo" data-thing="id" data-base="revision" go a step back or forward, then show the page anew. */
 for (const button of document.querySelectorAll("[data-step]")) {
   const { thing: id, base } = button.dataset;
@@ -36,6 +55,7 @@ for (const button of document.querySelectorAll("[data-step]")) {
   document.addEventListener("thing", (event) => { if (event.detail.id === id) say(event.detail); });
   button.addEventListener("click", async () => {
     try {
+      if (!(await weigh(button.closest(".actions"), { thing: id, way: button.dataset.step }, tape?.dataset.make))) return;
       await step(id, button.dataset.step, Number(base));
       location.reload();
     } catch (problem) { alarm(problem); }

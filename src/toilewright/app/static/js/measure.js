@@ -1,5 +1,6 @@
 // Measuring: each number is saved when she leaves its field, and a doubt about it is said at once.
 import { Refused, alarm, change, get } from "./api.js";
+import { panel, touched, weigh } from "./before.js";
 import { w } from "./words.js";
 
 const page = document.getElementById("measuring");
@@ -10,6 +11,7 @@ const rowOf = new Map(rows.map((row) => [row.dataset.measure, row]));
 const inputs = [...page.querySelectorAll(".measure input[data-side]")];
 let current = rows[0];
 let saving = Promise.resolve();
+const waiting = new Map(); // by field, a number that is not saved before she has seen what it changes
 let doubtful; // the measure about which a question has just come up
 
 const save = (changes, words) => change(body, Number(page.dataset.base), changes, words);
@@ -32,6 +34,7 @@ function at(row) {
 /** On to another measure; where she goes one by one, a doubt that has just come up is shown before she goes on. */
 async function go(steps) {
   await saving;
+  if (waits(current)) return;
   if (doubtful === current && page.classList.contains("one")) {
     doubtful = undefined;
     return;
@@ -89,12 +92,59 @@ async function enter(input) {
   const text = input.value.trim();
   if (text === input.dataset.sent) return;
   input.dataset.sent = text;
+  withdraw(input);
   input.removeAttribute("aria-invalid");
+  if (text === input.dataset.was) return;
   const value = isAngle(input.name) ? degrees(text) : { length: text, unit };
-  if (!text) await keep(input, null, w("measure.did_clear", { name: input.name }));
+  if (!text) await offer(input, null, w("measure.did_clear", { name: input.name }));
   else if (Number.isNaN(value)) refuse(input, w("measure.no_angle"));
-  else await keep(input, value, w("measure.did_measure", { name: input.name, value: text }));
+  else await offer(input, value, w("measure.did_measure", { name: input.name, value: text }));
 }
+
+/** Save a number; where settled steps rest on it and become others, that is shown first, and she takes or leaves it. */
+async function offer(input, value, words) {
+  const text = input.dataset.sent;
+  const makes = await touched({ thing: body, set: [[sidePath(input), value]] }).catch(() => []);
+  if (input.dataset.sent !== text) return;
+  if (!makes.length) {
+    await keep(input, value, words);
+    return;
+  }
+  const box = panel(makes, make, { take: () => decide(input, true).then(() => go(1)), leave: () => decide(input, false) });
+  waiting.set(input, { box, act: () => keep(input, value, words) });
+  rowOf.get(input.name).querySelector(".asked").after(box);
+  box.scrollIntoView({ block: "nearest" });
+  hold();
+}
+
+function decide(input, yes) {
+  const { act } = waiting.get(input);
+  withdraw(input);
+  if (!yes) input.value = input.dataset.sent = input.dataset.was;
+  input.focus();
+  saving = Promise.all([saving, yes ? act() : null]);
+  return saving;
+}
+
+function withdraw(input) {
+  waiting.get(input)?.box.remove();
+  waiting.delete(input);
+  hold();
+}
+
+/** While a number waits, the step cannot be settled. */
+function hold() {
+  const settle = document.querySelector("[data-settle]");
+  if (settle) settle.disabled = waiting.size > 0;
+}
+
+function waits(row) {
+  const found = [...waiting].find(([input]) => rowOf.get(input.name) === row);
+  found?.[1].box.scrollIntoView({ block: "nearest" });
+  return Boolean(found);
+}
+
+window.addEventListener("beforeunload", (event) => { if (waiting.size) event.preventDefault(); });
 
 /** It cannot be read as a number: what she wrote stays in the field, unsaved, with the sentence under it. */
 function refuse(input, sentence) {
@@ -115,12 +165,16 @@ function doubt(row) {
 }
 
 for (const input of inputs) {
-  input.dataset.sent = input.defaultValue;
+  input.dataset.sent = input.dataset.was = input.defaultValue;
   input.addEventListener("change", () => { saving = enter(input); });
-  input.addEventListener("keydown", (event) => {
+  input.addEventListener("keydown", async (event) => {
+    if (event.key === "Escape" && waiting.has(input)) decide(input, false);
     if (event.key !== "Enter") return;
     event.preventDefault();
-    saving = Promise.all([saving, enter(input)]);
+    if (waiting.has(input) && input.value.trim() === input.dataset.sent) decide(input, true);
+    else saving = Promise.all([saving, enter(input)]);
+    await saving;
+    if (waiting.has(input)) return;
     const side = inputs.slice(inputs.indexOf(input) + 1).find((one) => rowOf.get(one.name) === current && !one.closest("details:not([open])"));
     if (side) side.focus();
     else go(1);
@@ -128,11 +182,21 @@ for (const input of inputs) {
   input.addEventListener("focus", () => input.select());
 }
 
+const stood = (choices) => [...choices].find((one) => one.defaultChecked || one.defaultSelected);
+
 for (const choice of page.querySelectorAll('[name="waist-place"]')) {
   choice.addEventListener("change", async () => {
+    const rows = [[onSheet("waist_place"), choice.value]];
+    const all = page.querySelectorAll('[name="waist-place"]');
     try {
-      await save([[onSheet("waist_place"), choice.value]], w("measure.did_waist"));
-      await refresh("waist girth");
+      if (await weigh(choice.closest("fieldset"), { thing: body, set: rows }, make)) {
+        await save(rows, w("measure.did_waist"));
+        for (const one of all) one.defaultChecked = one === choice;
+        await refresh("waist girth");
+      } else {
+        for (const one of all) one.checked = one.defaultChecked;
+        (stood(all) ?? choice).focus();
+      }
     } catch (problem) { alarm(problem); }
   });
 }
@@ -148,8 +212,9 @@ function show(state, entered) {
   for (const [name, said] of Object.entries(state.rows)) {
     const row = rowOf.get(name);
     for (const input of row.querySelectorAll("input[data-side]")) {
-      if (input === document.activeElement || input.getAttribute("aria-invalid")) continue;
-      input.value = input.dataset.sent = said.values[input.dataset.side];
+      input.dataset.was = said.values[input.dataset.side];
+      if (input === document.activeElement || input.getAttribute("aria-invalid") || waiting.has(input)) continue;
+      input.value = input.dataset.sent = input.dataset.was;
     }
     const difference = row.querySelector(".difference");
     if (difference) difference.textContent = said.difference;
@@ -157,6 +222,7 @@ function show(state, entered) {
   for (const [key, words] of Object.entries(state.counts)) {
     page.querySelector(`[data-count="${key}"]`).textContent = words;
   }
+  document.getElementById("sheet-now").textContent = state.sheet;
   ask(state.questions, entered);
 }
 
@@ -205,8 +271,9 @@ function button(words, act) {
 }
 
 async function take(answer) {
-  await save([[onSheet(answer.side || "measures", answer.measure), answer.value]],
-    w("measure.did_measure", { name: answer.measure, value: answer.words }));
+  const rows = [[onSheet(answer.side || "measures", answer.measure), answer.value]];
+  if (!(await weigh(rowOf.get(answer.measure).querySelector(".asked"), { thing: body, set: rows }, make))) return;
+  await save(rows, w("measure.did_measure", { name: answer.measure, value: answer.words }));
   await refresh(answer.measure);
   focusOn(answer.measure);
 }
@@ -226,23 +293,30 @@ function focusOn(name) {
 
 const newest = () => document.querySelector("#sheets option").value;
 
-/** On to another sheet; a make uses from now on what she looks at. */
+/** On to another sheet; a make uses from now on what she looks at. False when she leaves it as it is. */
 async function use(id, ofMake) {
   if (make) {
+    const rows = Object.entries(ofMake).map(([key, value]) => [[key], value]);
+    if (!(await weigh(page.querySelector(".about .actions"), { thing: make, set: rows }, make))) return false;
     const { revision } = await get(`/things/${make}`);
-    await change(make, revision, Object.entries(ofMake).map(([key, value]) => [[key], value]), w("measure.did_which"));
+    await change(make, revision, rows, w("measure.did_which"));
   }
   location.href = make ? location.pathname : `${location.pathname}?sheet=${id}`;
+  return true;
+}
+
+async function choose(select, id, ofMake) {
+  if (!(await use(id, ofMake))) select.value = stood(select.options).value;
 }
 
 const reacts = (id, kind, act) => document.getElementById(id)?.addEventListener(kind, (event) => act(event.currentTarget).catch(alarm));
 
-reacts("sheets", "change", ({ value }) => use(value, { sheet: value === newest() ? "" : value }));
-reacts("whose", "change", ({ value }) => use("", { body: value, sheet: "" }));
+reacts("sheets", "change", (select) => choose(select, select.value, { sheet: select.value === newest() ? "" : select.value }));
+reacts("whose", "change", (select) => choose(select, "", { body: select.value, sheet: "" }));
 reacts("new-sheet", "click", async ({ dataset }) => {
   const fresh = JSON.parse(dataset.fresh);
   const thing = await save([[["sheets", "+"], fresh]], w("measure.did_sheet", { date: fresh.date }));
-  await use(thing.document.sheets.at(-1).id, { sheet: "" });
+  if (!(await use(thing.document.sheets.at(-1).id, { sheet: "" }))) location.reload();
 });
 reacts("date", "change", async ({ value }) => {
   if (value) await save([[onSheet("date"), value]], w("measure.did_date", { date: value }));
@@ -256,9 +330,11 @@ reacts("posture", "change", ({ value }) => {
   return save([[["posture"], notes]], w("measure.did_posture"));
 });
 
-reacts("add-wish", "click", async () => {
+reacts("add-wish", "click", async (button) => {
   const name = document.getElementById("wish").value;
-  await save([[["alterations", "+"], { name }]], w("measure.did_wish", { name }));
+  const rows = [[["alterations", "+"], { name }]];
+  if (!(await weigh(button.closest(".actions"), { thing: body, set: rows }, make))) return;
+  await save(rows, w("measure.did_wish", { name }));
   location.reload();
 });
 
@@ -267,17 +343,23 @@ for (const row of page.querySelectorAll("[data-wish]")) {
   const { name } = row.dataset;
   row.querySelector(".away").addEventListener("click", async () => {
     try {
+      if (!(await weigh(row.lastElementChild, { thing: body, set: [[path, null]] }, make))) return;
       await save([[path, null]], w("measure.did_no_wish", { name }));
       location.reload();
     } catch (problem) { alarm(problem); }
   });
-  row.querySelector("input").addEventListener("change", async (event) => {
-    const text = event.target.value.trim();
+  row.querySelector("input").addEventListener("change", async ({ target }) => {
+    const text = target.value.trim();
+    const rows = [[[...path, "amount"], text ? { length: text, unit } : null]];
     try {
-      await save([[[...path, "amount"], text ? { length: text, unit } : null]], w("measure.did_amount", { name }));
+      if (await weigh(row.querySelector(".needs"), { thing: body, set: rows }, make)) {
+        await save(rows, w("measure.did_amount", { name }));
+        target.defaultValue = text;
+      } else target.value = target.defaultValue;
     } catch (problem) { alarm(problem); }
   });
 }
 
-at(rows.find((row) => !row.querySelector("input").value) ?? rows[0]);
+// The first that is still wanted; what nobody has asked for can wait.
+at(rows.find((row) => row.hasAttribute("data-wanted") && !row.querySelector("input").value) ?? rows[0]);
 show(JSON.parse(document.getElementById("state").textContent));
