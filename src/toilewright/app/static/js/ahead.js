@@ -44,7 +44,7 @@ export function ahead(panel, { ask, shown, take, leave }) {
 }
 
 /** The answer as a list: what asks for attention first, the rest of a long one folded away. */
-function told({ differences, remark, stuck }) {
+export function told({ differences, remark, stuck }) {
   const parts = remark ? [finding(stuck ? "stop" : "look", remark)] : [];
   const rank = (d) => (d.worse ? 0 : ORDER.indexOf(d.kind) + 1);
   const sorted = [...differences].sort((a, b) => rank(a) - rank(b));

@@ -1,6 +1,8 @@
 // The history of a thing: going back to an older state.
 import "./put.js";
 import { alarm, step } from "./api.js";
+import { sentences, touched } from "./before.js";
+import { w } from "./words.js";
 
 const button = document.getElementById("go-back");
 button?.addEventListener("click", async () => {
@@ -14,3 +16,14 @@ button?.addEventListener("click", async () => {
     alarm(problem);
   }
 });
+
+// What going back does to settled steps is told with what it changes, before she presses.
+if (button) {
+  const { thing, revision } = button.dataset;
+  const place = document.getElementById("further");
+  const makes = await touched({ thing, way: "back", revision: Number(revision) }).catch(() => []);
+  if (makes.length) {
+    place.hidden = false;
+    place.append(Object.assign(document.createElement("p"), { textContent: w("history.further") }), ...sentences(makes, ""));
+  }
+}

@@ -1,5 +1,5 @@
 // Measuring: each number is saved when she leaves its field, and a doubt about it is said at once.
-import { Refused, alarm, change, get } from "./api.js";
+import { Refused, alarm, change, get, tell } from "./api.js";
 import { panel, touched, weigh } from "./before.js";
 import { w } from "./words.js";
 
@@ -114,6 +114,7 @@ async function offer(input, value, words) {
   waiting.set(input, { box, act: () => keep(input, value, words) });
   rowOf.get(input.name).querySelector(".asked").after(box);
   box.scrollIntoView({ block: "nearest" });
+  tell(w("measure.waits", { name: input.name }), 6000);
   hold();
 }
 
@@ -343,7 +344,7 @@ for (const row of page.querySelectorAll("[data-wish]")) {
   const { name } = row.dataset;
   row.querySelector(".away").addEventListener("click", async () => {
     try {
-      if (!(await weigh(row.lastElementChild, { thing: body, set: [[path, null]] }, make))) return;
+      if (!(await weigh(row.querySelector(".needs"), { thing: body, set: [[path, null]] }, make))) return;
       await save([[path, null]], w("measure.did_no_wish", { name }));
       location.reload();
     } catch (problem) { alarm(problem); }

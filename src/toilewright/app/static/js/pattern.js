@@ -1,10 +1,11 @@
 // One pattern, looked through: every entry is kept as soon as it is changed, then the file is read again under its names.
 import "./piece-table.js";
-import { alarm, change, get, post } from "./api.js";
+import { alarm, change, get, known, post } from "./api.js";
 import { bringPictures } from "./photographs.js";
 import { chart } from "./pattern-chart.js";
 import { Reading } from "./pattern-reading.js";
 import { choosing } from "./pattern-choosing.js";
+import { Since } from "./pattern-since.js";
 import { make, set } from "./piece-drawing.js";
 import { newSeam } from "./pattern-seams.js";
 import { w } from "./words.js";
@@ -26,7 +27,12 @@ async function draw() {
   }
 }
 
-const reading = new Reading(id, document.getElementById("quiet"), async () => { await draw(); pieces.again(); });
+const reading = new Reading(id, document.getElementById("quiet"), async () => {
+  await draw();
+  pieces.again();
+  since.look();
+});
+const since = new Since(id, document.getElementById("since"), Number(look.dataset.base), document.querySelector(".tape")?.dataset.make);
 
 let turn = Promise.resolve();
 
@@ -35,6 +41,7 @@ function save(rows, what) {
   const now = turn.then(async () => {
     const { set } = await post(`/pattern/${id}/rows`, { rows });
     if (!set.length) return;
+    since.mark(known(id, Number(look.dataset.base)));
     await change(id, Number(look.dataset.base), set, what);
     reading.begin();
   });
@@ -135,6 +142,7 @@ document.getElementById("labels-file").addEventListener("change", async ({ targe
   target.value = "";
   try {
     const { job } = await post(`/pattern/${id}/labels`, form);
+    since.mark(known(id, Number(look.dataset.base)));
     const progress = document.createElement("work-progress");
     progress.setAttribute("job", job);
     progress.addEventListener("done", () => location.reload());

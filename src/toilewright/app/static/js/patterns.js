@@ -1,7 +1,8 @@
 // Pattern files brought in and read; one of them chosen for a make.
 import "./put.js";
 import "./work-progress.js";
-import { alarm, post } from "./api.js";
+import { alarm, get, post } from "./api.js";
+import { weigh } from "./before.js";
 import { w } from "./words.js";
 
 /** Pictures come one after the other, once the page stands. */
@@ -41,11 +42,18 @@ async function bring(one) {
   work.replaceChildren(Object.assign(document.createElement("p"), { textContent: w("pattern.bringing", { name: one.name }) }));
   const form = new FormData();
   form.append("file", one);
-  if (drop.dataset.make) form.append("make", drop.dataset.make);
+  const { make } = drop.dataset;
   try {
+    // A make that has a pattern already keeps it until the new one is read, and it can be told what would become another.
+    const another = make && (await get(`/things/${make}`)).document.pattern;
+    if (make && !another) form.append("make", make);
     const { pattern, job } = await post("/patterns/new", form);
     if (job) await watch(work, job);
-    location.href = drop.dataset.make ? `/make/${drop.dataset.make}/pattern` : `/pattern/${pattern}`;
+    if (another) {
+      work.replaceChildren();
+      if (!(await choose(work, make, pattern))) { location.reload(); return; }
+    }
+    location.href = make ? `/make/${make}/pattern` : `/pattern/${pattern}`;
   } catch (problem) { refuse(work, problem.message); }
 }
 
@@ -60,11 +68,17 @@ document.addEventListener("drop", (event) => {
   bring(event.dataTransfer.files[0]);
 });
 
+/** Lay a pattern under a make, once it was told what that does to settled steps; false when she leaves it. */
+async function choose(place, make, pattern) {
+  const wanted = await weigh(place, { thing: make, set: [[["pattern"], pattern]] }, make);
+  if (wanted) await post(`/make/${make}/pattern/${pattern}`);
+  return wanted;
+}
+
 for (const button of document.querySelectorAll("[data-choose]")) {
   button.addEventListener("click", async () => {
     try {
-      await post(button.dataset.choose);
-      location.href = button.dataset.next;
+      if (await choose(button.closest(".actions"), drop.dataset.make, button.dataset.choose)) location.href = button.dataset.next;
     } catch (problem) { alarm(problem); }
   });
 }
