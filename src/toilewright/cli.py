@@ -7,13 +7,13 @@ import json
 import logging
 import os
 import sys
-from collections.abc import Callable
 from pathlib import Path
 from typing import Annotated
 
 from cyclopts import App, CycloptsError, Parameter
 
 from toilewright import __version__, cli_room
+from toilewright.cli_room import Json, answer
 from toilewright.errors import Severity, ToilewrightError
 
 app = App(
@@ -25,8 +25,6 @@ app = App(
     help_format="plaintext",
 )
 app.command(cli_room.app)
-
-Json = Annotated[bool, Parameter(name="--json", negative="", help="Print the result for a machine to read.")]
 
 
 @app.command
@@ -80,7 +78,7 @@ def read(file: Path, *, labels: Path | None = None, as_json: Json = False) -> No
     reading = read_pattern(file)
     if labels is not None:
         write_labels(reading.labels, labels)
-    _answer(as_json, lambda: reading_result(reading), lambda: tell_reading(reading, labels))
+    answer(as_json, lambda: reading_result(reading), lambda: tell_reading(reading, labels))
     if stops := [f.text for f in reading.findings if f.severity is Severity.STOP]:
         sys.stderr.write(f"The sheet was read, but has to be put right before anything is made from it: {stops[0]}\n")
         sys.exit(1)
@@ -100,7 +98,7 @@ def size(make_file: Path, *, as_json: Json = False) -> None:
     from toilewright.make.tell import tell_size
 
     sized = advise_size(make_file)
-    _answer(as_json, lambda: size_result(sized), lambda: tell_size(sized))
+    answer(as_json, lambda: size_result(sized), lambda: tell_size(sized))
 
 
 @app.command
@@ -121,7 +119,7 @@ def make(make_file: Path, *, out: Path, as_json: Json = False) -> None:
 
     outcome = run_make(make_file)
     write_outcome(outcome, out)
-    _answer(as_json, lambda: make_result(outcome), lambda: tell_outcome(outcome, out))
+    answer(as_json, lambda: make_result(outcome), lambda: tell_outcome(outcome, out))
 
 
 @app.command
@@ -140,15 +138,7 @@ def demo(*, out: Path, as_json: Json = False) -> None:
     from toilewright.make.tell import tell_outcome
 
     outcome = choir.run(out)
-    _answer(as_json, lambda: make_result(outcome), lambda: tell_outcome(outcome, out))
-
-
-def _answer(as_json: bool, data: Callable[[], object], words: Callable[[], None]) -> None:
-    """Print for a machine or for her."""
-    if as_json:
-        print(json.dumps(data(), indent=2, ensure_ascii=False))
-    else:
-        words()
+    answer(as_json, lambda: make_result(outcome), lambda: tell_outcome(outcome, out))
 
 
 def _fail(text: str, kind: str) -> int:

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import json
-import sys
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -28,16 +27,15 @@ Store = Annotated[str, Parameter(help="Another store: a folder, or postgresql://
 @app.command(name="list")
 def show_all(*, store: Store = "", as_json: Json = False) -> None:
     """List everything that is kept, newest first."""
-    from toilewright.workroom.documents import Kind
+    from toilewright.workroom.days import minute
+    from toilewright.workroom.documents import Kind, name_of
 
     with _open(store) as room:
-        rows = [{"kind": kind.value, "id": t.id, "name": title(t), "changed": f"{t.changed:%Y-%m-%d %H:%M}"}
+        rows = [{"kind": kind.value, "id": t.id, "name": name_of(t.document), "changed": minute(t.changed)}
                 for kind in Kind for t in room.things(kind)]
-    if as_json:
-        print(json.dumps(rows, indent=2, ensure_ascii=False))
-    else:
-        print("\n".join(f"{r['kind']:8} {r['id']}  {r['name']}" for r in rows) or
-              "The workroom is empty; `toilewright workroom take FILE` brings something in.")
+    answer(as_json, lambda: rows, lambda: print(
+        "\n".join(f"{r['kind']:8} {r['id']}  {r['name']}" for r in rows)
+        or "The workroom is empty; `toilewright workroom take FILE` brings something in."))
 
 
 @app.command
@@ -52,6 +50,7 @@ def take(file: Path, *, labels: Path | None = None, store: Store = "") -> None:
         The confirmed names of a pattern's edges.
     """
     from toilewright.workroom import taking
+    from toilewright.workroom.documents import name_of
 
     with _open(store) as room:
         if file.suffix.lower() != ".toml":
@@ -60,7 +59,7 @@ def take(file: Path, *, labels: Path | None = None, store: Store = "") -> None:
             thing = taking.take_make(room, file)
         else:
             thing = taking.take_tape(room, file)
-        print(f"{thing.kind} {thing.id}: {title(thing)}")
+        print(f"{thing.kind} {thing.id}: {name_of(thing.document)}")
 
 
 @app.command
@@ -77,7 +76,7 @@ def size(make: str, *, store: Store = "", as_json: Json = False) -> None:
 
     with _open(store) as room:
         sized = _sized(room, make)
-    _answer(as_json, size_result(sized)) or tell_size(sized)
+    answer(as_json, lambda: size_result(sized), lambda: tell_size(sized))
 
 
 @app.command
@@ -99,7 +98,7 @@ def make(make: str, *, out: Path, store: Store = "", as_json: Json = False) -> N
     with _open(store) as room:
         outcome: Outcome = make_up(_sized(room, make))
     write_outcome(outcome, out)
-    _answer(as_json, make_result(outcome)) or tell_outcome(outcome, out)
+    answer(as_json, lambda: make_result(outcome), lambda: tell_outcome(outcome, out))
 
 
 @app.command
@@ -111,11 +110,12 @@ def history(name: str, *, store: Store = "") -> None:
     name
         The title or name of a make, person, pattern or cloth, or its id.
     """
+    from toilewright.workroom.days import minute
     from toilewright.workroom.documents import Kind
 
     with _open(store) as room:
         for r in room.history(_find(room, name, tuple(Kind)).id):
-            print(f"{r.number:4} {r.at:%Y-%m-%d %H:%M}  {r.words}{f'  ({r.by})' if r.by else ''}")
+            print(f"{r.number:4} {minute(r.at)}  {r.words}{f'  ({r.by})' if r.by else ''}")
 
 
 @app.command
@@ -159,9 +159,10 @@ def unpack(file: Path, *, store: Store = "") -> None:
 def show_backups(*, store: Store = "") -> None:
     """List the automatic back-ups, newest first."""
     from toilewright.workroom.backups import backups
+    from toilewright.workroom.days import minute
 
     for one in backups(_folder(store)):
-        print(f"{one.name}  {one.made:%Y-%m-%d %H:%M} UTC  {one.size / 1e6:.1f} MB")
+        print(f"{one.name}  {minute(one.made)}  {one.size / 1e6:.1f} MB")
 
 
 @app.command
@@ -179,9 +180,12 @@ def restore(name: str, *, store: Store = "") -> None:
     print(f"{name} is in its place." + (f" What was there is now {aside}." if aside else ""))
 
 
-def title(thing: Thing) -> str:
-    """What she calls a thing."""
-    return getattr(thing.document, "title", "") or getattr(thing.document, "name", "")
+def answer(as_json: bool, data: Callable[[], object], words: Callable[[], None]) -> None:
+    """Print for a machine or for her."""
+    if as_json:
+        print(json.dumps(data(), indent=2, ensure_ascii=False))
+    else:
+        words()
 
 
 @contextmanager
@@ -206,13 +210,16 @@ def _folder(store: str) -> Path:
 
 
 def _find(room: Workroom, name: str, kinds: tuple[Kind, ...]) -> Thing:
+    from toilewright.workroom.days import minute
+    from toilewright.workroom.documents import name_of
+
     things = [t for kind in kinds for t in room.things(kind)]
-    found = [t for t in things if t.id == name] or [t for t in things if title(t).lower() == name.lower()]
+    found = [t for t in things if t.id == name] or [t for t in things if name_of(t.document).lower() == name.lower()]
     if not found:
         what = kinds[0].value if len(kinds) == 1 else "thing"
-        raise NameUnknown.among(what, name, [title(t) for t in things], "the workroom")
+        raise NameUnknown.among(what, name, [name_of(t.document) for t in things], "the workroom")
     if len(found) > 1:
-        listed = ", ".join(f"{t.id} ({t.changed:%Y-%m-%d %H:%M})" for t in found)
+        listed = ", ".join(f"{t.id} ({minute(t.changed)})" for t in found)
         raise InputError(f'"{name}" is the name of {len(found)} things in the workroom; say which by its id: {listed}.')
     return found[0]
 
@@ -236,9 +243,3 @@ def _is_make(file: Path) -> bool:
     from toilewright.body.sheet import read_sheet
 
     return "pattern" in read_sheet(file, "sheet")
-
-
-def _answer(as_json: bool, data: object) -> bool:
-    if as_json:
-        sys.stdout.write(json.dumps(data, indent=2, ensure_ascii=False) + "\n")
-    return as_json

@@ -15,6 +15,7 @@ from toilewright.app.pages import TEMPLATES, page
 from toilewright.app.safety import outside
 from toilewright.errors import ToilewrightError
 from toilewright.workroom.backups import DamagedStore, restore
+from toilewright.workroom.days import minute
 from toilewright.workroom.store import utc_now
 
 if TYPE_CHECKING:
@@ -25,7 +26,7 @@ def rescue_app(problem: DamagedStore, worktable: Worktable) -> Starlette:
     """The site of a damaged store; once its back-up is put back, the worktable opens."""
     def show(request: Request) -> Response:
         return page(request, "rescue.html", 200 if request.url.path == "/" else 404, text=str(problem),
-                    made=problem.backup and f"{problem.backup.made.astimezone():%Y-%m-%d %H:%M}")
+                    made=problem.backup and minute(problem.backup.made))
 
     async def put_back(request: Request) -> Response:
         try:

@@ -8,6 +8,7 @@ from dataclasses import replace
 from toilewright.app.steps import MarkOnTape, Place, State, changed_parts, part_stamps, tape_of
 from toilewright.app.table import Table
 from toilewright.app.words import say
+from toilewright.workroom.days import day
 
 
 def tape_told(table: Table, place: Place) -> tuple[MarkOnTape, ...]:
@@ -39,5 +40,5 @@ def changed_on(table: Table, place: Place, parts: Sequence[str]) -> tuple[str, .
                 found[part] = max(found[part], later)
             if not left:
                 break
-            later = f"{revision.at.astimezone():%Y-%m-%d}"
+            later = day(revision.at)
     return tuple(found[part] for part in parts)

@@ -205,6 +205,11 @@ DOCUMENTS: dict[Kind, type[BodyDoc] | type[PatternDoc] | type[ClothDoc] | type[M
     Kind.BODY: BodyDoc, Kind.PATTERN: PatternDoc, Kind.CLOTH: ClothDoc, Kind.MAKE: MakeDoc}
 
 
+def name_of(document: Document) -> str:
+    """What she calls a thing."""
+    return document.title if isinstance(document, MakeDoc) else document.name
+
+
 def new_id() -> str:
     """A short name for a new row or thing that nothing else has."""
     return secrets.token_hex(5)

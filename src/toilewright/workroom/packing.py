@@ -17,7 +17,7 @@ from toilewright.errors import NameUnknown
 from toilewright.workroom import revisions, schema
 from toilewright.workroom.chain import Record, Way
 from toilewright.workroom.checks import encoded
-from toilewright.workroom.documents import Document, Kind, MakeDoc
+from toilewright.workroom.documents import Document, Kind, MakeDoc, name_of
 from toilewright.workroom.packed import Pack, Packed, Refused, pack, shas_in
 from toilewright.workroom.store import Workroom
 from toilewright.workroom.upsert import put
@@ -104,11 +104,6 @@ def import_file(room: Workroom, data: bytes) -> Report:
         at = room.now().isoformat(timespec="microseconds")
         return Report(tuple(_take_in(connection, thing, ids, at)
                             for thing in sorted(found.things, key=lambda thing: thing.kind is Kind.MAKE)))
-
-
-def name_of(document: Document) -> str:
-    """What a thing is called."""
-    return document.title if isinstance(document, MakeDoc) else document.name
 
 
 # -- out ----------------------------------------------------------------------------------------------

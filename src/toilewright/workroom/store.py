@@ -21,6 +21,7 @@ from toilewright.workroom.chain import Way
 from toilewright.workroom.changes import Change, ConflictError, applied, check_conflicts
 from toilewright.workroom.checks import check_values, checked, encoded, files_of, plain
 from toilewright.workroom.database import Database, is_server, on_server
+from toilewright.workroom.days import day
 from toilewright.workroom.documents import Document, FileRef, Kind, new_id
 from toilewright.workroom.folder import EachDay, open_folder
 from toilewright.workroom.revisions import Revision, Thing
@@ -262,6 +263,10 @@ class Workroom:
     def now(self) -> datetime.datetime:
         """This moment (UTC)."""
         return self._clock().astimezone(datetime.UTC)
+
+    def today(self) -> str:
+        """The day it is where she is (ISO 8601)."""
+        return day(self.now())
 
     @property
     def trouble(self) -> str:

@@ -5,7 +5,6 @@ What is there already is not taken twice: the same sheet of the same person, the
 
 from __future__ import annotations
 
-import datetime
 import mimetypes
 import os
 import tempfile
@@ -30,13 +29,13 @@ def take_tape(room: Workroom, path: str | os.PathLike[str]) -> Thing:
         InputError: the sheet cannot be used, said with its place.
     """
     body = read_tape(Path(path))
-    sheet = _sheet(body, room.now().date())
+    sheet = _sheet(body, room.today())
     same = next((t for t in room.things(Kind.BODY) if t.document.name == body.name), None)
     if same is None:
         alterations = tuple(_rows(body.alterations, f'tape sheet "{Path(path).name}"'))
         return room.add(Kind.BODY, BodyDoc(body.name, body.unit, body.posture, (sheet,), alterations),
                         f"taken from {Path(path).name}")
-    if any(replace(sheet, id=s.id, note=s.note) == s for s in same.document.sheets):
+    if any(_is_same(sheet, s, dated=bool(body.date)) for s in same.document.sheets):
         return same
     return room.change(same.id, same.revision, [(("sheets", "+"), _plain_sheet(sheet))],
                        f"tape sheet taken from {Path(path).name}")
@@ -92,9 +91,18 @@ def reading_of(room: Workroom, doc: PatternDoc) -> Reading:
     return reading
 
 
-def _sheet(body: Body, today: datetime.date) -> TapeSheet:
-    return TapeSheet(new_id(), body.date or today.isoformat(), dict(body.measures), dict(body.left), dict(body.right),
+def _sheet(body: Body, today: str) -> TapeSheet:
+    return TapeSheet(new_id(), body.date or today, dict(body.measures), dict(body.left), dict(body.right),
                      body.waist_place)
+
+
+def _is_same(sheet: TapeSheet, kept: TapeSheet, dated: bool) -> bool:
+    """Is it the sheet that is kept, whatever she wrote and answered on it since?
+
+    Args:
+        dated: does the written sheet say its day?
+    """
+    return replace(sheet, id=kept.id, note=kept.note, sure=kept.sure, date=sheet.date if dated else kept.date) == kept
 
 
 def _plain_sheet(sheet: TapeSheet) -> dict[str, object]:

@@ -15,6 +15,7 @@ from toilewright.app.doors import is_local
 from toilewright.app.pages import go, page
 from toilewright.app.words import say
 from toilewright.errors import ToilewrightError
+from toilewright.workroom.days import minute
 
 HERE = "/devices"
 
@@ -28,7 +29,7 @@ def _page(request: Request) -> Response:
 
 
 def _when(moment: str) -> str:
-    return f"{datetime.datetime.fromisoformat(moment).astimezone():%Y-%m-%d %H:%M}"
+    return minute(datetime.datetime.fromisoformat(moment))
 
 
 def _code(request: Request) -> Response:

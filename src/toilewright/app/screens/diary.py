@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime
 from itertools import groupby
 
 from starlette.requests import Request
@@ -25,7 +24,7 @@ def _page(request: Request) -> Response:
     wearings = sorted((r for r in make.diary if r.kind == "worn"), key=lambda r: r.date, reverse=True)
     gone = [t for t in room.things(Kind.CLOTH, removed=True) if t.id in make.cloths]
     return page(
-        request, "diary.html", place=place, thing=thing, kinds=WRITTEN, today=datetime.date.today().isoformat(),
+        request, "diary.html", place=place, thing=thing, kinds=WRITTEN, today=room.today(),
         days=[(day, list(found)) for day, found in groupby(rows, key=lambda r: r.date)],
         worn=len(wearings), wearings=wearings,
         cloths=(*room.things(Kind.CLOTH), *gone), started=_started_from(request, make.started_from),

@@ -12,9 +12,9 @@ from toilewright.app.differences import differences
 from toilewright.app.pages import page, unit_of
 from toilewright.app.words import say
 from toilewright.errors import InputError, NameUnknown
-from toilewright.workroom.documents import Kind
-from toilewright.workroom.packing import name_of
-from toilewright.workroom.store import Revision, Thing, Workroom
+from toilewright.workroom.days import day, minute
+from toilewright.workroom.documents import Kind, name_of
+from toilewright.workroom.store import Revision, Workroom
 
 _PLACES = {Kind.BODY: "/body/{id}", Kind.PATTERN: "/pattern/{id}", Kind.CLOTH: "/shelf", Kind.MAKE: "/make/{id}"}
 
@@ -27,24 +27,20 @@ def _page(request: Request) -> Response:
     shown = differences(thing.document, then.document, unit_of(request), lambda i: _name(room, i)) if then else ()
     return page(
         request, "history.html", thing=thing, name=name_of(thing.document), then=then, shown=shown,
-        then_words=next((_words(r) for r in rows if r.number == at), ""), at=at, local=_local,
+        then_words=next((_words(r) for r in rows if r.number == at), ""), at=at, local=lambda one: minute(one.changed),
         back=_PLACES[thing.kind].format(id=thing_id), newest=rows[0].number,
-        days=[(day, [(r, _words(r)) for r in found])
-              for day, found in groupby(rows, key=lambda r: f"{r.at.astimezone():%Y-%m-%d}")])
+        days=[(date, [(r, _words(r)) for r in found])
+              for date, found in groupby(rows, key=lambda r: day(r.at))])
 
 
 def _asked(text: str) -> int:
-    if text and not text.isdecimal():
+    if text and not (text.isdecimal() and len(text) < 10):
         raise InputError(f'"{text}" is no number of a revision; choose one from the list.')
     return int(text or 0)
 
 
 def _words(revision: Revision) -> str:
     return say("history.way_" + revision.way.value.replace(" ", "_"), words=revision.words)
-
-
-def _local(thing: Thing) -> str:
-    return f"{thing.changed.astimezone():%Y-%m-%d %H:%M}"
 
 
 def _name(room: Workroom, thing_id: str) -> str:

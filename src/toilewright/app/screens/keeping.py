@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import datetime
-
 import msgspec
 from starlette.concurrency import run_in_threadpool
 from starlette.datastructures import UploadFile
@@ -16,8 +14,9 @@ from toilewright.app.pages import page
 from toilewright.app.printing import saved_name
 from toilewright.app.words import say
 from toilewright.errors import InputError
-from toilewright.workroom.documents import Kind
-from toilewright.workroom.packing import export_all, export_make, import_file, name_of
+from toilewright.workroom.days import minute
+from toilewright.workroom.documents import Kind, name_of
+from toilewright.workroom.packing import export_all, export_make, import_file
 from toilewright.workroom.store import Workroom
 
 _SHOWN = (("make", Kind.MAKE), ("body", Kind.BODY), ("pattern", Kind.PATTERN), ("cloth", Kind.CLOTH))
@@ -35,7 +34,7 @@ def _page(request: Request) -> Response:
     return page(
         request, "keeping.html", folder=room.folder, trouble=room.trouble, name_of=name_of,
         makes=room.things(Kind.MAKE),
-        backups=[(one.name, f"{one.made.astimezone():%Y-%m-%d %H:%M}", _size(one.size)) for one in kept],
+        backups=[(one.name, minute(one.made), _size(one.size)) for one in kept],
         things=[(key, room.things(kind), room.things(kind, removed=True)) for key, kind in _SHOWN])
 
 
@@ -46,7 +45,7 @@ def _size(size: int) -> str:
 def _export(request: Request) -> Response:
     """One make with all it needs, or everything, as one file to save."""
     room, thing_id = request.app.state.table.room, request.path_params["id"]
-    day = datetime.date.today().isoformat()
+    day = room.today()
     if thing_id == "all":
         data, name = export_all(room), f"toilewright-{day}.zip"
     else:

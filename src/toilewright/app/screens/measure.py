@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import datetime
-
 import msgspec
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
@@ -35,8 +33,8 @@ def _bodies(request: Request) -> Response:
 async def _new_body(request: Request) -> Response:
     """A new person, with an empty sheet of today."""
     name = (await asked_for(request, _Named)).name.strip() or say("measure.no_name")
-    doc = BodyDoc(name, unit_of(request), sheets=(TapeSheet(new_id(), _today()),))
     room = request.app.state.table.room
+    doc = BodyDoc(name, unit_of(request), sheets=(TapeSheet(new_id(), room.today()),))
     thing = await run_in_threadpool(room.add, Kind.BODY, doc, say("measure.did_body", name=name), by=device(request))
     return JSONResponse({"id": thing.id})
 
@@ -61,6 +59,7 @@ def _sheet_page(request: Request, thing: Thing, sheet_id: str, place: Place | No
     from toilewright.output.tape_pictures import tape_pictures, waist_pictures
 
     table = request.app.state.table
+    today = table.room.today()
     doc, sheet = thing.document, sheet_of(thing.document, sheet_id)
     unit = unit_of(request)
     found = groups(doc, sheet, unit, _wanted(doc, place and place.make))
@@ -70,9 +69,9 @@ def _sheet_page(request: Request, thing: Thing, sheet_id: str, place: Place | No
               for name, words in WAISTS.items()]
     return page(
         request, "measure.html", thing=thing, doc=doc, sheet=sheet, groups=found, place=place, waists=waists,
-        bodies=body_markup(), pictures=pictures, counts={g.key: count_words(g) for g in found}, today=_today(),
-        alterations=ALTERATIONS, uses=USES, lacking=_lacking(doc, sheet, unit), fresh=copied(sheet, _today()),
-        state=state(doc, sheet, unit, _wanted(doc, place and place.make), _today()),
+        bodies=body_markup(), pictures=pictures, counts={g.key: count_words(g) for g in found}, today=today,
+        alterations=ALTERATIONS, uses=USES, lacking=_lacking(doc, sheet, unit), fresh=copied(sheet, today),
+        state=state(doc, sheet, unit, _wanted(doc, place and place.make), today),
         people=table.room.things(Kind.BODY) if place else ())
 
 
@@ -83,7 +82,7 @@ def _state(request: Request) -> Response:
     make_id = request.query_params.get("make", "")
     make = table.make(make_id).document if make_id else None
     sheet = sheet_of(doc, request.query_params.get("sheet", ""))
-    return JSONResponse(state(doc, sheet, unit_of(request), _wanted(doc, make), _today()))
+    return JSONResponse(state(doc, sheet, unit_of(request), _wanted(doc, make), table.room.today()))
 
 
 def _wanted(doc: BodyDoc, make: MakeDoc | None) -> tuple[str, ...]:
@@ -104,10 +103,6 @@ def _makes_for(room: Workroom, body_id: str) -> list[Thing]:
 
 def _place_name(name: str) -> str:
     return say(f"measure.place_{name.replace(' ', '_')}")
-
-
-def _today() -> str:
-    return datetime.date.today().isoformat()
 
 
 ROUTES = [

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import datetime
-
 from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
@@ -27,7 +25,7 @@ def _page(request: Request) -> Response:
             for thing in room.things(Kind.CLOTH)]
     return page(request, "shelf.html", rows=rows, removed=room.things(Kind.CLOTH, removed=True), drapes=DRAPES,
                 long_unit="yd" if unit == "in" else "m", shown=fields, grams=GRAMS_PER_OUNCE if unit == "in" else 1.0,
-                today=datetime.date.today().isoformat())
+                today=room.today())
 
 
 def facts(cloth: ClothDoc, unit: str) -> list[str]:
