@@ -5,9 +5,12 @@ import httpx
 import pytest
 from loops import run
 
-from toilewright.app.altering import listed
+from toilewright.app.altering import listed, offered, ways
 from toilewright.app.site import create_app
+from toilewright.blocks.concert import concert_dress
 from toilewright.demo import fill
+from toilewright.fit.alterations import ALTERATIONS
+from toilewright.units import show_length
 from toilewright.workroom.documents import BodyDoc, Kind, MakeDoc, WishRow
 from toilewright.workroom.store import Workroom
 
@@ -22,8 +25,12 @@ def room(tmp_path_factory):
 
 
 @pytest.fixture(scope="module")
-def ask(room):
-    app = create_app(room)
+def app(room):
+    return create_app(room)
+
+
+@pytest.fixture(scope="module")
+def ask(app):
 
     def ask(way, path, **more):
         async def go():
@@ -129,3 +136,56 @@ def test_a_make_without_a_body_says_where_to_begin(ask, room):
     bare = room.add(Kind.MAKE, MakeDoc("Nothing yet"), "begun")
     page = ask("GET", f"/make/{bare.id}/alter")
     assert page.status_code == 200 and f"/make/{bare.id}/measure" in page.text
+
+
+@pytest.mark.parametrize("unit", ["cm", "in"])
+def test_what_is_shown_are_the_numbers_of_the_whole_make(ask, app, room, make, unit):
+    answer = ask("POST", "/look", json={"unit": unit})
+    assert answer.status_code == 200, answer.text
+    try:
+        found = ask("POST", f"/make/{make.id}/alter/try", json={"rows": None}).json()
+    finally:
+        ask("POST", "/look", json={"unit": "cm"})
+    outcome = app.state.table.outcome(make.id, unit=unit)
+    names = {one["id"]: one["name"] for one in found["list"]}
+    made = {names[key]: one["amount"] for key, one in found["rows"].items() if one["fate"] == "made"}
+    assert made == {d.order.name: pytest.approx(d.order.amount.value, abs=0.001) for d in outcome.altered.done}
+    small = {names[key] for key, one in found["rows"].items() if one["fate"] == "too small"}
+    assert small == {name for name, _ in outcome.skipped}
+    assert {one["place"]: one["ease"] for one in found["ease"]} == {
+        e.place: show_length(e.ease.value, unit) for e in outcome.ease if e.ease is not None}
+    assert found["seams"] == {"all": len(outcome.walks), "off": [
+        {"name": w.seam, "note": w.note} for w in outcome.walks if not w.sews]}
+    assert found["picture"]["unit"] == unit
+
+
+def test_every_alteration_says_what_she_sees_and_which_ways_it_goes():
+    seen = {one["name"]: one for one in offered(concert_dress().at("4"))}
+    assert set(seen) == set(ways()) == {one.name for one in ALTERATIONS}
+    assert len({one["see"] for one in seen.values()}) == len(seen)
+    for one in ALTERATIONS:
+        words = ways()[one.name]
+        assert words["plus"] and bool(words["minus"]) == (one.sane[0] < 0) and words["plus"] != words["minus"]
+
+
+def test_one_left_out_of_this_make_keeps_its_row_and_comes_back(ask, make):
+    def change(without, base):
+        answer = ask("POST", f"/things/{make.id}/change", json={
+            "base": base, "words": "left out", "set": [[["without"], without]]})
+        assert answer.status_code == 200, answer.text
+        found = ask("POST", f"/make/{make.id}/alter/try", json={"rows": None}).json()
+        first = next(one for one in found["list"] if one["name"] == "high round back")
+        return answer.json()["revision"], first, found["rows"].get(first["id"])
+
+    revision, first, fate = change(["high round back"], make.revision)
+    assert (first["standing"], first["on"], fate) == (True, False, None)
+    _, first, fate = change([], revision)
+    assert first["on"] and fate["fate"] == "made"
+
+
+def test_pieces_and_lines_to_choose_from_are_those_that_can_be_altered(ask, make):
+    found = ask("GET", f"/make/{make.id}/alter/choices", params={"name": "lengthen or shorten"}).json()
+    assert {"bodice front", "skirt front", "sleeve"} <= set(found["piece"]) and found["line"]
+    assert ask("GET", f"/make/{make.id}/alter/choices", params={"name": "forward shoulder"}).json() == {}
+    unknown = ask("GET", f"/make/{make.id}/alter/choices", params={"name": "fuller"})
+    assert unknown.status_code == 404 and "full bust" in unknown.json()["error"]["text"]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from math import degrees, pi
+from urllib.parse import quote
 
 from toilewright.app.ease_pictures import lens_picture, seam_picture
 from toilewright.app.words import say
@@ -169,7 +170,7 @@ def _causes(outcome: Outcome, make_id: str, w: SeamWalk, old: SeamWalk | None, s
         return (Cause(say("walk.cause_names"), say("walk.to_names"), f"/make/{make_id}/pattern"),)
     pieces = {r.piece for r in (*seam.a, *seam.b)}
     return tuple(Cause(say("walk.cause_alteration", name=_headed(d.order.name), pieces=_listed(d.changed, pieces)),
-                       say("walk.to_alteration", name=d.order.name), f"/make/{make_id}/alter")
+                       say("walk.to_alteration", name=d.order.name), f"/make/{make_id}/alter#{quote(d.order.name)}")
                  for d in reversed(outcome.altered.done) if pieces & set(d.changed))
 
 

@@ -35,8 +35,8 @@ class Altering {
     }
     setInterval(() => this.lookRound(), LOOK_ROUND);
     const wanted = decodeURIComponent(location.hash.slice(1));
-    const first = [...this.rows.values()].find((row) => row.node.id === wanted);
-    if (first) this.choose(first);
+    const first = [...this.rows.values()].find((row) => row.node.id === wanted || row.data.name === wanted);
+    if (first) { this.choose(first); first.node.scrollIntoView({ block: "nearest" }); }
   }
 
   /** Which other makes a standing alteration would touch. */
