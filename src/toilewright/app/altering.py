@@ -8,7 +8,7 @@ from functools import lru_cache
 from typing import Any
 
 from toilewright.app.pictures import garment_picture
-from toilewright.app.words import say
+from toilewright.app.words import on_page, say
 from toilewright.body.tape import Wish
 from toilewright.errors import AlterationError, InputError, ToilewrightError
 from toilewright.fit.alterations import ALTERATIONS, alter
@@ -106,12 +106,12 @@ def tried(sized: Sized, rows: Sequence[tuple[str, Wish, bool]], refused: Mapping
     return {
         "picture": garment_picture(garment, sized.before, unit, known),
         "rows": {t.key: _row(t, unit) for t in trial.tried} | {
-            key: {"fate": Fate.REFUSED, "why": why} for key, why in refused.items()},
+            key: {"fate": Fate.REFUSED, "why": on_page(why, unit)} for key, why in refused.items()},
         "seams": {"all": len(trial.altered.walks), "off": [
-            {"name": w.seam, "note": w.note} for w in trial.altered.walks if not w.sews]},
+            {"name": w.seam, "note": on_page(w.note, unit)} for w in trial.altered.walks if not w.sews]},
         "ease": [{"place": e.place, "ease": show_length(e.ease.value, unit), "enough": e.enough,
                   "verdict": e.verdict} for e in measure_ease(garment, sized.body) if e.ease is not None],
-        "findings": [{"severity": f.severity, "text": f.text} for f in trial.altered.findings
+        "findings": [{"severity": f.severity, "text": on_page(f.text, unit)} for f in trial.altered.findings
                      if f.code != "does-not-sew"],
         "dart": _pointing(sized, garment, unit),
         "handles": _handles(sized, trial, chosen, unit) if chosen else None,
@@ -119,7 +119,7 @@ def tried(sized: Sized, rows: Sequence[tuple[str, Wish, bool]], refused: Mapping
 
 
 def _row(t: Tried, unit: str) -> dict[str, Any]:
-    found: dict[str, Any] = {"fate": t.fate, "why": t.why}
+    found: dict[str, Any] = {"fate": t.fate, "why": on_page(t.why, unit)}
     if t.amount is not None:
         known = t.amount
         found |= {"amount": round(known.value, 3), "shown": show_length(abs(known.value), unit),
@@ -127,7 +127,7 @@ def _row(t: Tried, unit: str) -> dict[str, Any]:
                   "spread": show_length(known.spread, unit) if known.spread else ""}
     if t.done is not None:
         found |= {"changed": list(t.done.changed),
-                  "findings": [{"severity": f.severity, "text": f.text} for f in t.done.findings]}
+                  "findings": [{"severity": f.severity, "text": on_page(f.text, unit)} for f in t.done.findings]}
     return found
 
 

@@ -11,7 +11,7 @@ from starlette.responses import HTMLResponse, RedirectResponse, Response
 
 from toilewright.app.since import tape_told
 from toilewright.app.steps import Place
-from toilewright.app.words import say
+from toilewright.app.words import on_page, say
 from toilewright.units import show_length
 
 TEMPLATES = Path(__file__).parent / "templates"
@@ -23,6 +23,7 @@ WITHIN = {"make": "/", "body": "/bodies", "pattern": "/patterns", "thing": "/kee
 _env = Environment(loader=FileSystemLoader(TEMPLATES), autoescape=True, undefined=StrictUndefined,
                    trim_blocks=True, lstrip_blocks=True)
 _env.globals["w"] = say
+_env.filters["on_page"] = on_page
 
 
 def page(request: Request, template: str, status: int = 200, **context: Any) -> Response:

@@ -16,9 +16,9 @@ from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
 
 from toilewright.app import changes, long_work, screens
-from toilewright.app.pages import THEMES, UNITS, page
+from toilewright.app.pages import THEMES, UNITS, page, unit_of
 from toilewright.app.table import Table
-from toilewright.app.words import catalogue_script, say
+from toilewright.app.words import catalogue_script, on_page, say
 from toilewright.errors import InputError, NameUnknown, ToilewrightError
 from toilewright.workroom.store import Workroom
 
@@ -52,7 +52,8 @@ async def _said(request: Request, problem: Exception) -> Response:
     if isinstance(problem, changes.ConflictError):
         return changes.conflict(problem)
     if wants_json(request):
-        return JSONResponse({"error": {"kind": type(problem).__name__, "text": str(problem)}}, status)
+        text = on_page(str(problem), unit_of(request))
+        return JSONResponse({"error": {"kind": type(problem).__name__, "text": text}}, status)
     return await run_in_threadpool(page, request, "sorry.html", status, text=str(problem))
 
 

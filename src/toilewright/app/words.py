@@ -3,11 +3,18 @@
 from __future__ import annotations
 
 import json
+import re
 import tomllib
 from functools import lru_cache
 from pathlib import Path
 
+from toilewright.units import show_length
+
 FOLDER = Path(__file__).parent / "words"
+_ON_PAGE = ((re.compile(r"\b(?:in|into|on) the labels(?: file)?\b"), "on the pattern's page"),
+            (re.compile(r"\bby the labels\b"), "by its names"),
+            (re.compile(r"\bthe labels(?: file)?\b"), "the names on the pattern's page"))
+_MILLIMETRES = re.compile(r"(?<![\d.,])(\d+(?:\.\d+)?) mm\b")
 
 
 @lru_cache
@@ -35,6 +42,13 @@ def say(key: str, /, **values: object) -> str:
     for name, value in values.items():
         text = text.replace("{" + name + "}", str(value))
     return text
+
+
+def on_page(sentence: str, unit: str) -> str:
+    """A sentence of the core as it is right on a page: names are written there, not in a file; lengths in a unit."""
+    for said, meant in _ON_PAGE:
+        sentence = said.sub(meant, sentence)
+    return _MILLIMETRES.sub(lambda found: show_length(float(found[1]), unit), sentence)
 
 
 @lru_cache

@@ -26,6 +26,24 @@ for (const button of document.querySelectorAll("[data-look]")) {
 
 document.querySelector(".tape [aria-current]")?.scrollIntoView({ block: "nearest", inline: "center" });
 
+/** What she has typed into a form with data-draft stays while the page is shown anew; who has kept it forgets it. */
+for (const form of document.querySelectorAll("form[data-draft]")) {
+  const key = `draft ${location.pathname} ${form.id}`;
+  const fields = () => [...form.elements].filter((one) => one.matches("textarea, select, input:not([type=file], [type=date])"));
+  const draft = JSON.parse(sessionStorage.getItem(key) ?? "{}");
+  for (const one of fields()) {
+    const was = draft[one.name];
+    if (was === undefined) continue;
+    if (one.type !== "radio") one.value = was;
+    else if (one.value === was) one.click();
+  }
+  addEventListener("pagehide", () => {
+    if ("kept" in form.dataset) return sessionStorage.removeItem(key);
+    const written = fields().filter((one) => one.type !== "radio" || one.checked).map((one) => [one.name, one.value]);
+    return sessionStorage.setItem(key, JSON.stringify(Object.fromEntries(written)));
+  });
+}
+
 /** The tape stays true while she changes things, and she is told which settled steps want another look by that. */
 const tape = document.querySelector(".tape");
 let asking = Promise.resolve();

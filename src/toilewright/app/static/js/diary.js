@@ -26,6 +26,7 @@ form.addEventListener("submit", async (event) => {
     const pictures = await bringPictures(form.photos.files, form.date.value);
     const row = { date: form.date.value, kind, text: form.text.value.trim(), pictures };
     await save([[["diary", "+"], row]], w("diary.did_keep", { kind: w(`diary.kind_${kind}`) }));
+    form.dataset.kept = "";
     location.reload();
   } catch (problem) {
     button.disabled = false;
