@@ -11,8 +11,12 @@ from loops import run
 from toilewright.app.ease_pictures import Zone, lens_picture, moved, seam_picture, strip_picture, window_of
 from toilewright.app.site import create_app
 from toilewright.app.sizing import state_of, strips
+from toilewright.app.steps import Place
+from toilewright.app.table import NotReadYet
+from toilewright.app.waiting import mended_in
 from toilewright.app.walking import seam_rows
 from toilewright.demo import fill
+from toilewright.errors import AlterationError, InputError
 from toilewright.make.keeping import pack_reading
 from toilewright.make.outcome import make_up
 from toilewright.workroom.documents import BodyDoc, Kind, MakeDoc, TapeSheet
@@ -216,6 +220,19 @@ def test_what_is_missing_is_named_with_the_way_there(client, room, make):
     one = page(body=body_with(room, **{"bust girth": 950.0}))
     assert 'no "hip girth", so the ease at the hip cannot be told' in size(one)
     assert "Before the seams can be walked" in client.get(f"/make/{page(body='')}/walk").text
+
+
+@pytest.mark.parametrize(("here", "body", "pattern", "problem", "step"), [
+    ("walk", "", "p", InputError("x"), "measure"),
+    ("size", "b", "p", InputError("x"), "measure"),
+    ("cards", "b", "", InputError("x"), "pattern"),
+    ("size", "b", "p", NotReadYet("x"), "pattern"),
+    ("print", "b", "p", AlterationError("x"), "alter"),
+    ("alter", "b", "p", AlterationError("x"), "size"),
+    ("print", "b", "p", InputError("x"), "size")])
+def test_what_stops_a_step_is_put_right_in_one_before_it(here, body, pattern, problem, step):
+    place = Place("m", MakeDoc("dress", body, pattern=pattern), here)
+    assert mended_in(place, problem) == step
 
 
 def test_a_pattern_without_a_chart_says_where_to_type_it_in(client, room, make):

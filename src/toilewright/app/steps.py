@@ -82,6 +82,13 @@ def tape_of(place: Place | None) -> tuple[MarkOnTape, ...]:
                  for s in STEPS)
 
 
+def unsettled_before(place: Place) -> tuple[MarkOnTape, ...]:
+    """Steps before this one that are not settled, or want another look."""
+    tape = tape_of(place)
+    at = next(i for i, mark in enumerate(tape) if mark.here)
+    return tuple(mark for mark in tape[:at] if mark.state is not State.SETTLED)
+
+
 def states_of(make: MakeDoc, body: BodyDoc | None, pattern: PatternDoc | None) -> dict[str, State]:
     """How every step stands; the first that is neither settled nor in need of another look is the next one."""
     states = {}

@@ -14,8 +14,8 @@ from starlette.routing import Route
 from toilewright.app.altering import FINE, STEPS, alteration, choices, listed, offered, plain_list, tried, ways
 from toilewright.app.changes import asked_for, plain
 from toilewright.app.pages import page, unit_of
-from toilewright.app.steps import Place
-from toilewright.app.table import NotReadYet, Table
+from toilewright.app.table import Table
+from toilewright.app.waiting import waiting
 from toilewright.body.tape import Wish
 from toilewright.errors import InputError, ToilewrightError
 from toilewright.units import parse_length
@@ -64,23 +64,13 @@ def _page(request: Request) -> Response:
         rows = listed(place.make, place.body)
         first = tried(sized, [(one.id, _wish(one.row), one.standing) for one in rows if one.row.on], {}, unit, {})
     except ToilewrightError as problem:
-        return page(request, "step_waits.html", place=place, thing=thing, text=str(problem), title="alter.before_this",
-                    go_to=_mend(place, problem))
+        return waiting(request, table, place, "alter.before_this", problem)
     body = table.room.get(place.make.body)
     return page(request, "alter.html", place=place, thing=thing, start={
         "make": plain(thing), "body": plain(body), "first": first, "unit": unit, "ways": ways(),
         "step": STEPS[unit], "fine": FINE[unit], "list": plain_list(place.make, place.body),
         "touched": _touched(table, make_id, place.make)},
         offers=offered(sized.before), earlier=_earlier(table, make_id, place.make))
-
-
-def _mend(place: Place, problem: ToilewrightError) -> tuple[str, str]:
-    at = f"/make/{place.make_id}"
-    if not place.make.body:
-        return "size.to_measure", f"{at}/measure"
-    if not place.make.pattern or isinstance(problem, NotReadYet):
-        return "size.to_pattern", f"{at}/pattern"
-    return "walk.to_size", f"{at}/size"
 
 
 def _wish(row: WishRow) -> Wish:

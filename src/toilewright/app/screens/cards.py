@@ -14,7 +14,7 @@ from starlette.routing import Route
 
 from toilewright.app.pages import page, unit_of
 from toilewright.app.printing import saved_name
-from toilewright.app.steps import STEPS, State, tape_of
+from toilewright.app.waiting import waiting
 from toilewright.app.words import say
 from toilewright.errors import ToilewrightError
 from toilewright.fit.result import Card
@@ -49,8 +49,7 @@ def _page(request: Request) -> Response:
     try:
         outcome = table.outcome(make_id, unit=unit)
     except ToilewrightError as problem:
-        waits = [m for m in tape_of(place)[:len(STEPS) - 1] if m.state is not State.SETTLED]
-        return page(request, "print_waits.html", place=place, thing=thing, text=str(problem), waits=waits)
+        return waiting(request, table, place, "cards.before_this", problem)
     from toilewright.make.deliver import stops_of
 
     return page(request, "cards.html", place=place, thing=thing, stops=stops_of(outcome),

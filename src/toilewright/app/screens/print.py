@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from typing import Any
 
-from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
 from starlette.responses import FileResponse, HTMLResponse, JSONResponse, Response
 from starlette.routing import Route
 
 from toilewright.app.pages import fragment, page, unit_of
 from toilewright.app.printing import GROUPS, KINDS, as_zip, file_of, file_words, map_of_pages, print_stamp, saved_name
-from toilewright.app.steps import STEPS, State, tape_of
+from toilewright.app.steps import unsettled_before
+from toilewright.app.waiting import waiting
 from toilewright.app.words import say
 from toilewright.errors import NameUnknown, ToilewrightError
 from toilewright.make.outcome import Outcome
@@ -25,8 +25,8 @@ def _page(request: Request) -> Response:
     try:
         outcome = table.outcome(make_id, unit=unit_of(request))
     except ToilewrightError as problem:
-        return page(request, "print_waits.html", place=place, thing=thing, text=str(problem), waits=_waiting(place))
-    return page(request, "print.html", place=place, thing=thing, papers=PAPERS, waits=_waiting(place),
+        return waiting(request, table, place, "print.before_this", problem)
+    return page(request, "print.html", place=place, thing=thing, papers=PAPERS, waits=unsettled_before(place),
                 files=_files(request, place), **_verdict(outcome))
 
 
@@ -37,12 +37,6 @@ def _verdict(outcome: Outcome) -> dict[str, Any]:
     looks = [f for f in outcome.findings if f.severity == "look"]
     return {"stops": stops_of(outcome), "looks": looks, "seams": len(outcome.walks),
             "size": outcome.sized.size_name, "alterations": len(outcome.altered.done)}
-
-
-def _waiting(place: Any) -> list[Any]:
-    """Steps before this one that are not settled, or want another look."""
-    before = [s.key for s in STEPS][:[s.key for s in STEPS].index("print")]
-    return [m for m in tape_of(place) if m.key in before and m.state is not State.SETTLED]
 
 
 def _files(request: Request, place: Any) -> str:
@@ -119,13 +113,9 @@ def _file(request: Request) -> Response:
                         content_disposition_type="inline" if opened else "attachment")
 
 
-async def _begin(request: Request) -> Response:
-    return await run_in_threadpool(_start, request)
-
-
 ROUTES = [
     Route("/make/{id}/print", _page),
-    Route("/make/{id}/print", _begin, methods=["POST"]),
+    Route("/make/{id}/print", _start, methods=["POST"]),
     Route("/make/{id}/print/files", _list),
     Route("/make/{id}/print/files/{name}", _file),
     Route("/make/{id}/print/plan/{paper}", _plan),

@@ -13,9 +13,8 @@ from toilewright.app.changes import asked_for
 from toilewright.app.pages import fragment, page, unit_of
 from toilewright.app.screens.would import Asked, with_changes, would
 from toilewright.app.sizing import around, sizes_by_place, strips, table_rows
-from toilewright.app.steps import Place
-from toilewright.app.table import NotReadYet
-from toilewright.errors import InputError
+from toilewright.app.waiting import waiting
+from toilewright.errors import ToilewrightError
 from toilewright.fit.size import PLACES, SizeAdvice
 from toilewright.make.outcome import Sized
 from toilewright.make.recipe import AUTO
@@ -26,22 +25,14 @@ def _page(request: Request) -> Response:
     place, unit = table.place(make_id, "size"), unit_of(request)
     try:
         sized = table.sized(make_id, unit=unit)
-    except InputError as problem:
-        return page(request, "step_waits.html", place=place, thing=table.make(make_id), text=str(problem),
-                    title="size.before_this", go_to=_mend(place, problem))
+    except ToilewrightError as problem:
+        return waiting(request, table, place, "size.before_this", problem)
     found = strips(sized)
     return page(
         request, "size.html", place=place, thing=table.make(make_id), sized=sized, strips=found, places=PLACES,
         way=_way(sized), choices={s.row.place: s.choices for s in found}, cut=sizes_by_place(sized),
         missing=[s.row.place for s in found if s.state == "unknown"],
         all_sizes=_offered(sized), **_numbers(sized))
-
-
-def _mend(place: Place, problem: InputError) -> tuple[str, str]:
-    """Where to go with what is missing: (phrase, address)."""
-    if place.make.body and (not place.make.pattern or isinstance(problem, NotReadYet)):
-        return "size.to_pattern", f"/make/{place.make_id}/pattern"
-    return "size.to_measure", f"/make/{place.make_id}/measure"
 
 
 def _way(sized: Sized) -> str:

@@ -7,10 +7,9 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from toilewright.app.pages import page, unit_of
-from toilewright.app.steps import Place
-from toilewright.app.table import NotReadYet
+from toilewright.app.waiting import waiting
 from toilewright.app.walking import seam_rows
-from toilewright.errors import AlterationError, ToilewrightError
+from toilewright.errors import ToilewrightError
 
 
 def _page(request: Request) -> Response:
@@ -21,25 +20,12 @@ def _page(request: Request) -> Response:
     try:
         outcome = table.outcome(make_id, unit=unit_of(request))
     except ToilewrightError as problem:
-        return page(request, "step_waits.html", place=place, thing=thing, text=str(problem), title="walk.before_this",
-                    go_to=_mend(place, problem))
+        return waiting(request, table, place, "walk.before_this", problem)
     rows = seam_rows(outcome, make_id)
     others = [f for f in stops_of(outcome) if f.code != "does-not-sew"]
     return page(request, "walk.html", place=place, thing=thing, rows=rows, stops=others,
                 off=sum(r.state == "stop" for r in rows), looks=sum(r.state == "look" for r in rows),
                 broken=bool(stops_of(outcome)), altered=bool(outcome.altered.done))
-
-
-def _mend(place: Place, problem: ToilewrightError) -> tuple[str, str]:
-    """Where to go with what stops it: (phrase, address)."""
-    at = f"/make/{place.make_id}"
-    if not place.make.body:
-        return "size.to_measure", f"{at}/measure"
-    if not place.make.pattern or isinstance(problem, NotReadYet):
-        return "size.to_pattern", f"{at}/pattern"
-    if isinstance(problem, AlterationError):
-        return "walk.to_alterations", f"{at}/alter"
-    return "walk.to_size", f"{at}/size"
 
 
 ROUTES = [Route("/make/{id}/walk", _page)]

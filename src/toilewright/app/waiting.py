@@ -1,0 +1,33 @@
+"""The page of a step that cannot be shown yet: what stops it, and the step where that is put right."""
+
+from __future__ import annotations
+
+from starlette.requests import Request
+from starlette.responses import Response
+
+from toilewright.app.pages import page
+from toilewright.app.steps import Place
+from toilewright.app.table import NotReadYet, Table
+from toilewright.errors import AlterationError, ToilewrightError
+
+
+def waiting(request: Request, table: Table, place: Place, title: str, problem: ToilewrightError) -> Response:
+    """In the place of a step's own page.
+
+    Args:
+        title: its phrase in the catalogue.
+        problem: what stops the step.
+    """
+    return page(request, "step_waits.html", place=place, thing=table.make(place.make_id), title=title,
+                text=str(problem), step=mended_in(place, problem))
+
+
+def mended_in(place: Place, problem: ToilewrightError) -> str:
+    """The step, before this one, in which what stops it is put right."""
+    if not place.make.body:
+        return "measure"
+    if not place.make.pattern or isinstance(problem, NotReadYet):
+        return "pattern"
+    if place.here == "size":
+        return "measure"
+    return "alter" if isinstance(problem, AlterationError) and place.here != "alter" else "size"
