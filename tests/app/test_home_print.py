@@ -106,7 +106,7 @@ def test_differences_are_told_in_words_and_in_her_unit():
     then = BodyDoc("an alto", sheets=(TapeSheet("s", "2026-11-20", {"bust girth": 940.0}),))
     found = {d.where: (d.now, d.then) for d in differences(now, then, "cm", str)}
     assert found == {
-        "name": ("the alto", "an alto"), "alteration": ("bust dart height, -2.0 cm, yes", ""),
+        "name": ("the alto", "an alto"), "alteration": ("bust dart height, -2.0 cm, made", ""),
         "tape sheet, 2026-11-20, measures, bust girth": ("95.5 cm", "94.0 cm"),
         "tape sheet, 2026-11-20, measures, shoulder slope": ("21 degrees", "")}
     assert differences(now, now, "cm", str) == ()

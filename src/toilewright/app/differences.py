@@ -46,14 +46,20 @@ class _Words:
 
     def of(self, value: Any, path: tuple[str, ...]) -> str:
         """A value for reading, by where it stands."""
+        if value is None and path[:1] == ("alterations",) and path[-1] == "amount":
+            return say("history.from_measures")
         if value is None or value in ("", [], {}, ()):
             return ""
         if isinstance(value, bool):
+            if path[-1:] == ("on",):
+                return say("history.made" if value else "history.not_made")
             return say("history.yes" if value else "history.no")
         if isinstance(value, (int, float)):
             return self._number(value, path)
         if isinstance(value, (list, tuple)):
             return _short(", ".join(self.of(one, path) for one in value))
+        if isinstance(value, Mapping) and "sha" in value:
+            return str(value.get("name", ""))
         if isinstance(value, Mapping):
             return _short(self._row(value, path))
         text = str(value)

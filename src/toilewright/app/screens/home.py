@@ -45,7 +45,7 @@ def _home(request: Request) -> Response:
     if not (makes or bodies or patterns or removed):
         return page(request, "welcome.html")
     return page(request, "home.html", makes=makes, bodies=bodies, patterns=patterns, removed=removed, notes=notes,
-                whom=request.query_params.get("for", ""))
+                whom=request.query_params.get("for", ""), made_from=request.query_params.get("from", ""))
 
 
 async def _begin(request: Request) -> Response:

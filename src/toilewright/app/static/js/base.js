@@ -31,12 +31,15 @@ for (const form of document.querySelectorAll("form[data-draft]")) {
   const key = `draft ${location.pathname} ${form.id}`;
   const fields = () => [...form.elements].filter((one) => one.matches("textarea, select, input:not([type=file], [type=date])"));
   const draft = JSON.parse(sessionStorage.getItem(key) ?? "{}");
-  for (const one of fields()) {
-    const was = draft[one.name];
-    if (was === undefined) continue;
-    if (one.type !== "radio") one.value = was;
-    else if (one.value === was) one.click();
-  }
+  // The page's own script, which comes after this one, may follow what is chosen.
+  addEventListener("DOMContentLoaded", () => {
+    for (const one of fields()) {
+      const was = draft[one.name];
+      if (was === undefined) continue;
+      if (one.type !== "radio") one.value = was;
+      else if (one.value === was) one.click();
+    }
+  });
   addEventListener("pagehide", () => {
     if ("kept" in form.dataset) return sessionStorage.removeItem(key);
     const written = fields().filter((one) => one.type !== "radio" || one.checked).map((one) => [one.name, one.value]);
@@ -62,19 +65,28 @@ async function retell() {
 
 if (tape) document.addEventListener("thing", () => { asking = asking.then(retell).catch(() => {}); });
 
+// The page is shown anew after an undo; what it took back may lie on another page, so it is told.
+if (sessionStorage.getItem("said")) {
+  tell(sessionStorage.getItem("said"), 6000);
+  sessionStorage.removeItem("said");
+}
+
 /** Buttons with data-step="undo|redo" data-thing="id" data-base="revision" go a step back or forward, then show the page anew. */
 for (const button of document.querySelectorAll("[data-step]")) {
   const { thing: id, base } = button.dataset;
   const say = (thing) => {
     const what = thing[button.dataset.step];
     button.disabled = !what;
+    button.dataset.what = what ?? "";
     button.title = what ? w(button.dataset.step === "undo" ? "common.undo_what" : "common.redo_what", { what }) : "";
   };
   document.addEventListener("thing", (event) => { if (event.detail.id === id) say(event.detail); });
   button.addEventListener("click", async () => {
     try {
       if (!(await weigh(button.closest(".actions"), { thing: id, way: button.dataset.step }, tape?.dataset.make))) return;
+      const said = w(button.dataset.step === "undo" ? "common.undone" : "common.redone", { what: button.dataset.what });
       await step(id, button.dataset.step, Number(base));
+      sessionStorage.setItem("said", said);
       location.reload();
     } catch (problem) { alarm(problem); }
   });
