@@ -1,5 +1,5 @@
 // Measuring: each number is saved when she leaves its field, and a doubt about it is said at once.
-import { Refused, alarm, change, get, tell } from "./api.js";
+import { Refused, alarm, change, get } from "./api.js";
 import { panel, touched, weigh } from "./before.js";
 import { w } from "./words.js";
 
@@ -104,18 +104,31 @@ async function enter(input) {
 /** Save a number; where settled steps rest on it and become others, that is shown first, and she takes or leaves it. */
 async function offer(input, value, words) {
   const text = input.dataset.sent;
+  const place = livePlace(rowOf.get(input.name));
   const makes = await touched({ thing: body, set: [[sidePath(input), value]] }).catch(() => []);
   if (input.dataset.sent !== text) return;
   if (!makes.length) {
     await keep(input, value, words);
     return;
   }
-  const box = panel(makes, make, { take: () => decide(input, true).then(() => go(1)), leave: () => decide(input, false) });
+  const box = panel(makes, make, { title: "measure.waits", take: () => decide(input, true).then(() => go(1)), leave: () => decide(input, false) });
   waiting.set(input, { box, act: () => keep(input, value, words) });
-  rowOf.get(input.name).querySelector(".asked").after(box);
+  place.append(box);
   box.scrollIntoView({ block: "nearest" });
-  tell(w("measure.waits", { name: input.name }), 6000);
+  // A keyboard on the screen would lie over it.
+  if (matchMedia("(pointer: coarse)").matches) box.querySelector(".take").focus();
   hold();
+}
+
+/** Where it is read out: there before anything is in it. */
+function livePlace(row) {
+  const after = row.querySelector(".asked");
+  if (!after.nextElementSibling?.matches(".ahead-here")) {
+    const place = Object.assign(document.createElement("div"), { className: "ahead-here" });
+    place.setAttribute("aria-live", "polite");
+    after.after(place);
+  }
+  return after.nextElementSibling;
 }
 
 function decide(input, yes) {
