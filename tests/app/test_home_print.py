@@ -11,7 +11,7 @@ from loops import run
 
 from toilewright.app.differences import differences
 from toilewright.app.making import begun, on_table, reminders
-from toilewright.app.printing import Prints, as_zip, file_of, saved_name
+from toilewright.app.printing import Prints, as_zip, file_of, print_stamp, saved_name
 from toilewright.app.screens.cards import shown
 from toilewright.app.screens.shelf import facts, fields
 from toilewright.app.site import create_app
@@ -136,6 +136,19 @@ def test_the_pages_answer_before_there_is_anything(room):
         assert answer.status_code == 200 and "has no pattern yet" in answer.text
     assert page.get(f"/make/{made}/picture").text == ""
     assert page.post("/makes", json={"title": "x", "body": "nobody"}, headers=JSON).status_code == 404
+
+
+def test_the_day_of_measuring_is_on_the_printed_files(demo, browser):
+    place = browser.app.state.table.place(demo.things(Kind.MAKE)[0].id, "print")
+    (sheet,) = place.body.sheets
+    later = replace(place, body=replace(place.body, sheets=(replace(sheet, date="2026-12-01"),)))
+    assert print_stamp(later, "cm") != print_stamp(place, "cm") != print_stamp(place, "in")
+
+
+def test_a_look_that_is_none_is_refused_in_a_sentence(browser):
+    for sent in ({"unit": "ell"}, {"unit": 3}, [], "unit"):
+        answer = browser.post("/look", json=sent, headers=JSON)
+        assert answer.status_code == 422 and answer.json()["error"]["text"]
 
 
 def test_files_are_there_until_something_changes_and_a_stop_leaves_none(demo, browser):

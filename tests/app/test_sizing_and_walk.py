@@ -193,6 +193,9 @@ def test_what_a_change_of_the_body_would_do(client, room, make):
     waist = next(d for d in found if d["about"] == ["waist"])
     assert "instead of 3.0 cm" in waist["text"]
     assert ask(client, make, [])["differences"] == []
+    other = body_with(room, **{"waist girth": 800.0})
+    refused = client.post(f"/make/{make.id}/would", json={"set": [], "thing": other})
+    assert refused.status_code == 422 and "only with its body" in refused.json()["error"]["text"]
 
 
 def test_what_cannot_be_worked_out_is_said_calmly(client, room, make):

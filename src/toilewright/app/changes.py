@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Annotated, Any
 
 import msgspec
 from starlette.concurrency import run_in_threadpool
@@ -12,20 +12,29 @@ from starlette.routing import Route
 
 from toilewright.errors import InputError
 from toilewright.units import parse_length
-from toilewright.workroom.changes import ConflictError
-from toilewright.workroom.documents import DOCUMENTS, Kind
+from toilewright.workroom import checks
+from toilewright.workroom.changes import Change, ConflictError, applied
+from toilewright.workroom.checks import checked, encoded
+from toilewright.workroom.documents import DOCUMENTS, Document, Kind
 from toilewright.workroom.store import Thing
+
+Rows = list[tuple[list[str], Any]]
+"""Changes as pages send them: paths with their values."""
+
+
+Revision = Annotated[int, msgspec.Meta(ge=0, le=2**31 - 1)]
+"""Number of a revision, as large as any store can count."""
 
 
 class _Asked(msgspec.Struct, frozen=True):
-    base: int
-    set: list[tuple[list[str], Any]]
+    base: Revision
+    set: Rows
     words: str
 
 
 class _Step(msgspec.Struct, frozen=True):
-    base: int
-    revision: int = 0
+    base: Revision
+    revision: Revision = 0
 
 
 class _New(msgspec.Struct, frozen=True):
@@ -55,8 +64,22 @@ async def asked_for(request: Request, kind: type[Any]) -> Any:
 def measured(value: Any) -> Any:
     """A value as sent, lengths in mm: ``{"length": "95,5", "unit": "cm"}`` is read as she wrote it."""
     if isinstance(value, dict) and set(value) == {"length", "unit"}:
-        return parse_length(value["length"], value["unit"])
+        return parse_length(value["length"], str(value["unit"]))
     return value
+
+
+def rows_of(sent: Rows) -> list[Change]:
+    """Changes as sent, as the store takes them."""
+    return [(tuple(path), measured(value)) for path, value in sent]
+
+
+def as_changed(thing: Thing, sent: Rows) -> Document:
+    """The document of a thing as it would be.
+
+    Raises:
+        InputError: a change that leads nowhere, or a value that cannot be kept.
+    """
+    return checked(thing.kind, applied(rows_of(sent), checks.plain(encoded(thing.document))))
 
 
 def conflict(problem: ConflictError) -> Response:
@@ -68,9 +91,8 @@ def conflict(problem: ConflictError) -> Response:
 
 async def _change(request: Request) -> Response:
     asked = await asked_for(request, _Asked)
-    rows = [(tuple(path), measured(value)) for path, value in asked.set]
     room = request.app.state.table.room
-    thing = await run_in_threadpool(room.change, request.path_params["id"], asked.base, rows, asked.words,
+    thing = await run_in_threadpool(room.change, request.path_params["id"], asked.base, rows_of(asked.set), asked.words,
                                     by=device(request))
     return JSONResponse(plain(thing))
 
@@ -100,7 +122,7 @@ async def _step(request: Request) -> Response:
 async def _remove(request: Request) -> Response:
     room, thing_id = request.app.state.table.room, request.path_params["id"]
     act = room.remove if _way(request) == "remove" else room.bring_back
-    return JSONResponse(plain(await run_in_threadpool(act, thing_id)))
+    return JSONResponse(plain(await run_in_threadpool(act, thing_id, by=device(request))))
 
 
 async def _show(request: Request) -> Response:

@@ -79,15 +79,17 @@ class Prints:
         from toilewright.make.deliver import write_outcome
 
         folder = Path(tempfile.mkdtemp(dir=self._place()))
-        files = write_outcome(outcome, folder, lambda done, of, name: progress(file_words(name), done, of))
+        try:
+            files = write_outcome(outcome, folder, lambda done, of, name: progress(file_words(name), done, of))
+        except BaseException:  # stopped by her, too
+            shutil.rmtree(folder, ignore_errors=True)
+            raise
         made = Printed(now, folder, files)
         with self._lock:
             old = self._made.get(make_id)
             self._made[make_id] = made
-        if old:
-            for path in old.files:
-                path.unlink(missing_ok=True)
-            old.folder.rmdir()
+        if old:  # some systems do not let go of a file that is being sent; it goes with the program then
+            shutil.rmtree(old.folder, ignore_errors=True)
         return made
 
     def _place(self) -> str:
@@ -102,7 +104,8 @@ class Prints:
 def print_stamp(place: Place, unit: str) -> str:
     """A stamp of everything that shows on the printed files."""
     resting = stamp("print", place.make, place.body, place.pattern)
-    names = (place.make.title, place.body and place.body.name, place.body and place.body.posture,
+    body = place.body
+    names = (place.make.title, body and (body.name, body.posture, [sheet.date for sheet in body.sheets]),
              place.pattern and place.pattern.name, unit, __version__)
     return hashlib.sha256(f"{resting} {names}".encode()).hexdigest()[:16]
 

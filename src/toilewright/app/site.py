@@ -7,6 +7,7 @@ from importlib import import_module
 from pathlib import Path
 from pkgutil import iter_modules
 
+import msgspec
 from starlette.applications import Starlette
 from starlette.concurrency import run_in_threadpool
 from starlette.exceptions import HTTPException
@@ -23,6 +24,11 @@ from toilewright.errors import InputError, NameUnknown, ToilewrightError
 from toilewright.workroom.store import Workroom
 
 STATIC = Path(__file__).parent / "static"
+
+
+class _Look(msgspec.Struct, frozen=True):
+    unit: str | None = None
+    theme: str | None = None
 
 
 def create_app(room: Workroom, fill: Callable[[Workroom], object] | None = None) -> Starlette:
@@ -71,13 +77,13 @@ def _words(request: Request) -> Response:
 
 async def _look(request: Request) -> Response:
     """Keep this device's unit or theme."""
-    asked = await request.json()
+    asked = await changes.asked_for(request, _Look)
     answer = JSONResponse({})
-    for name, known in (("unit", UNITS), ("theme", THEMES)):
-        if name in asked:
-            if asked[name] not in known:
-                raise InputError(f'"{asked[name]}" is no {name} known here; choose one of {", ".join(known)}.')
+    for name, chosen, known in (("unit", asked.unit, UNITS), ("theme", asked.theme, THEMES)):
+        if chosen is not None:
+            if chosen not in known:
+                raise InputError(f'"{chosen}" is no {name} known here; choose one of {", ".join(known)}.')
             if name == "unit":
-                await run_in_threadpool(request.app.state.table.room.set_setting, name, asked[name])
-            answer.set_cookie(name, asked[name], max_age=10 * 365 * 86400, samesite="strict", httponly=True)
+                await run_in_threadpool(request.app.state.table.room.set_setting, name, chosen)
+            answer.set_cookie(name, chosen, max_age=10 * 365 * 86400, samesite="strict", httponly=True)
     return answer

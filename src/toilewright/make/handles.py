@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from toilewright.errors import AlterationError, GeometryError
+from toilewright.errors import AlterationError, GeometryError, InputError
 from toilewright.fit.alterations import alter
 from toilewright.fit.result import Order
 from toilewright.geometry.point import Point
@@ -85,7 +85,7 @@ def _made(before: Garment, orders: Sequence[Order], index: int, more: float) -> 
     row[index] = replace(row[index], amount=replace(amount, value=amount.value + more))
     try:
         return alter(before, row).garment
-    except (AlterationError, GeometryError):
+    except (AlterationError, GeometryError, InputError):
         return None
 
 

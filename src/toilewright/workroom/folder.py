@@ -7,11 +7,11 @@ import os
 import sqlite3
 import tempfile
 import threading
-from collections.abc import Callable
-from contextlib import closing, suppress
+from collections.abc import Callable, Iterator
+from contextlib import closing, contextmanager, suppress
 from pathlib import Path
 
-from sqlalchemy import create_engine, event
+from sqlalchemy import Engine, create_engine, event
 
 from toilewright.errors import FileError
 from toilewright.workroom import schema
@@ -129,9 +129,8 @@ def _make(path: Path) -> None:
             connection.execute("PRAGMA journal_mode = WAL")
             connection.execute(f"PRAGMA application_id = {MARK}")
         engine = create_engine("sqlite://", creator=lambda: sqlite3.connect(new))
-        with engine.begin() as connection:
+        with _let_go(engine), engine.begin() as connection:
             create_tables(connection)
-        engine.dispose()
         with suppress(FileExistsError):
             _appear(new, path)
     synced(path.parent)
@@ -151,6 +150,14 @@ def _bring_up_to_date(path: Path) -> None:
     """On a connection that does not watch over foreign keys, since a step may make a table anew."""
     engine = create_engine("sqlite://", creator=lambda: sqlite3.connect(path, timeout=30, isolation_level=None))
     event.listen(engine, "begin", lambda connection: connection.exec_driver_sql("BEGIN IMMEDIATE"))
-    with engine.begin() as connection:
+    with _let_go(engine), engine.begin() as connection:
         bring_up_to_date(connection)
-    engine.dispose()
+
+
+@contextmanager
+def _let_go(engine: Engine) -> Iterator[None]:
+    """The engine holds no file open when the block ends, however it ends."""
+    try:
+        yield
+    finally:
+        engine.dispose()

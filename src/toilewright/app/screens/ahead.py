@@ -12,7 +12,7 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
-from toilewright.app.changes import asked_for, measured
+from toilewright.app.changes import Rows, as_changed, asked_for
 from toilewright.app.pages import unit_of
 from toilewright.app.screens.would import compared, reached
 from toilewright.app.steps import STEPS, Place, part_stamps
@@ -20,8 +20,6 @@ from toilewright.app.table import Table
 from toilewright.app.words import say
 from toilewright.errors import InputError
 from toilewright.workroom.chain import Way
-from toilewright.workroom.changes import applied
-from toilewright.workroom.checks import checked, encoded, plain
 from toilewright.workroom.documents import Document, Kind, MakeDoc
 from toilewright.workroom.store import Thing
 
@@ -39,7 +37,7 @@ class _Asked(msgspec.Struct, frozen=True):
     """
 
     thing: str
-    set: list[tuple[list[str], Any]] = []
+    set: Rows = []
     way: str = ""
     revision: int = 0
 
@@ -90,8 +88,7 @@ def _change(table: Table, asked: _Asked) -> _Change:
         return _Change(thing, thing.document, old) if asked.way == "back" else _Change(thing, old, thing.document)
     if asked.way:
         raise InputError(f'"{asked.way}" is no way to change a thing; ask for undo, redo, back or since.')
-    rows = [(tuple(path), measured(value)) for path, value in asked.set]
-    return _Change(thing, thing.document, checked(thing.kind, applied(rows, plain(encoded(thing.document)))))
+    return _Change(thing, thing.document, as_changed(thing, asked.set))
 
 
 def _touched(table: Table, change: _Change) -> Iterator[tuple[Thing, list[str]]]:

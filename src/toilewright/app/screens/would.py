@@ -10,16 +10,13 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
-from toilewright.app.changes import asked_for, measured
+from toilewright.app.changes import Rows, as_changed, asked_for
 from toilewright.app.pages import unit_of
 from toilewright.app.table import Table
 from toilewright.app.words import say
 from toilewright.errors import InputError, ToilewrightError
 from toilewright.make.compare import Difference, compare, compare_sizes
 from toilewright.make.outcome import Outcome, Sized
-from toilewright.workroom.changes import applied
-from toilewright.workroom.checks import checked, encoded, plain
-from toilewright.workroom.documents import BodyDoc, MakeDoc, PatternDoc
 
 Given = dict[str, Any]
 Reached = tuple[Outcome | Sized | None, str]
@@ -28,7 +25,7 @@ Reached = tuple[Outcome | Sized | None, str]
 class Asked(msgspec.Struct, frozen=True):
     """A change that is not made yet: rows as for saving, of the make itself or of its body or pattern (`thing`)."""
 
-    set: list[tuple[list[str], Any]]
+    set: Rows
     thing: str = ""
 
 
@@ -38,14 +35,10 @@ def with_changes(table: Table, make_id: str, asked: Asked) -> Given:
     Raises:
         InputError: a change that leads nowhere, or a thing that the make does not rest on.
     """
-    thing = table.room.get(asked.thing or make_id)
-    rows = [(tuple(path), measured(value)) for path, value in asked.set]
-    doc = checked(thing.kind, applied(rows, plain(encoded(thing.document))))
-    if isinstance(doc, MakeDoc):
-        return {"make": doc}
-    if isinstance(doc, (BodyDoc, PatternDoc)):
-        return {"instead": doc}
-    raise InputError("A make does not change with its cloth yet; ask for its body, its pattern or itself.")
+    make, thing = table.make(make_id), table.room.get(asked.thing or make_id)
+    if thing.id not in (make.id, make.document.body, make.document.pattern):
+        raise InputError("A make changes only with its body, its pattern and its own entries; ask for one of them.")
+    return {"make" if thing.id == make.id else "instead": as_changed(thing, asked.set)}
 
 
 def would(table: Table, make_id: str, after: Given, unit: str) -> dict[str, Any]:
