@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from toilewright.app.steps import STEPS, State, settled_value, states_of
+from toilewright.app.steps import STEPS, State, changed_parts, settled_value, states_of
 from toilewright.workroom.documents import BodyDoc, MakeDoc, PatternDoc, TapeSheet, WishRow
 
 BODY = BodyDoc("an alto", sheets=(TapeSheet("s", "2026-11-20", {"bust girth": 955.0}),))
@@ -44,3 +44,17 @@ def test_a_new_measure_and_a_standing_alteration_reach_as_far_as_they_matter():
 def test_words_in_a_note_ask_for_nothing():
     make = replace(settle(MAKE, *(s.key for s in STEPS)), note="thin thread", title="another title")
     assert set(states_of(make, BODY, PATTERN).values()) == {State.SETTLED}
+
+
+def test_a_step_knows_which_part_was_changed():
+    make = settle(MAKE, *(s.key for s in STEPS))
+    other = replace(make, size="5", papers=("a0",))
+    assert changed_parts("walk", other, BODY, PATTERN) == ("size",)
+    assert changed_parts("print", other, BODY, PATTERN) == ("size", "papers")
+    assert changed_parts("pattern", other, BODY, PATTERN) == ()
+
+
+def test_a_step_settled_without_its_parts_asks_for_another_look():
+    make = replace(MAKE, settled={"size": "2026-11-25 0123456789ab"})
+    assert states_of(make, BODY, PATTERN)["size"] is State.AGAIN
+    assert changed_parts("size", make, BODY, PATTERN) is None

@@ -68,6 +68,9 @@ def _eases(before: Sequence[Ease], after: Sequence[Ease], unit: str,
     was = {row.place: row for row in before}
     for row in after:
         old = was.get(row.place)
+        if row.ease is None and old is not None and old.ease is not None:
+            what = f"The ease at {_the(row.place)}" if old.minimum is not None else f"The {row.place}"
+            yield Difference("ease", f"{what} cannot be told any more.", (row.place,), True)
         if row.ease is None or (old is not None and old.ease is not None and _same(old.ease, row.ease, unit)):
             continue
         if row.minimum is None:  # a length: told only where cloth and hand can show it
