@@ -19,7 +19,8 @@ def waiting(request: Request, table: Table, place: Place, title: str, problem: T
         problem: what stops the step.
     """
     return page(request, "step_waits.html", place=place, thing=table.make(place.make_id), title=title,
-                text=str(problem), step=mended_in(place, problem))
+                text=str(problem), step=mended_in(place, problem),
+                unread=place.make.pattern if isinstance(problem, NotReadYet) else "")
 
 
 def mended_in(place: Place, problem: ToilewrightError) -> str:

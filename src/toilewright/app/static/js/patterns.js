@@ -57,16 +57,20 @@ async function bring(one) {
   } catch (problem) { refuse(work, problem.message); }
 }
 
-file.addEventListener("change", () => { bring(file.files[0]); file.value = ""; });
-for (const kind of ["dragenter", "dragover"]) {
-  document.addEventListener(kind, (event) => { event.preventDefault(); drop.classList.add("over"); });
+/** Only where a file can be dropped; a step that waits for its pattern has no place for one. */
+function takeFiles() {
+  file.addEventListener("change", () => { bring(file.files[0]); file.value = ""; });
+  for (const kind of ["dragenter", "dragover"]) {
+    document.addEventListener(kind, (event) => { event.preventDefault(); drop.classList.add("over"); });
+  }
+  document.addEventListener("dragleave", (event) => { if (!event.relatedTarget) drop.classList.remove("over"); });
+  document.addEventListener("drop", (event) => {
+    event.preventDefault();
+    drop.classList.remove("over");
+    bring(event.dataTransfer.files[0]);
+  });
 }
-document.addEventListener("dragleave", (event) => { if (!event.relatedTarget) drop.classList.remove("over"); });
-document.addEventListener("drop", (event) => {
-  event.preventDefault();
-  drop.classList.remove("over");
-  bring(event.dataTransfer.files[0]);
-});
+if (drop) takeFiles();
 
 /** Lay a pattern under a make, once it was told what that does to settled steps; false when she leaves it. */
 async function choose(place, make, pattern) {
