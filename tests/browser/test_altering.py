@@ -115,3 +115,130 @@ def test_started_from_last_time_on_the_phone(site, screen):
     expect(page.locator("#stand")).to_contain_text(re.compile("All .* seams sew"))
     assert not one.wide() and one.axe() == []
     one.keep("alter-phone-dark-taken")
+
+
+def names(page):
+    return [button.inner_text() for button in page.locator("article.row h3 button").all()]
+
+
+def open_more(page, name):
+    row(page, name).locator("details.more > summary").click()
+
+
+def test_a_standing_one_is_changed_here_taken_back_left_out_and_another_made_standing(site, screen):
+    one = at(screen, site)
+    page = one.page
+    field, tag = amount(page, "forward shoulder"), row(page, "forward shoulder").locator(".tag")
+    more = row(page, "forward shoulder").get_by_role("button", name="More: forward shoulder")
+    expect(tag).to_have_text("always")
+    for _ in range(4):  # quicker than it is saved
+        more.click()
+    expect(field).to_have_value("3.0 cm")
+    expect(tag).to_have_text("always, other here")
+    page.wait_for_load_state("networkidle")
+    with page.expect_response(re.compile("/change$")):
+        row(page, "forward shoulder").get_by_role("button", name="back", exact=True).click()
+    page.reload()
+    expect(field).to_have_value("3.0 cm")
+    expect(row(page, "forward shoulder").get_by_role("button", name="back", exact=True)).to_have_attribute(
+        "aria-pressed", "true")
+    assert names(page).count("forward shoulder") == 1
+    open_more(page, "forward shoulder")
+    row(page, "forward shoulder").get_by_role("button", name="As always again").click()
+    expect(tag).to_have_text("always")
+    expect(field).to_have_value("1.2 cm")
+    row(page, "forward shoulder").get_by_role("button", name="Leave it out of this make").click()
+    expect(row(page, "forward shoulder")).to_contain_text("Not made this time")
+    tick = row(page, "forward shoulder").get_by_role("checkbox")
+    expect(tick).not_to_be_checked()
+    page.reload()
+    tick.check()
+    expect(row(page, "forward shoulder")).to_contain_text("Changes bodice front")
+    open_more(page, "waist in or out")
+    row(page, "waist in or out").get_by_role("button", name="Always for me").click()
+    expect(row(page, "waist in or out").locator(".tag")).to_have_text("always")
+    page.reload()
+    assert names(page) == ["high round back", "forward shoulder", "waist in or out", "bust dart height",
+                           "lengthen or shorten"]
+
+
+def test_one_is_added_for_a_piece_and_taken_out_by_keyboard_alone(site, screen):
+    one = at(screen, site)
+    page = one.page
+    page.locator("details.add > summary").focus()
+    page.keyboard.press("Enter")
+    page.get_by_role("button", name="Add: lengthen or shorten").focus()
+    page.keyboard.press("Enter")
+    fresh = page.locator("article.row").nth(5)
+    field = fresh.get_by_role("textbox")
+    expect(field).to_be_focused()
+    expect(fresh).to_have_class(re.compile("chosen"))
+    if not fresh.locator("details.more").evaluate("more => more.open"):
+        fresh.locator("details.more > summary").press("Enter")
+    with page.expect_response(re.compile("/change$")):
+        fresh.get_by_label("On which piece").select_option("sleeve")
+    field.focus()
+    page.keyboard.press("Control+a")
+    page.keyboard.type("1 in")
+    page.keyboard.press("Enter")
+    expect(field).to_have_value("2.5 cm")
+    expect(fresh).to_contain_text("Changes sleeve")
+    page.keyboard.press("Shift+ArrowDown")
+    page.keyboard.press("Shift+ArrowDown")
+    expect(field).to_have_value("2.4 cm")
+    grip = page.get_by_role("slider", name=re.compile("lengthen or shorten")).first
+    grip.focus()
+    page.keyboard.press("ArrowUp")
+    expect(field).to_have_value("2.5 cm")
+    assert one.axe() == []
+    fresh.locator("details.more").get_by_role("button", name="Take it out").focus()
+    page.keyboard.press("Enter")
+    expect(page.locator("article.row")).to_have_count(5)
+    assert page.evaluate("document.activeElement.tagName") == "BUTTON"
+    page.get_by_role("button", name="Undo").click()
+    expect(page.locator("article.row")).to_have_count(6)
+
+
+def test_what_cannot_be_read_stays_as_typed_and_inches_are_inches(site, screen):
+    one = at(screen, site)
+    page = one.page
+    field = amount(page, "bust dart height")
+    field.fill("a bit lower")
+    expect(row(page, "bust dart height").locator(".finding.stop")).to_contain_text('"a bit lower"')
+    field.press("Tab")
+    expect(field).to_have_value("a bit lower")
+    expect(row(page, "bust dart height").locator(".finding.stop")).to_contain_text('"a bit lower"')
+    row(page, "bust dart height").get_by_role("button", name="From my measures").click()
+    expect(field).to_have_value("2.3 cm")
+    page.locator("[data-look=unit]").click()
+    expect(field).to_have_value("7/8 in")
+    field.focus()
+    field.press("ArrowUp")
+    expect(field).to_have_value("1 in")
+    field.press("ArrowUp")
+    expect(field).to_have_value("1 1/4 in")
+    saved(page)
+    one.keep("alter-inches")
+
+
+def test_two_who_change_different_ones_are_not_asked(site, screen):
+    one = at(screen, site)
+    other = screen(site)
+    other.go(re.search(r"/make/.*", one.page.url)[0])
+    for page, name, wanted in ((one.page, "lengthen or shorten", "2.5"), (other.page, "bust dart height", "1")):
+        amount(page, name).fill(wanted)
+        amount(page, name).press("Enter")
+        saved(page)
+    expect(amount(other.page, "lengthen or shorten")).to_have_value("2.5 cm", timeout=12000)
+    expect(amount(one.page, "bust dart height")).to_have_value("1.0 cm", timeout=12000)
+    expect(one.page.get_by_role("dialog")).to_have_count(0)
+    expect(other.page.get_by_role("dialog")).to_have_count(0)
+
+
+def test_the_walk_leads_to_the_alteration(site, screen):
+    one = at(screen, site)
+    page = one.page
+    one.go("/")
+    one.go(make_of(one) + "/alter#bust%20dart%20height")
+    expect(row(page, "bust dart height")).to_have_class(re.compile("chosen"))
+    expect(page.get_by_role("slider", name=re.compile("bust dart height"))).to_be_visible()

@@ -8,6 +8,8 @@ const node = (name, more = {}, ...inside) => {
   return made;
 };
 
+const SLACK = 0.01; // of a step; nearer to one than this it is there already
+
 /** A row; `owner` is told by its methods choose, typed, set, flip, switchOn, remove, promote, options, choices. */
 export class AlterRow {
   constructor(owner, data) {
@@ -79,12 +81,12 @@ export class AlterRow {
     return button;
   }
 
-  /** Larger (1) or smaller (-1) by a step, in the way that it goes. */
+  /** To the next whole step, larger (1) or smaller (-1) in the way that it goes. */
   step(by, fine) {
     // The amount she set counts at once; the answer about it may still be on its way.
     const now = Math.abs((this.text === null ? this.data.amount : null) ?? this.settled ?? 0);
     const size = fine ? this.owner.fine : this.owner.step;
-    const next = Math.round((now + by * size) / size) * size;
+    const next = (by > 0 ? Math.floor(now / size + SLACK) + 1 : Math.ceil(now / size - SLACK) - 1) * size;
     this.owner.set(this, this.sign * Math.max(0, next));
   }
 

@@ -17,6 +17,7 @@ class Altering {
     Object.assign(this, { unit: start.unit, step: start.step, fine: start.fine, ways: start.ways, make: start.make, body: start.body });
     this.rows = new Map();
     this.chosen = null;
+    this.saves = 0;
     known(this.make.id, this.make.revision);
     known(this.body.id, this.body.revision);
     this.lay(start.list);
@@ -57,7 +58,7 @@ class Altering {
       if (!row) {
         row = new AlterRow(this, data);
         this.rows.set(data.id, row);
-      } else if (row.wanted) row.data = { ...data, amount: row.data.amount }; // newer than what was kept
+      } else if (row.keeping) row.data = { ...data, amount: row.data.amount }; // newer than what was kept
       else if (row.typing) row.data = data;
       else row.take(data);
       if (this.place.children[i] !== row.node) this.place.insertBefore(row.node, this.place.children[i] ?? null);
@@ -100,12 +101,14 @@ class Altering {
     this.asking = true;
     do {
       this.again = false;
-      const whole = this.relist;
+      const [whole, saves] = [this.relist, this.saves];
       this.relist = false;
       try {
-        this.show(await post(`/make/${this.make.id}/alter/try`, {
+        const found = await post(`/make/${this.make.id}/alter/try`, {
           rows: whole ? null : [...this.rows.values()].map((row) => row.asked),
-          known: this.table.versions, chosen: this.gripped === this.chosen ? "" : this.chosen ?? "" }));
+          known: this.table.versions, chosen: this.gripped === this.chosen ? "" : this.chosen ?? "" });
+        if (whole && saves !== this.saves) this.relist = this.again = true; // older than what was saved meanwhile
+        else this.show(found);
       } catch (problem) { alarm(problem); }
     } while (this.again);
     this.asking = false;
@@ -115,7 +118,7 @@ class Altering {
     if (found.list) {
       this.lay(found.list);
       // The list as kept does not hold what she is typing or has just set; that is tried once more.
-      this.again = this.again || [...this.rows.values()].some((row) => row.typing || row.wanted);
+      this.again = this.again || [...this.rows.values()].some((row) => row.typing || row.keeping);
     }
     this.table.update(found.picture);
     for (const [id, row] of this.rows) row.result(found.rows[id]);
@@ -204,7 +207,7 @@ class Altering {
   }
 
   flip(row, sign) {
-    const now = Math.abs(row.settled ?? 0);
+    const now = Math.abs(row.data.amount ?? row.settled ?? 0);
     row.sign = sign;
     if (row.text !== null) { this.typed(); row.show(); return null; }
     return this.set(row, sign * now);
@@ -239,7 +242,8 @@ class Altering {
     }
     const set = standing ? [[["alterations", "+"], { name, amount: signed, options, on: true, note: "" }]]
       : [[["alterations", id, "amount"], signed]];
-    await this.keep(this.make.id, set, words);
+    if (standing) await this.keep(this.make.id, set, words);
+    else { await this.save(this.make.id, set, words); this.try(true); }
   }
 
   /** The millimetres of what she wrote, as the trial read it; undefined when it cannot be read (the row says so). */
@@ -299,10 +303,16 @@ class Altering {
     return this.known.get(name);
   }
 
-  async keep(id, set, words) {
+  async save(id, set, words) {
     try {
       await change(id, this.make.revision, set, words);
     } catch (problem) { alarm(problem); }
+    this.saves += 1;
+  }
+
+  /** Save, and show the list as it is kept then. */
+  async keep(id, set, words) {
+    await this.save(id, set, words);
     await this.try(true);
     await this.settledDown();
   }

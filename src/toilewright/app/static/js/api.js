@@ -32,10 +32,14 @@ async function ask(address, options = {}) {
 /** Fetch plain values. */
 export const get = (address, signal) => ask(address, { signal });
 
-/** Send plain values, or a form with files. */
+const OUTLIVES = 30000; // characters; browsers let no more than 64 KB arrive after the page was left
+
+/** Send plain values, or a form with files. What is on its way arrives even when she leaves the page. */
 export function post(address, body = {}, signal) {
   if (body instanceof FormData) return ask(address, { method: "POST", body, signal });
-  return ask(address, { method: "POST", body: JSON.stringify(body), signal, headers: { "content-type": "application/json" } });
+  const text = JSON.stringify(body);
+  return ask(address, { method: "POST", body: text, signal, keepalive: !signal && text.length < OUTLIVES,
+    headers: { "content-type": "application/json" } });
 }
 
 // Changes of one thing wait for each other, each based on the revision that the one before it left.
