@@ -119,14 +119,14 @@ async def _step(request: Request) -> Response:
     return JSONResponse(plain(thing))
 
 
-async def _remove(request: Request) -> Response:
+def _remove(request: Request) -> Response:
     room, thing_id = request.app.state.table.room, request.path_params["id"]
     act = room.remove if _way(request) == "remove" else room.bring_back
-    return JSONResponse(plain(await run_in_threadpool(act, thing_id, by=device(request))))
+    return JSONResponse(plain(act(thing_id, by=device(request))))
 
 
-async def _show(request: Request) -> Response:
-    return JSONResponse(plain(await run_in_threadpool(request.app.state.table.room.get, request.path_params["id"])))
+def _show(request: Request) -> Response:
+    return JSONResponse(plain(request.app.state.table.room.get(request.path_params["id"])))
 
 
 def _way(request: Request) -> str:

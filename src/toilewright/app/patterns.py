@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 import mimetypes
 from dataclasses import replace
 from pathlib import PurePath
@@ -10,6 +9,7 @@ from typing import Any
 
 from toilewright.app.long_work import Progress
 from toilewright.app.reader import read_file
+from toilewright.app.small_pictures import drawn_once, small_pieces
 from toilewright.app.table import Table
 from toilewright.app.words import say
 from toilewright.errors import InputError
@@ -19,9 +19,6 @@ from toilewright.make.reading import Reading
 from toilewright.workroom.documents import Kind, PatternDoc
 from toilewright.workroom.recipes import reading_key
 from toilewright.workroom.store import Thing
-
-_ROOM = (300.0, 260.0)
-"""px; of the small picture of a pattern."""
 
 _UNNAMED = "Pattern"
 """What the reader calls a pattern whose sheet says no name."""
@@ -132,28 +129,13 @@ def _take_name(table: Table, pattern_id: str, reading: Reading, by: str) -> None
 
 
 def small_picture(table: Table, thing: Thing) -> str:
-    """The pieces in the middle size; nothing where the pattern is not read yet. Drawn once, then kept."""
+    """The pieces in the middle size; nothing where the pattern is not read yet."""
     doc = thing.document
     if not is_read(table, doc):
         return ""
-    key = hashlib.sha256(f"picture of {reading_key(doc)}".encode()).hexdigest()
-    kept = table.room.kept(key)
-    if kept is not None:
-        return kept.decode()
-    drawn = _drawn(table.reading_of(doc))
-    table.room.keep(key, drawn.encode())
-    return drawn
+    return drawn_once(table.room, reading_key(doc), lambda: _drawn(table.reading_of(doc)))
 
 
 def _drawn(reading: Reading) -> str:
-    from toilewright.app.figures import pieces_svg
-    from toilewright.output.layout import rows_of
-
-    pattern = reading.pattern
-    pieces = pattern.garments[len(pattern.sizes) // 2].pieces
-    boxes = [p.outline.bounds for p in pieces]
-    wide = max(1150.0, max(b[2] - b[0] for b in boxes) + 60)
-    shifts, _, height = rows_of(boxes, wide, 40.0)
-    width = max(b[2] + shift.real for b, shift in zip(boxes, shifts, strict=True))
-    lines = [(p.outline.moved(shift), "pen-as-altered") for p, shift in zip(pieces, shifts, strict=True)]
-    return pieces_svg(lines, (0.0, 0.0, width, height), _ROOM, say("pattern.picture", n=len(pieces)))
+    pieces = reading.pattern.garments[len(reading.pattern.sizes) // 2].pieces
+    return small_pieces(pieces, say("pattern.picture", n=len(pieces)))

@@ -67,10 +67,10 @@ async def _import(request: Request) -> Response:
         {"id": one.id, "kind": one.kind.value, "name": one.name, "how": one.how.value} for one in report.things]})
 
 
-async def _back_up(request: Request) -> Response:
+def _back_up(request: Request) -> Response:
     from toilewright.workroom.backups import back_up
 
-    made = await run_in_threadpool(back_up, request.app.state.table.room)
+    made = back_up(request.app.state.table.room)
     return JSONResponse({"text": say("keeping.did_back_up", size=_size(made.size))})
 
 

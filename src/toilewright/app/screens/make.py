@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-import datetime
-
-from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
@@ -29,17 +26,15 @@ def _tape(request: Request) -> Response:
                           "words": say(f"common.state_{m.state}")} for m in tape])
 
 
-async def _settle(request: Request) -> Response:
+def _settle(request: Request) -> Response:
     """Keep that a step is settled, with what it rests on."""
     table, make_id, key = request.app.state.table, request.path_params["id"], request.path_params["step"]
     if key not in {s.key for s in STEPS}:
         raise NameUnknown.among("step", key, [s.key for s in STEPS])
-    place = await run_in_threadpool(table.place, make_id, key)
-    today = datetime.date.today().isoformat()
-    value = settled_value(key, today, place.make, place.body, place.pattern)
-    base = table.make(make_id).revision
-    thing = await run_in_threadpool(table.room.change, make_id, base, [(("settled", key), value)],
-                                    f"{say('common.state_settled')}: {say(f'common.step_{key}')}", by=device(request))
+    base, place = table.make(make_id).revision, table.place(make_id, key)
+    value = settled_value(key, table.room.today(), place.make, place.body, place.pattern)
+    thing = table.room.change(make_id, base, [(("settled", key), value)],
+                              f"{say('common.state_settled')}: {say(f'common.step_{key}')}", by=device(request))
     return JSONResponse(plain(thing))
 
 

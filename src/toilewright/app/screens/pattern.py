@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime
 from typing import Any
 
 from starlette.concurrency import run_in_threadpool
@@ -70,7 +69,7 @@ def _shown(reading: Reading, request: Request) -> dict[str, Any]:
     return {"reading": reading, "facts": facts(reading, unit), "middle": middle, "usual": usual_names(),
             "at_edges": seams_at(reading.labels),
             "sides": seam_sides(reading.pattern.at(middle), unit), "chart": chart_table(reading, unit),
-            "map": sheet_map(reading), "today": datetime.date.today().isoformat()}
+            "map": sheet_map(reading), "today": request.app.state.table.room.today()}
 
 
 async def _bring(request: Request) -> Response:
