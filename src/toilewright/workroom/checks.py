@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 import re
 from collections.abc import Iterator
 from dataclasses import fields, is_dataclass
@@ -66,7 +65,7 @@ def check_values(values: Any, kind: Kind) -> None:
                 raise InputError(f'{where} has a text of {len(value)} letters at "{place}", and {LONGEST_TEXT} are the '
                                  "most; shorten it.")
             check_signs(value, where)
-        elif isinstance(value, (int, float)) and not (math.isfinite(value) and abs(value) <= LARGEST_NUMBER):
+        elif isinstance(value, (int, float)) and not -LARGEST_NUMBER <= value <= LARGEST_NUMBER:
             raise InputError(f'{where} has a number at "{place}" that is no length of anything; correct it.')
         elif isinstance(value, (list, tuple, dict)):
             _check_rows(value, place, where)
