@@ -253,6 +253,9 @@ class Door:
         await (answer or self.app)(scope, receive, send)
 
     def _come_in(self, request: Request) -> Response:
+        # Or any page in her browser could use up the guesses of this machine, and shut her out.
+        if request.headers.get("sec-fetch-site", "none") not in ("none", "same-origin"):
+            return outside(request, 403, say("doors.strange_page"))
         if not self.doors.use(request.query_params.get("key", ""), _who(request)):
             if self.doors.known(request.cookies.get(self.doors.cookie, "")):
                 return RedirectResponse("/", 303)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import contextlib
+import os
 import platform
 import signal
 import socket
@@ -57,6 +58,7 @@ def run(store: str | None = None, port: int | None = None, browser: bool = True,
     Raises:
         InputError: the port is in use, or the store cannot be opened.
     """
+    os.umask(0o077)  # what is written here is hers alone, in a folder that was there before us too
     place = place_of(store)
     shared = is_server(place)
     folder = Path(user_data_dir("toilewright", appauthor=False) if shared else place)
