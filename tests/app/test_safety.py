@@ -210,6 +210,18 @@ def test_an_answer_keeps_its_own_rule_for_keeping():
     assert ask(AddHeaders(app)).headers["cache-control"] == "no-cache"
 
 
+def test_a_page_that_is_left_while_it_asks_is_no_fault(capsys):
+    async def gone():
+        return {"type": "http.disconnect"}
+
+    async def nowhere(message):
+        pass
+
+    scope = {"type": "http", "method": "POST", "path": "/take", "headers": [], "query_string": b"", "root_path": ""}
+    run(Sentences(SITE)(scope, gone, nowhere))
+    assert capsys.readouterr().err == ""
+
+
 @pytest.mark.parametrize("accept", ["text/html", "application/json"])
 def test_a_fault_of_ours_is_one_sentence_without_places(accept, capsys):
     async def broken(scope, receive, send):

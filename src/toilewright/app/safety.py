@@ -14,7 +14,7 @@ from urllib.parse import parse_qs
 from starlette.concurrency import run_in_threadpool
 from starlette.datastructures import Headers, MutableHeaders
 from starlette.exceptions import HTTPException
-from starlette.requests import Request
+from starlette.requests import ClientDisconnect, Request
 from starlette.responses import JSONResponse, Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
@@ -98,6 +98,8 @@ class Sentences:
 
         try:
             await self.app(scope, receive, noted)
+        except ClientDisconnect:
+            return  # she left the page while it asked; nobody is there to be answered
         except Exception as problem:
             if not isinstance(problem, HTTPException):
                 complain(problem)
