@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import Annotated, Any
 
 import msgspec
@@ -10,6 +11,9 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
+from toilewright.app.differences import entry, name_in
+from toilewright.app.pages import unit_of
+from toilewright.app.words import say
 from toilewright.errors import InputError
 from toilewright.units import parse_length
 from toilewright.workroom import checks
@@ -57,7 +61,7 @@ async def asked_for(request: Request, kind: type[Any]) -> Any:
     """
     try:
         return msgspec.json.decode(await request.body(), type=kind)
-    except (msgspec.DecodeError, UnicodeDecodeError) as problem:
+    except (msgspec.DecodeError, UnicodeDecodeError, RecursionError) as problem:
         raise InputError(f"The page sent something that cannot be used ({problem}); load the page again.") from None
 
 
@@ -82,10 +86,14 @@ def as_changed(thing: Thing, sent: Rows) -> Document:
     return checked(thing.kind, applied(rows_of(sent), checks.plain(encoded(thing.document))))
 
 
-def conflict(problem: ConflictError) -> Response:
-    """Two changed the same thing: both values, for her to choose."""
-    return JSONResponse({"error": {"kind": "conflict", "text": str(problem)},
-                         "conflict": {"path": list(problem.path), "mine": problem.mine, "theirs": problem.theirs,
+def conflict(request: Request, problem: ConflictError) -> Response:
+    """Two changed the same thing: both values, for her to choose, in her words and her unit."""
+    document, names = problem.thing.document, partial(name_in, request.app.state.table.room)
+    where, mine = entry(document, problem.path, problem.mine, unit_of(request), names)
+    _, theirs = entry(document, problem.path, problem.theirs, unit_of(request), names)
+    text = say("common.conflict_text", what=where) if problem.path else str(problem)
+    return JSONResponse({"error": {"kind": "conflict", "text": text},
+                         "conflict": {"path": list(problem.path), "mine": mine, "theirs": theirs,
                                       "thing": plain(problem.thing)}}, 409)
 
 

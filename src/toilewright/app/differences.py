@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 import msgspec
 
 from toilewright.app.words import say
+from toilewright.errors import NameUnknown
 from toilewright.units import show_length
-from toilewright.workroom.documents import Document
+from toilewright.workroom.documents import Document, name_of
+from toilewright.workroom.store import Workroom
 
 _LENGTHS = ("measures", "left", "right", "ease", "width", "length", "amount")
 _IDS = ("body", "pattern", "cloths", "started_from")
@@ -37,6 +39,28 @@ def differences(now: Document, then: Document, unit: str, names: Names) -> tuple
         names: what a body, pattern, cloth or make is called, by its id.
     """
     return tuple(_between(msgspec.to_builtins(now), msgspec.to_builtins(then), (), _Words(unit, names)))
+
+
+def entry(document: Document, path: Sequence[str], value: Any, unit: str, names: Names) -> tuple[str, str]:
+    """Where an entry stands, rows by what they are called, and a value of it, in words."""
+    named, at = [], msgspec.to_builtins(document)
+    for step in path:
+        if isinstance(at, (list, tuple)):
+            at = next((row for row in at if isinstance(row, dict) and row.get("id") == step), {})
+            named.append(_called(at))
+        else:
+            at = at.get(step) if isinstance(at, dict) else None
+            named.append(step)
+    where = tuple(named)
+    return _place(where), _Words(unit, names).of(msgspec.to_builtins(value), where) or say("common.nothing")
+
+
+def name_in(room: Workroom, thing_id: str) -> str:
+    """What a thing is called; its id where it is gone."""
+    try:
+        return name_of(room.get(thing_id).document)
+    except NameUnknown:
+        return thing_id
 
 
 @dataclass(frozen=True, slots=True)

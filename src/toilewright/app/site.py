@@ -56,7 +56,7 @@ async def _said(request: Request, problem: Exception) -> Response:
     """One of our own errors, as its sentence."""
     status = 404 if isinstance(problem, NameUnknown) else 422
     if isinstance(problem, changes.ConflictError):
-        return changes.conflict(problem)
+        return await run_in_threadpool(changes.conflict, request, problem)
     if wants_json(request):
         text = on_page(str(problem), unit_of(request))
         return JSONResponse({"error": {"kind": type(problem).__name__, "text": text}}, status)

@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
+from functools import partial
 from itertools import groupby
 
 from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from toilewright.app.differences import differences
+from toilewright.app.differences import differences, name_in
 from toilewright.app.pages import page, unit_of
 from toilewright.app.words import say
-from toilewright.errors import InputError, NameUnknown
+from toilewright.errors import InputError
 from toilewright.workroom.days import day, minute
 from toilewright.workroom.documents import Kind, name_of
-from toilewright.workroom.store import Revision, Workroom
+from toilewright.workroom.store import Revision
 
 _PLACES = {Kind.BODY: "/body/{id}", Kind.PATTERN: "/pattern/{id}", Kind.CLOTH: "/shelf", Kind.MAKE: "/make/{id}"}
 
@@ -24,7 +25,7 @@ def _page(request: Request) -> Response:
     thing, rows = room.get(thing_id), room.history(thing_id)
     at = _asked(request.query_params.get("at", ""))
     then = room.get(thing_id, at) if at else None
-    shown = differences(thing.document, then.document, unit_of(request), lambda i: _name(room, i)) if then else ()
+    shown = differences(thing.document, then.document, unit_of(request), partial(name_in, room)) if then else ()
     return page(
         request, "history.html", thing=thing, name=name_of(thing.document), then=then, shown=shown,
         then_words=next((_words(r) for r in rows if r.number == at), ""), at=at, local=lambda one: minute(one.changed),
@@ -41,13 +42,6 @@ def _asked(text: str) -> int:
 
 def _words(revision: Revision) -> str:
     return say("history.way_" + revision.way.value.replace(" ", "_"), words=revision.words)
-
-
-def _name(room: Workroom, thing_id: str) -> str:
-    try:
-        return name_of(room.get(thing_id).document)
-    except NameUnknown:
-        return thing_id
 
 
 ROUTES = [Route("/thing/{id}/history", _page)]

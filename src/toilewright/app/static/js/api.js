@@ -75,6 +75,7 @@ export function change(id, base, rows, words) {
           hush();
           throw problem;
         }
+        hush();
         const { mine, theirs, thing } = problem.conflict;
         revisions.set(id, thing.revision);
         from = thing.revision;
@@ -105,9 +106,6 @@ function shown(thing) {
   return thing;
 }
 
-const read = (value) => (value === null || value === undefined ? w("common.nothing")
-  : typeof value === "object" ? JSON.stringify(value) : String(value));
-
 /** Ask which of two values shall stand. */
 function takeMine(sentence, mine, theirs) {
   const box = document.createElement("dialog");
@@ -117,8 +115,8 @@ function takeMine(sentence, mine, theirs) {
   const text = Object.assign(document.createElement("p"), { textContent: sentence });
   const row = Object.assign(document.createElement("p"), { className: "actions" });
   const answer = (words, value) => Object.assign(document.createElement("button"), { type: "button", textContent: words, value });
-  const own = answer(w("common.conflict_mine", { value: read(mine) }), "mine");
-  const other = answer(w("common.conflict_theirs", { value: read(theirs) }), "theirs");
+  const own = answer(w("common.conflict_mine", { value: mine }), "mine");
+  const other = answer(w("common.conflict_theirs", { value: theirs }), "theirs");
   row.append(other, own);
   box.append(title, text, row);
   document.body.append(box);
