@@ -3,9 +3,8 @@
 import datetime
 from dataclasses import replace
 
-import httpx
 import pytest
-from loops import run
+from app.asking import script
 
 from toilewright.app.since import tape_told
 from toilewright.app.site import create_app
@@ -76,10 +75,7 @@ def settle(room, make, *keys):
 @pytest.fixture
 def ask(app):
     def asked(status=200, **more):
-        async def post():
-            async with httpx.AsyncClient(transport=httpx.ASGITransport(app), base_url="http://table") as one:
-                return await one.post("/ahead", json=more, headers={"accept": "application/json"})
-        answer = run(post())
+        answer = script(app).post("/ahead", json=more)
         assert answer.status_code == status, answer.text
         return answer.json().get("makes", answer.json())
     return asked

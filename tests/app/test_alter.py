@@ -1,9 +1,8 @@
 """The alterations screen: what a trial answers, what is refused, and that nothing is saved by looking."""
 
 
-import httpx
 import pytest
-from loops import run
+from app.asking import script
 
 from toilewright.app.altering import listed, offered, ways
 from toilewright.app.site import create_app
@@ -31,13 +30,7 @@ def app(room):
 
 @pytest.fixture(scope="module")
 def ask(app):
-
-    def ask(way, path, **more):
-        async def go():
-            async with httpx.AsyncClient(transport=httpx.ASGITransport(app), base_url="http://table") as one:
-                return await one.request(way, path, headers={"accept": "application/json"}, **more)
-        return run(go())
-    return ask
+    return script(app).ask
 
 
 @pytest.fixture

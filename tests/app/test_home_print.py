@@ -5,9 +5,8 @@ import io
 import zipfile
 from dataclasses import replace
 
-import httpx
 import pytest
-from loops import run
+from app.asking import Client
 
 from toilewright.app.differences import differences
 from toilewright.app.making import begun, on_table, reminders
@@ -45,27 +44,7 @@ def demo(tmp_path_factory):
 
 @pytest.fixture(scope="module")
 def browser(demo):
-    return Browser(create_app(demo))
-
-
-class Browser:
-    """Asks a site without a server."""
-
-    def __init__(self, app):
-        self.app = app
-
-    def get(self, path):
-        return self._ask("GET", path)
-
-    def post(self, path, **more):
-        return self._ask("POST", path, **more)
-
-    def _ask(self, method, path, **more):
-        async def ask():
-            async with httpx.AsyncClient(transport=httpx.ASGITransport(self.app), base_url="http://here") as client:
-                return await client.request(method, path, **more)
-
-        return run(ask())
+    return Client(create_app(demo))
 
 
 def add_make(room, make):
@@ -125,7 +104,7 @@ def test_cloth_in_a_few_words_in_both_units():
 
 
 def test_the_pages_answer_before_there_is_anything(room):
-    page = Browser(create_app(room))
+    page = Client(create_app(room))
     for address in ("/", "/shelf", "/keeping", "/help"):
         assert page.get(address).status_code == 200, address
     made = page.post("/makes", json={"title": " ", "new_body": "a soprano"}).json()["id"]
@@ -218,7 +197,7 @@ def test_names_of_saved_files_are_plain():
 def test_history_shows_what_would_differ_and_who_did_it(room):
     thing = add_make(room, OLD)
     room.change(thing.id, 1, [(("title",), "summer dress")], "renamed", by="phone at the machine")
-    page = Browser(create_app(room))
+    page = Client(create_app(room))
     text = page.get(f"/thing/{thing.id}/history?at=1").text
     assert "renamed" in text and "phone at the machine" in text
     assert "summer dress" in text and "spring dress" in text

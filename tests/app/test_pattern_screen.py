@@ -1,12 +1,10 @@
 """Patterns brought in and looked through: what is kept, what follows a name, what is refused."""
 
-import time
 from html import unescape
 
-import httpx
 import pytest
+from app.asking import script
 from bad_input.sheets import small_dress
-from loops import run
 
 from toilewright.app.relabel import as_toml, read_toml, rows_for
 from toilewright.app.site import create_app
@@ -19,31 +17,6 @@ from toilewright.workroom.store import Workroom
 
 SQUARES = (b'<svg xmlns="http://www.w3.org/2000/svg" width="30in" height="24in" viewBox="0 0 30 24"><g fill="none" '
            b'stroke="black"><path d="M2 2L9 2.4C9.5 6 8.6 7.5 9.2 11L8.8 20L2.1 20Z"/></g></svg>')
-
-
-class Client:
-    """Asks the site without a network."""
-
-    def __init__(self, app):
-        self.app = app
-
-    def _ask(self, *asked, headers=None, **more):
-        async def ask():
-            async with httpx.AsyncClient(transport=httpx.ASGITransport(self.app), base_url="http://table") as one:
-                return await one.request(*asked, headers={"accept": "application/json", **(headers or {})}, **more)
-        return run(ask())
-
-    def get(self, path, **more):
-        return self._ask("GET", path, **more)
-
-    def post(self, path, **more):
-        return self._ask("POST", path, **more)
-
-    def finish(self, job):
-        """The job, once it has ended."""
-        while (found := self.get(f"/work/{job}").json())["state"] == "running":
-            time.sleep(0.05)
-        return found
 
 
 @pytest.fixture(scope="module")
@@ -62,7 +35,7 @@ def room(tmp_path):
 
 @pytest.fixture
 def client(room):
-    return Client(create_app(room))
+    return script(create_app(room))
 
 
 def bring(client, data, name="top.pdf", **more):

@@ -4,9 +4,8 @@ import re
 from dataclasses import replace
 from html import unescape
 
-import httpx
 import pytest
-from loops import run
+from app.asking import script
 
 from toilewright.app.ease_pictures import Zone, lens_picture, moved, seam_picture, strip_picture, window_of
 from toilewright.app.site import create_app
@@ -35,28 +34,9 @@ def room(tmp_path_factory):
     room.close()
 
 
-class Client:
-    """Asks the site without a network."""
-
-    def __init__(self, app):
-        self.app = app
-
-    def _ask(self, *asked, headers=None, **more):
-        async def ask():
-            async with httpx.AsyncClient(transport=httpx.ASGITransport(self.app), base_url="http://table") as one:
-                return await one.request(*asked, headers={"accept": "application/json", **(headers or {})}, **more)
-        return run(ask())
-
-    def get(self, path, **more):
-        return self._ask("GET", path, **more)
-
-    def post(self, path, **more):
-        return self._ask("POST", path, **more)
-
-
 @pytest.fixture(scope="module")
 def client(room):
-    return Client(create_app(room))
+    return script(create_app(room))
 
 
 @pytest.fixture
