@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import groupby
 
 from starlette.requests import Request
@@ -20,7 +21,9 @@ def _page(request: Request) -> Response:
     table, make_id = request.app.state.table, request.path_params["id"]
     place, thing = table.place(make_id, "diary"), table.make(make_id)
     room, make = table.room, place.make
-    rows = sorted((r for r in make.diary if r.kind != "worn"), key=lambda r: r.date, reverse=True)
+    # A file that was brought in may know other kinds; what was written is shown all the same.
+    rows = sorted((r if r.kind in WRITTEN else replace(r, kind=WRITTEN[0]) for r in make.diary if r.kind != "worn"),
+                  key=lambda r: r.date, reverse=True)
     wearings = sorted((r for r in make.diary if r.kind == "worn"), key=lambda r: r.date, reverse=True)
     gone = [t for t in room.things(Kind.CLOTH, removed=True) if t.id in make.cloths]
     return page(
