@@ -76,6 +76,11 @@ def test_one_thing_is_said_in_the_singular(monkeypatch):
         say("a.needle")
 
 
+def test_what_she_types_is_no_place_to_be_filled(monkeypatch):
+    monkeypatch.setattr("toilewright.app.words.catalogue", lambda: {"a.b": "{what} by {whom}, {not_given}"})
+    assert say("a.b", what="{whom}", whom="her") == "{whom} by her, {not_given}"
+
+
 @NAME
 def test_scripts_fetch_nothing_from_elsewhere(path):
     text = path.read_text(encoding="utf-8")

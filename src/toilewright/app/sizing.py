@@ -45,11 +45,6 @@ class Strip:
         """The place without spaces, for ids."""
         return self.row.place.replace(" ", "-")
 
-    @property
-    def own_size(self) -> bool:
-        """Can a blend give it a size of its own?"""
-        return self.row.place in PLACES
-
 
 def strips(sized: Sized) -> tuple[Strip, ...]:
     """A strip for bust, waist, hip and upper arm, as far as the pieces have them."""

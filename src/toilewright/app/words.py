@@ -11,6 +11,7 @@ from pathlib import Path
 from toilewright.units import show_length
 
 FOLDER = Path(__file__).parent / "words"
+_BLANK = re.compile(r"\{(\w+)\}")
 _ON_PAGE = ((re.compile(r"\b(?:in|into|on) the labels(?: file)?\b"), "on the pattern's page"),
             (re.compile(r"\bby the labels\b"), "by its names"),
             (re.compile(r"\bthe labels(?: file)?\b"), "the names on the pattern's page"))
@@ -38,10 +39,7 @@ def say(key: str, /, **values: object) -> str:
     phrases = catalogue()
     if values.get("n") == 1 and f"{key}_one" in phrases:
         key = f"{key}_one"
-    text = phrases[key]
-    for name, value in values.items():
-        text = text.replace("{" + name + "}", str(value))
-    return text
+    return _BLANK.sub(lambda blank: str(values.get(blank[1], blank[0])), phrases[key])
 
 
 def on_page(sentence: str, unit: str) -> str:
