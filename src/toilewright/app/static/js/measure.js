@@ -227,8 +227,11 @@ function show(state, entered) {
     const row = rowOf.get(name);
     for (const input of row.querySelectorAll("input[data-side]")) {
       input.dataset.was = said.values[input.dataset.side];
-      if (input === document.activeElement || input.getAttribute("aria-invalid") || waiting.has(input)) continue;
-      input.value = input.dataset.sent = input.dataset.was;
+      // What she is writing stays; what was sent shows what is kept, which may be theirs.
+      const writing = input === document.activeElement && input.value.trim() !== input.dataset.sent;
+      if (writing || input.getAttribute("aria-invalid") || waiting.has(input)) continue;
+      input.dataset.sent = input.dataset.was;
+      if (input.value !== input.dataset.was) input.value = input.dataset.was;
     }
     const difference = row.querySelector(".difference");
     if (difference) difference.textContent = said.difference;
