@@ -137,10 +137,14 @@ class Worktable:
         from toilewright.app.site import create_app
 
         room = Workroom.open(self._place)
-        if self._fill and self._fill_now and not any(room.things(kind) for kind in Kind):
-            self._fill(room)
+        try:
+            if self._fill and self._fill_now and not any(room.things(kind) for kind in Kind):
+                self._fill(room)
+            self._put_up(create_app(room, self._fill), room)
+        except BaseException:
+            room.close()
+            raise
         self.room = room
-        self._put_up(create_app(room, self._fill), room)
         threading.Thread(target=self._keep_backups, name="back-ups", daemon=True).start()
 
     def _put_up(self, app: Starlette, settings: Settings) -> None:
