@@ -80,6 +80,37 @@ def test_one_at_a_time_on_the_phone_a_number_waits_before_she_goes_on(screen, si
     expect(waist(page)).not_to_have_value("82.0")
 
 
+def test_on_a_persons_own_page_the_make_is_named_and_standing_alterations_tell(screen, site):
+    one, _ = settled(screen, site, PHONE)
+    page = one.go("/bodies")
+    page.get_by_role("link", name="the alto").first.click()
+    page.wait_for_url(re.compile("/body/"))
+    page.get_by_role("button", name="One at a time").click()
+    hip = page.locator('[data-measure="hip girth"]')
+    field = hip.locator('input[data-side=""]')
+    field.fill("109")
+    field.press("Tab")
+    expect(hip.locator(".before h3")).to_have_text("In Concert dress for the alto")
+    one.keep("ahead-body-phone")
+    hip.get_by_role("button", name="Leave it").click()
+    expect(field).to_have_value("102.0")
+    # A number that nothing rests on is saved at once.
+    wrist = page.locator('[data-measure="wrist girth"]')
+    wrist.locator('input[data-side=""]').fill("16")
+    with page.expect_response(re.compile("/state")):
+        wrist.locator('input[data-side=""]').press("Tab")
+    expect(page.locator(".before")).to_have_count(0)
+    page.get_by_role("button", name="Take away forward shoulder").click()
+    before = page.locator("[data-name='forward shoulder'] .before")
+    expect(before).to_contain_text("Forward shoulder is not made any more.")
+    assert one.axe() == [] and not one.wide()
+    one.keep("ahead-wish-phone")
+    page.keyboard.press("Escape")
+    expect(before).to_have_count(0)
+    page.reload()
+    expect(page.get_by_role("button", name="Take away forward shoulder")).to_be_visible()
+
+
 def test_undoing_a_size_tells_what_it_changes(screen, site):
     one, make = settled(screen, site)
     page = one.go(f"{make}/size")
