@@ -182,3 +182,15 @@ def test_pieces_and_lines_to_choose_from_are_those_that_can_be_altered(ask, make
     assert ask("GET", f"/make/{make.id}/alter/choices", params={"name": "forward shoulder"}).json() == {}
     unknown = ask("GET", f"/make/{make.id}/alter/choices", params={"name": "fuller"})
     assert unknown.status_code == 404 and "full bust" in unknown.json()["error"]["text"]
+
+
+def test_her_bust_point_stays_where_the_tape_puts_it_while_the_dart_moves(attempt):
+    aims = [attempt(row("a", "bust dart height", mm))["aim"] for mm in (-10, 5, 30)]
+    assert {aim["piece"] for aim in aims} == {"bodice front"}
+    for aim in aims[1:]:
+        assert aim["at"] == pytest.approx(aims[0]["at"], abs=0.05)
+    right = attempt(row("a", "bust dart height"))
+    point = next(p for piece in right["picture"]["pieces"] if piece["name"] == "bodice front"
+                 for p in piece["points"] if p["name"] == "bust point")
+    assert point["at"] == pytest.approx(aims[0]["at"], abs=0.05)
+    assert "points at the height" in right["dart"]

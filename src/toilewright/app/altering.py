@@ -8,6 +8,7 @@ from functools import lru_cache
 from typing import Any
 
 from toilewright.app.pictures import garment_picture
+from toilewright.app.piece_pictures import spot
 from toilewright.app.words import on_page, say
 from toilewright.body.tape import Wish
 from toilewright.errors import AlterationError, InputError, ToilewrightError
@@ -15,6 +16,7 @@ from toilewright.fit.alterations import ALTERATIONS, alter
 from toilewright.fit.alterations.kinds import Alteration
 from toilewright.fit.amounts import auto_amount
 from toilewright.fit.ease import measure_ease
+from toilewright.fit.levels import bodice_pieces, bust_point, fronts_first, upward
 from toilewright.fit.result import Order
 from toilewright.known import asked
 from toilewright.make.handles import handles
@@ -113,7 +115,7 @@ def tried(sized: Sized, rows: Sequence[tuple[str, Wish, bool]], refused: Mapping
                   "verdict": e.verdict} for e in measure_ease(garment, sized.body) if e.ease is not None],
         "findings": [{"severity": f.severity, "text": on_page(f.text, unit)} for f in trial.altered.findings
                      if f.code != "does-not-sew"],
-        "dart": _pointing(sized, garment, unit),
+        **_pointing(sized, garment, unit),
         "handles": _handles(sized, trial, chosen, unit) if chosen else None,
     }
 
@@ -131,15 +133,24 @@ def _row(t: Tried, unit: str) -> dict[str, Any]:
     return found
 
 
-def _pointing(sized: Sized, garment: Garment, unit: str) -> str:
-    """Where the bust dart points, against her bust point; empty where that cannot be told."""
+def _pointing(sized: Sized, garment: Garment, unit: str) -> dict[str, Any]:
+    """Where the bust dart points against her bust point, and where that lies; nothing where it cannot be told."""
     try:
-        off = auto_amount("bust dart height", garment, sized.body)
+        off = auto_amount("bust dart height", garment, sized.body).value
     except ToilewrightError:
-        return ""
-    if abs(off.value) < _POINTED:
-        return say("alter.dart_right")
-    return say("alter.dart_high" if off.value > 0 else "alter.dart_low", by=show_length(abs(off.value), unit))
+        return {"dart": "", "aim": None}
+    key = "right" if abs(off) < _POINTED else "high" if off > 0 else "low"
+    return {"dart": say(f"alter.dart_{key}", by=show_length(abs(off), unit)), "aim": _aim(garment, off)}
+
+
+def _aim(garment: Garment, off: float) -> dict[str, Any] | None:
+    """Her bust point on the front: `off` mm below the one that the piece shows."""
+    for piece in fronts_first(bodice_pieces(garment)):
+        shown = bust_point(piece)
+        if shown is not None:
+            down = shown.at - off * upward(piece)
+            return {"piece": piece.name, "at": spot(down)}
+    return None
 
 
 def _handles(sized: Sized, trial: Trial, chosen: str, unit: str) -> list[dict[str, Any]]:

@@ -5,10 +5,8 @@ Nothing here depends on the hand, the place or the turn of a piece: up is told b
 
 from __future__ import annotations
 
-import cmath
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from math import pi
 
 from toilewright.geometry.point import Point, unit
 from toilewright.known import Origin
@@ -38,9 +36,15 @@ def upright(piece: Piece) -> Piece:
 
     Without a grain arrow its centre line serves; without either it is left as it lies.
     """
+    turn = 1j / upward(piece)
+    return piece if turn == 1 else piece.mapped(lambda z: z * turn)
+
+
+def upward(piece: Piece) -> Point:
+    """The way towards the head on a piece as it lies (length 1), as :func:`upright` turns it."""
     axis = _axis(piece)
     if axis is None:
-        return piece
+        return 1j
     turn = 1j / axis
     low, high = _mean(piece, _LOW), _mean(piece, _HIGH)
     if high is None and low is not None and piece.has_edge("waist") and piece.has_edge("hem"):
@@ -48,8 +52,8 @@ def upright(piece: Piece) -> Piece:
     elif high is not None and low is None:
         low = sum(n for e in piece.edges for n in e.path.nodes) / sum(len(e.path.nodes) for e in piece.edges)
     if high is not None and low is not None and ((high - low) * turn).imag < 0:
-        turn *= cmath.rect(1.0, pi)
-    return piece if turn == 1 else piece.mapped(lambda z: z * turn)
+        return -axis
+    return axis
 
 
 def _axis(piece: Piece) -> Point | None:

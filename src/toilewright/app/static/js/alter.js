@@ -3,8 +3,10 @@ import "./piece-table.js";
 import { AlterRow } from "./alter-row.js";
 import { alarm, change, get, known, post, tell } from "./api.js";
 import { showLength } from "./lengths.js";
+import { make, set } from "./piece-drawing.js";
 import { w } from "./words.js";
 
+const CROSS = 9; // mm
 const PAUSE = 250; // ms without a change, after which grips are asked for anew
 const LOOK_ROUND = 5000; // ms between two looks whether another device changed something
 const start = JSON.parse(document.getElementById("start").textContent);
@@ -124,6 +126,7 @@ class Altering {
     for (const [id, row] of this.rows) row.result(found.rows[id]);
     if (found.handles) this.grip(found.handles);
     else if (this.chosen) this.slide();
+    this.showAim(found.aim);
     this.tellStand(found);
   }
 
@@ -147,7 +150,16 @@ class Altering {
     }, PAUSE);
   }
 
-  tellStand({ ease, seams, dart, findings }) {
+  /** A cross on the front where her bust point lies. */
+  showAim(aim) {
+    const on = this.table.drawings.get(aim?.piece)?.node;
+    this.aimed ??= make("path", { class: "aim", d: `M${-CROSS} 0H${CROSS}M0 ${-CROSS}V${CROSS}` });
+    if (!on) { this.aimed.remove(); return; }
+    set(this.aimed, { transform: `translate(${aim.at.join(" ")})` });
+    if (this.aimed.parentNode !== on) on.append(this.aimed);
+  }
+
+  tellStand({ ease, seams, dart, aim, findings }) {
     const line = (className, ...inside) => {
       const made = Object.assign(document.createElement("p"), { className });
       made.append(...inside);
@@ -159,7 +171,7 @@ class Altering {
       rows.push(line("eases", part(w("alter.ease_left"), "quiet"),
         ...ease.map((one) => part(`${one.place} ${one.ease}`, one.enough === false ? "short" : ""))));
     }
-    if (dart) rows.push(line("", dart));
+    if (dart) rows.push(line("", `${dart} ${aim ? w("alter.aim") : ""}`));
     if (seams.off.length) {
       const names = seams.off.map((one) => `${one.name} (${one.note})`).join(", ");
       const link = Object.assign(document.createElement("a"), { href: `/make/${this.make.id}/walk`, textContent: w("alter.to_walk") });
