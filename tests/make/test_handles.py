@@ -66,3 +66,30 @@ def test_pieces_at_hand_give_the_same_handles(dress):
 
 def test_one_that_cannot_be_made_has_none(dress):
     assert handles(dress, (order("bust dart height", 900.0),), 0) == ()
+
+
+@pytest.mark.parametrize("name", [one.name for one in ALTERATIONS])
+def test_on_pieces_of_the_other_hand_handles_are_the_mirror_image(dress, name):
+    def turned(refs):
+        return tuple(replace(ref, reverse=not ref.reverse) for ref in refs)
+
+    other = replace(dress, pieces=tuple(piece.mirrored(0j, 1j) for piece in dress.pieces),
+                    seams=tuple(replace(s, a=turned(s.a), b=turned(s.b)) for s in dress.seams))
+    here, there = (handles(garment, (order(name),), 0) for garment in (dress, other))
+    assert {h.piece for h in there} == {h.piece for h in here}
+    for handle in there:
+        if handle.piece == "waistband":  # it grows at its right end, of whichever hand it is
+            continue
+        # The start of an edge is where its mirror image ends, so that another point may be the clearest there.
+        moved = alter(dress, (order(name, 11.0),)).garment, alter(dress, (order(name),)).garment
+        images = [(old, new) for new, old in zip(*(
+            [at for _, _, at in every_point(garment.piece(handle.piece))] for garment in moved), strict=True)]
+        near = min(images, key=lambda pair: abs(-pair[0].conjugate() - handle.at))
+        assert abs(-near[0].conjugate() - handle.at) < 0.05
+        assert abs(-(near[1] - near[0]).conjugate() - handle.along) < 0.05
+
+
+def every_point(piece):
+    yield from named_points(piece)
+    for edge in piece.edges:
+        yield "corner", f"end of {edge.name}", edge.path.end
