@@ -228,7 +228,7 @@ def _sized(room: Workroom, name: str) -> Sized:
     """A kept make up to the choice of size; its pattern is read if that was not done yet."""
     from toilewright.make.outcome import size_up
     from toilewright.workroom.documents import Kind
-    from toilewright.workroom.recipes import body_of, recipe
+    from toilewright.workroom.recipes import body_for, recipe
     from toilewright.workroom.taking import reading_of
 
     doc = _find(room, name, (Kind.MAKE,)).document
@@ -236,7 +236,7 @@ def _sized(room: Workroom, name: str) -> Sized:
         if not kept:
             raise InputError(f'"{doc.title}" has no {what} yet; choose one on the worktable (`toilewright worktable`).')
     body, pattern = room.get(doc.body).document, room.get(doc.pattern).document
-    return size_up(recipe(doc), body_of(body, doc.sheet, doc.without), reading_of(room, pattern))
+    return size_up(recipe(doc), body_for(doc, body), reading_of(room, pattern))
 
 
 def _is_make(file: Path) -> bool:

@@ -1,13 +1,16 @@
 """What is kept is worked out as the same written down in files would be."""
 
+from dataclasses import replace
+
 import pytest
 
 from toilewright.body.tape import Wish, read_tape
 from toilewright.demo import TAPE_SHEET
 from toilewright.errors import InputError
-from toilewright.make.recipe import Make
+from toilewright.make.outcome import NAMES
+from toilewright.make.recipe import Make, wishes
 from toilewright.workroom.documents import BodyDoc, FileRef, Kind, MakeDoc, PatternDoc, TapeSheet, WishRow
-from toilewright.workroom.recipes import body_of, reading_key, recipe
+from toilewright.workroom.recipes import body_for, body_of, reading_key, recipe
 
 OLD = TapeSheet("s1", "2025-03-01", {"bust girth": 930.0}, waist_place="natural")
 NEW = TapeSheet("s2", "2026-11-20", {"bust girth": 955.0, "waist girth": 785.0}, {"shoulder slope": 21.5},
@@ -41,6 +44,19 @@ def test_the_newest_sheet_unless_another_is_asked_for():
 def test_alterations_that_are_off_or_left_out_are_not_made():
     assert body_of(ALTO).alterations == (Wish("high round back"), Wish("forward shoulder", 12.0, {"side": "left"}))
     assert [w.name for w in body_of(ALTO, without=("high round back",)).alterations] == ["forward shoulder"]
+
+
+def test_a_row_of_the_makes_own_that_is_off_takes_the_standing_one_with_it():
+    def made(*rows, **more):
+        make = MakeDoc("dress", alterations=rows, **more)
+        return [(w.name, w.amount) for w in wishes(recipe(make), body_for(make, ALTO), NAMES)]
+
+    own = WishRow("m1", "forward shoulder", 8.0, {"side": "left"})
+    assert made() == [("high round back", None), ("forward shoulder", 12.0)]
+    assert made(own) == [("high round back", None), ("forward shoulder", 8.0)]
+    assert made(replace(own, on=False)) == [("high round back", None)]
+    assert made(replace(own, on=False), without=("high round back",)) == []
+    assert body_for(MakeDoc("dress", sheet="s1"), ALTO).date == "2025-03-01"
 
 
 def test_contradictions_are_kept_and_said_when_something_is_worked_out(room):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Any
@@ -12,7 +12,7 @@ from toilewright.app.piece_pictures import spot
 from toilewright.app.words import on_page, say
 from toilewright.body.tape import Wish
 from toilewright.errors import AlterationError, InputError, ToilewrightError
-from toilewright.fit.alterations import ALTERATIONS, alter
+from toilewright.fit.alterations import ALTERATIONS, alter, find_alteration
 from toilewright.fit.alterations.kinds import Alteration
 from toilewright.fit.amounts import auto_amount
 from toilewright.fit.ease import measure_ease
@@ -21,6 +21,7 @@ from toilewright.fit.result import Order
 from toilewright.known import asked
 from toilewright.make.handles import handles
 from toilewright.make.outcome import Sized
+from toilewright.make.recipe import made_at
 from toilewright.make.trying import Asked, Fate, Trial, Tried, try_alterations
 from toilewright.pattern.garment import Garment
 from toilewright.units import MM_PER_INCH, show_length
@@ -58,11 +59,11 @@ class Listed:
 def listed(make: MakeDoc, body: BodyDoc) -> tuple[Listed, ...]:
     """Standing alterations first, those of this make after them; a standing one that was changed for this make is shown
     as changed only."""
-    own = {_sort(row) for row in make.alterations}
-    always = {_sort(row) for row in body.alterations}
+    own = {made_at(row.name, row.options) for row in make.alterations}
+    always = {made_at(row.name, row.options) for row in body.alterations}
     standing = [Listed(r.id, replace(r, on=r.on and r.name not in make.without), True)
-                for r in body.alterations if make.standing and _sort(r) not in own]
-    return (*standing, *(Listed(r.id, r, False, _sort(r) in always) for r in make.alterations))
+                for r in body.alterations if make.standing and made_at(r.name, r.options) not in own]
+    return (*standing, *(Listed(r.id, r, False, made_at(r.name, r.options) in always) for r in make.alterations))
 
 
 def plain_list(make: MakeDoc, body: BodyDoc) -> list[dict[str, Any]]:
@@ -78,14 +79,8 @@ def ways() -> dict[str, dict[str, str]]:
             for one in ALTERATIONS}
 
 
-def _sort(row: WishRow) -> tuple[str, str | None, str | None]:
-    return row.name, row.options.get("piece"), row.options.get("line")
-
-
 def alteration(name: str) -> Alteration:
     """The alteration of that name (NameUnknown if there is none)."""
-    from toilewright.fit.alterations import find_alteration
-
     return find_alteration(name)[0]
 
 
@@ -196,12 +191,8 @@ def choices(garment: Garment, name: str) -> dict[str, list[str]]:
     if "piece" not in one.options:
         return {}
     pieces = [p.name for p in garment.pieces if not _obstacle(garment, name, p.name)]
-    lines = dict.fromkeys(line for p in garment.pieces if p.name in pieces for line in _lines(p.lines))
+    lines = dict.fromkeys(line.name for p in garment.pieces if p.name in pieces for line in p.lines)
     return {"piece": pieces} | ({"line": list(lines)} if "line" in one.options else {})
-
-
-def _lines(lines: Sequence[Any]) -> Iterator[str]:
-    return (line.name for line in lines)
 
 
 @lru_cache(maxsize=512)

@@ -16,7 +16,7 @@ from toilewright.make.keeping import unpack_reading
 from toilewright.make.outcome import Outcome, Sized, make_up, size_up
 from toilewright.make.reading import Reading
 from toilewright.workroom.documents import BodyDoc, Kind, MakeDoc, PatternDoc
-from toilewright.workroom.recipes import body_of, reading_key, recipe
+from toilewright.workroom.recipes import body_for, reading_key, recipe
 from toilewright.workroom.store import Thing, Workroom
 
 _KEPT = 12
@@ -97,7 +97,7 @@ class Table:
         """
         doc = make or self.make(make_id).document
         body_doc, pattern_doc = self._needed(doc, instead)
-        body, asked = body_of(body_doc, doc.sheet, doc.without), recipe(doc)
+        body, asked = body_for(doc, body_doc), recipe(doc)
         body = replace(body, unit=unit or body.unit)
         reading = self.reading_of(pattern_doc)
         key = ("sized", reading_key(pattern_doc), repr((body.measures, body.left, body.right, body.waist_place)),

@@ -114,10 +114,15 @@ def wishes(make: Make, body: Body, names: Names | None = None) -> tuple[Wish, ..
     """
     if not make.standing:
         return make.alterations
-    own = {(w.name, w.options.get("piece"), w.options.get("line")) for w in make.alterations}
+    own = {made_at(w.name, w.options) for w in make.alterations}
     always = tuple(named(w, names, f"tape sheet of {body.name}") for w in body.alterations)
-    kept = tuple(w for w in always if (w.name, w.options.get("piece"), w.options.get("line")) not in own)
+    kept = tuple(w for w in always if made_at(w.name, w.options) not in own)
     return kept + make.alterations
+
+
+def made_at(name: str, options: Mapping[str, str]) -> tuple[str, str | None, str | None]:
+    """Which alteration, on which piece and line: two that agree in it stand for each other."""
+    return name, options.get("piece"), options.get("line")
 
 
 def named(wish: Wish, names: Names | None, where: str) -> Wish:

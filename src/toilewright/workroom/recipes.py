@@ -5,12 +5,13 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Collection
+from dataclasses import replace
 
 from toilewright import __version__
 from toilewright.body import tape
 from toilewright.body.tape import Body, Wish
 from toilewright.errors import InputError
-from toilewright.make.recipe import AUTO, EASE_PLACES, PAPERS, SIZE_PLACES, Make
+from toilewright.make.recipe import AUTO, EASE_PLACES, PAPERS, SIZE_PLACES, Make, made_at
 from toilewright.workroom.documents import BodyDoc, MakeDoc, PatternDoc, TapeSheet, WishRow
 
 
@@ -41,6 +42,17 @@ def body_of(body: BodyDoc, sheet_id: str = "", without: Collection[str] = ()) ->
         body.name, sheet.measures, left=tuple(sheet.left.items()), right=tuple(sheet.right.items()), date=sheet.date,
         unit=body.unit, waist_place=sheet.waist_place, posture=body.posture,
         alterations=tuple(w for w in _wishes(body.alterations) if w.name not in without))
+
+
+def body_for(make: MakeDoc, body: BodyDoc) -> Body:
+    """The body of a make; as :func:`body_of`.
+
+    What it always needs is left out where the make says so, and where the make has a row of its own for it that is
+    switched off.
+    """
+    found = body_of(body, make.sheet, make.without)
+    off = {made_at(row.name, row.options) for row in make.alterations if not row.on}
+    return replace(found, alterations=tuple(w for w in found.alterations if made_at(w.name, w.options) not in off))
 
 
 def sheet_of(body: BodyDoc, sheet_id: str = "") -> TapeSheet:

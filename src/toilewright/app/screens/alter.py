@@ -19,6 +19,7 @@ from toilewright.app.waiting import waiting
 from toilewright.body.tape import Wish
 from toilewright.errors import InputError, ToilewrightError
 from toilewright.units import parse_length
+from toilewright.workroom.days import day
 from toilewright.workroom.documents import Kind, MakeDoc, WishRow
 
 
@@ -87,7 +88,7 @@ def _earlier(table: Table, make_id: str, make: MakeDoc) -> tuple[Earlier, ...]:
         notes = tuple(row.text for row in doc.diary if row.kind == "change" and row.text)
         rows = tuple(row for row in doc.alterations if row.on)
         if rows or notes:
-            found.append(Earlier(thing.id, doc.title, thing.changed.date().isoformat(), rows, notes))
+            found.append(Earlier(thing.id, doc.title, day(thing.changed), rows, notes))
     return tuple(found)
 
 
