@@ -13,4 +13,5 @@ def test_a_page_speaks_of_names_and_not_of_a_file():
 def test_lengths_are_in_her_unit():
     sentence = "the second side is 2.7 mm too long at a corner of 223°"
     assert on_page(sentence, "in") == "the second side is 1/8 in too long at a corner of 223°"
-    assert on_page(sentence, "cm") == "the second side is 0.3 cm too long at a corner of 223°"
+    assert on_page(sentence, "cm") == sentence
+    assert on_page("0.6 mm too short", "in") == "less than 1/8 in too short"

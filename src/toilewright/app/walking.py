@@ -122,7 +122,8 @@ def small(mm: float, unit: str) -> str:
     ('8 mm', '3/8 in')
     """
     if unit == "in":
-        return show_length(mm, "in")
+        said = show_length(mm, "in")
+        return say("common.hardly_inch") if said == "0 in" and mm else said
     return f"{round(mm, 1):g} mm"
 
 

@@ -43,10 +43,15 @@ def say(key: str, /, **values: object) -> str:
 
 
 def on_page(sentence: str, unit: str) -> str:
-    """A sentence of the core as it is right on a page: names are written there, not in a file; lengths in a unit."""
+    """A sentence of the core as it is right on a page: names are written there, not in a file; small lengths in a unit."""
     for said, meant in _ON_PAGE:
         sentence = said.sub(meant, sentence)
-    return _MILLIMETRES.sub(lambda found: show_length(float(found[1]), unit), sentence)
+    return _MILLIMETRES.sub(lambda found: _inches(float(found[1])), sentence) if unit == "in" else sentence
+
+
+def _inches(mm: float) -> str:
+    said = show_length(mm, "in")
+    return say("common.hardly_inch") if said == "0 in" and mm else said
 
 
 @lru_cache

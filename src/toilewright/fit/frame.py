@@ -27,8 +27,8 @@ def needed_piece(garment: Garment, alteration: str, options: Mapping[str, str], 
     name = options.get("piece", usual)
     if not garment.has(name):
         known = ", ".join(f'"{p.name}"' for p in garment.pieces)
-        raise AlterationError(f'"{alteration}" needs a piece called "{name}", which this pattern does not have; '
-                              f"name another one as its piece, or correct the labels (known here: {known}).")
+        raise AlterationError(f'"{alteration}" needs a piece called "{name}", which this pattern does not have; leave '
+                              f"it out, name another one as its piece, or correct the labels (known here: {known}).")
     return garment.piece(name)
 
 
