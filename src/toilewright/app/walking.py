@@ -8,7 +8,7 @@ from math import degrees, pi
 from urllib.parse import quote
 
 from toilewright.app.ease_pictures import lens_picture, seam_picture
-from toilewright.app.words import say
+from toilewright.app.words import inches, say
 from toilewright.make.outcome import Outcome
 from toilewright.pattern.garment import Seam
 from toilewright.pattern.walk import SeamWalk
@@ -122,8 +122,7 @@ def small(mm: float, unit: str) -> str:
     ('8 mm', '3/8 in')
     """
     if unit == "in":
-        said = show_length(mm, "in")
-        return say("common.hardly_inch") if said == "0 in" and mm else said
+        return inches(mm)
     return f"{round(mm, 1):g} mm"
 
 

@@ -43,13 +43,14 @@ def say(key: str, /, **values: object) -> str:
 
 
 def on_page(sentence: str, unit: str) -> str:
-    """A sentence of the core as it is right on a page: names are written there, not in a file; small lengths in a unit."""
+    """A sentence of the core as it is right on a page: names are written there, not in a file, and in her unit."""
     for said, meant in _ON_PAGE:
         sentence = said.sub(meant, sentence)
-    return _MILLIMETRES.sub(lambda found: _inches(float(found[1])), sentence) if unit == "in" else sentence
+    return _MILLIMETRES.sub(lambda found: inches(float(found[1])), sentence) if unit == "in" else sentence
 
 
-def _inches(mm: float) -> str:
+def inches(mm: float) -> str:
+    """A small length in eighths of an inch; never nothing where there is something."""
     said = show_length(mm, "in")
     return say("common.hardly_inch") if said == "0 in" and mm else said
 
