@@ -299,12 +299,15 @@ class Altering {
   }
 
   async promote(row) {
-    const { id, name, amount, options } = row.data;
+    const { id, name, amount, options, on } = row.data;
     try {
       this.body = await change(this.body.id, this.body.revision,
         [[["alterations", "+"], { name, amount, options, on: true, note: "" }]], w("alter.said_always", { name }));
     } catch (problem) { alarm(problem); return; }
-    await this.keep(this.make.id, [[["alterations", id], null]], w("alter.said_always", { name }));
+    const { standing, without } = this.make.document;
+    // Where this make would not take over what its body always needs, its own row goes on standing for it.
+    if (on && standing && !without.includes(name)) await this.keep(this.make.id, [[["alterations", id], null]], w("alter.said_always", { name }));
+    else await this.try(true);
   }
 
   async choices(name) {
