@@ -5,9 +5,11 @@ import pytest
 from app.asking import script
 
 from toilewright.app.altering import listed, offered, ways
+from toilewright.app.changes import measured
 from toilewright.app.site import create_app
 from toilewright.blocks.concert import concert_dress
 from toilewright.demo import fill
+from toilewright.errors import UnitError
 from toilewright.fit.alterations import ALTERATIONS
 from toilewright.units import show_length
 from toilewright.workroom.documents import BodyDoc, Kind, MakeDoc, WishRow
@@ -194,3 +196,11 @@ def test_her_bust_point_stays_where_the_tape_puts_it_while_the_dart_moves(attemp
                  for p in piece["points"] if p["name"] == "bust point")
     assert point["at"] == pytest.approx(aims[0]["at"], abs=0.05)
     assert "points at the height" in right["dart"]
+
+
+def test_an_amount_is_saved_as_she_wrote_it():
+    assert measured({"length": "1,5", "unit": "cm", "sign": -1}) == -15.0
+    assert measured({"name": "full bust", "amount": {"length": "1/2", "unit": "in", "sign": 1}})["amount"] == 12.7
+    assert measured({"name": "full bust", "amount": None})["amount"] is None
+    with pytest.raises(UnitError, match="much"):
+        measured({"length": "much", "unit": "cm", "sign": 1})

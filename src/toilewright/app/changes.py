@@ -66,9 +66,14 @@ async def asked_for(request: Request, kind: type[Any]) -> Any:
 
 
 def measured(value: Any) -> Any:
-    """A value as sent, lengths in mm: ``{"length": "95,5", "unit": "cm"}`` is read as she wrote it."""
-    if isinstance(value, dict) and set(value) == {"length", "unit"}:
-        return parse_length(value["length"], str(value["unit"]))
+    """A value as sent, lengths in mm: ``{"length": "95,5", "unit": "cm"}`` is read as she wrote it.
+
+    A ``sign`` beside them turns it round; such a length may also be the amount of a whole row.
+    """
+    if isinstance(value, dict) and {"length", "unit"} <= set(value) <= {"length", "unit", "sign"}:
+        return parse_length(value["length"], str(value["unit"])) * (-1 if value.get("sign") == -1 else 1)
+    if isinstance(value, dict) and isinstance(value.get("amount"), dict):
+        return {**value, "amount": measured(value["amount"])}
     return value
 
 

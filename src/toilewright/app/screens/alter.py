@@ -135,12 +135,6 @@ def _amount(written: float | _Written | None) -> float | None:
     return written
 
 
-async def _length(request: Request) -> Response:
-    """The millimetres of an amount as she wrote it."""
-    asked = await asked_for(request, _Written)
-    return JSONResponse({"mm": parse_length(asked.length, asked.unit)})
-
-
 def _choices(request: Request) -> Response:
     """Pieces and lines to choose from, for one alteration."""
     table, make_id = request.app.state.table, request.path_params["id"]
@@ -151,6 +145,5 @@ def _choices(request: Request) -> Response:
 ROUTES = [
     Route("/make/{id}/alter", _page),
     Route("/make/{id}/alter/try", _try, methods=["POST"]),
-    Route("/make/{id}/alter/length", _length, methods=["POST"]),
     Route("/make/{id}/alter/choices", _choices),
 ]

@@ -245,27 +245,18 @@ class Altering {
     const shown = amount === null ? w("alter.from_measures") : typeof amount === "number"
       ? showLength(amount, this.unit) : amount.length;
     const words = w("alter.said_changed", { name, shown });
-    const signed = amount !== null && typeof amount === "object" ? await this.read(amount) : amount;
-    if (signed === undefined) return;
-    if (row.text !== null) { // read, so it is settled; what she types while it is saved stays
+    const set = standing ? [[["alterations", "+"], { name, amount, options, on: true, note: "" }]]
+      : [[["alterations", id, "amount"], amount]];
+    const text = row.text;
+    if (!(await this.save(this.make.id, set, words))) return;
+    const kept = this.make.document.alterations.find((one) => one.id === id);
+    if (text !== null && row.text === text) { // it could be read, so it is settled; what she typed since stays
       row.text = null;
-      row.data = { ...row.data, amount: signed };
+      if (kept) row.data = { ...row.data, amount: kept.amount };
       row.show();
     }
-    const set = standing ? [[["alterations", "+"], { name, amount: signed, options, on: true, note: "" }]]
-      : [[["alterations", id, "amount"], signed]];
-    if (standing) await this.keep(this.make.id, set, words);
-    else { await this.save(this.make.id, set, words); this.try(true); }
-  }
-
-  /** The millimetres of what she wrote, as the trial read it; undefined when it cannot be read (the row says so). */
-  async read({ length, unit, sign }) {
-    try {
-      return sign * (await post(`/make/${this.make.id}/alter/length`, { length, unit })).mm;
-    } catch (problem) {
-      if (problem.kind === "offline") alarm(problem);
-      return undefined;
-    }
+    const shownAnew = this.try(true);
+    if (standing) { await shownAnew; await this.settledDown(); }
   }
 
   switchOn(row, on) {
@@ -318,11 +309,15 @@ class Altering {
     return this.known.get(name);
   }
 
+  /** Was it saved? What cannot be read is said in its row. */
   async save(id, set, words) {
     try {
       await change(id, this.make.revision, set, words);
-    } catch (problem) { alarm(problem); }
-    this.saves += 1;
+      return true;
+    } catch (problem) {
+      if (problem.kind !== "UnitError") alarm(problem);
+      return false;
+    } finally { this.saves += 1; }
   }
 
   /** Save, and show the list as it is kept then. */
