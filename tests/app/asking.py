@@ -26,7 +26,7 @@ class Client:
 
     def finish(self, job):
         """The long work of that id, once it has ended."""
-        while (found := self.get(f"/work/{job}").json())["state"] == "running":
+        while (found := self.get(f"/jobs/{job}").json())["state"] == "running":
             time.sleep(0.05)
         return found
 

@@ -163,8 +163,8 @@ def test_a_browser_sees_a_job_and_can_stop_it(work):
 
     async def ask():
         async with client(work) as browser:
-            shown = (await browser.get(f"/work/{job}")).json()
-            await browser.post(f"/work/{job}/stop")
+            shown = (await browser.get(f"/jobs/{job}")).json()
+            await browser.post(f"/jobs/{job}/stop")
             return shown
     assert run(ask())["state"] == "running"
     assert ended(work, job).state is JobState.STOPPED
@@ -185,7 +185,7 @@ def test_events_tell_every_state_and_end_with_the_job(work, how, last):
     async def ask():
         async with client(work) as browser:
             asyncio.get_running_loop().call_later(0.2, step.go_on.set)
-            return await asyncio.wait_for(browser.get(f"/work/{job}/events"), PATIENCE)
+            return await asyncio.wait_for(browser.get(f"/jobs/{job}/events"), PATIENCE)
     answer = run(ask())
     assert answer.headers["content-type"].startswith("text/event-stream")
     told = list(events(answer.text))
@@ -199,7 +199,7 @@ def test_events_of_a_job_that_ended_are_its_end(work):
 
     async def ask():
         async with client(work) as browser:
-            return await browser.get(f"/work/{job}/events")
+            return await browser.get(f"/jobs/{job}/events")
     assert [(name, data["answer"]) for name, data in events(run(ask()).text)] == [("done", "there")]
 
 
@@ -226,7 +226,7 @@ def test_nobody_is_told_who_does_not_listen_any_more(work):
                 gone.set()
 
         await asyncio.wait_for(app({
-            "type": "http", "method": "GET", "path": f"/work/{job}/events", "raw_path": b"", "query_string": b"",
+            "type": "http", "method": "GET", "path": f"/jobs/{job}/events", "raw_path": b"", "query_string": b"",
             "headers": [], "scheme": "http", "server": ("127.0.0.1", 1), "asgi": {"version": "3.0"}}, receive, send),
             PATIENCE)
         return sent

@@ -393,7 +393,7 @@ def test_hostile_files_leave_the_program_running(tmp_path):
         work = table.app.state.table.work
         job = work.start("Reading", lambda progress: read_file(b"%PDF-1.7\n" + bytes(100), "evil.pdf", None, progress,
                                                                Bounds(memory=1 << 20)))
-        text = laptop.get(f"/work/{job}/events").text
+        text = laptop.get(f"/jobs/{job}/events").text
         assert text.count("event: failed") == 1 and "evil.pdf" in text
         assert laptop.get("/").status_code == 200
 

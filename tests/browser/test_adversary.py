@@ -47,7 +47,7 @@ def test_markup_in_names_stays_text_on_every_page(screen, site):
                       re.sub("skirt back|side seam", lambda found: f"{quoted} {found[0]}", line)
                       for line in names.splitlines())
     job = send(f"/pattern/{pattern}/labels", {"file": names, "name": f"{HOSTILE.replace('/', '')}.toml"})["job"]
-    assert "event: done" in send(f"/work/{job}/events")
+    assert "event: done" in send(f"/jobs/{job}/events")
     change(make_id, [["title"], HOSTILE], [["note"], HOSTILE],
            [["diary", "+"], {"date": "2024-05-01", "kind": "change", "text": HOSTILE}])
     change(body, [["name"], HOSTILE], [["note"], HOSTILE])

@@ -198,7 +198,7 @@ def _job(request: Request) -> Job:
 
 
 ROUTES = [
-    Route("/work/{id}", _show),
-    Route("/work/{id}/events", _events),
-    Route("/work/{id}/stop", _stop, methods=["POST"]),
+    Route("/jobs/{id}", _show),
+    Route("/jobs/{id}/events", _events),
+    Route("/jobs/{id}/stop", _stop, methods=["POST"]),
 ]

@@ -16,7 +16,7 @@ class WorkProgress extends HTMLElement {
     const job = this.getAttribute("job");
     if (!job) return;
     this.#build(job);
-    const source = new EventSource(`/work/${encodeURIComponent(job)}/events`);
+    const source = new EventSource(`/jobs/${encodeURIComponent(job)}/events`);
     this.#source = source;
     for (const state of ["running", "done", "failed", "stopped"]) {
       source.addEventListener(state, (event) => this.#take(state, JSON.parse(event.data)));
@@ -37,7 +37,7 @@ class WorkProgress extends HTMLElement {
     stop.addEventListener("click", async () => {
       stop.disabled = true;
       stop.textContent = w("work.stopping");
-      try { await post(`/work/${encodeURIComponent(job)}/stop`); } catch (problem) { alarm(problem); }
+      try { await post(`/jobs/${encodeURIComponent(job)}/stop`); } catch (problem) { alarm(problem); }
     });
     this.replaceChildren(words, bar, stop);
   }
