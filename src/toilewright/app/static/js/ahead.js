@@ -38,7 +38,13 @@ export function ahead(panel, { ask, shown, take, leave }) {
     panel.removeAttribute("aria-busy");
   }
 
-  yes.addEventListener("click", () => take(changes).catch(alarm));
+  let going = false;
+  yes.addEventListener("click", () => {
+    going = true;
+    take(changes).catch((problem) => { going = false; alarm(problem); });
+  });
+  // What is only looked at is neither taken nor left yet.
+  window.addEventListener("beforeunload", (event) => { if (!panel.hidden && !going) event.preventDefault(); });
   no.addEventListener("click", () => leave());
   return { look };
 }
