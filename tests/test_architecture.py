@@ -81,3 +81,8 @@ def test_locks_pin_hashes_and_name_no_index():
         text = lock.read_text(encoding="utf-8")
         assert "--hash=sha256:" in text
         assert "://" not in text and "index" not in text
+
+
+def test_no_two_test_files_share_a_name():
+    names = [p.name for p in Path(__file__).parent.rglob("test_*.py")]
+    assert sorted(names) == sorted(set(names))

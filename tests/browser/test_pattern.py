@@ -50,7 +50,7 @@ def test_a_pattern_is_dropped_looked_through_and_named_by_keyboard(empty_site, s
     page = s.go("/patterns")
     drop(page, "letter.pdf", coded(b"Dear choir, the pattern comes on Monday."), "application/pdf")
     expect(page.locator("#drop-work .finding.stop")).to_contain_text("is a text, not a drawing", timeout=30000)
-    expect(page.locator("#drop-work .finding.stop")).to_contain_text("The file is kept")
+    expect(page.locator("#drop-work .finding.stop")).to_contain_text("It lies unread among your patterns")
     assert s.axe() == []
     drop(page, "concert-dress.pdf", coded(demo_pdf.read_bytes()), "application/pdf")
     page.wait_for_url(re.compile("/pattern/"), timeout=60000)
