@@ -8,21 +8,15 @@ from toilewright.app.altering import listed, offered, ways
 from toilewright.app.changes import measured
 from toilewright.app.site import create_app
 from toilewright.blocks.concert import concert_dress
-from toilewright.demo import fill
 from toilewright.errors import UnitError
 from toilewright.fit.alterations import ALTERATIONS
 from toilewright.units import show_length
 from toilewright.workroom.documents import BodyDoc, Kind, MakeDoc, WishRow
-from toilewright.workroom.store import Workroom
 
 
 @pytest.fixture(scope="module")
-def room(tmp_path_factory):
-    """The choir's demo."""
-    room = Workroom.open(tmp_path_factory.mktemp("room"))
-    fill(room)
-    yield room
-    room.close()
+def room(choir):
+    return choir
 
 
 @pytest.fixture(scope="module")

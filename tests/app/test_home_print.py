@@ -14,7 +14,6 @@ from toilewright.app.printing import Prints, as_zip, file_of, print_stamp, saved
 from toilewright.app.screens.cards import shown
 from toilewright.app.screens.shelf import facts, fields
 from toilewright.app.site import create_app
-from toilewright.demo import fill
 from toilewright.errors import NameUnknown
 from toilewright.make.deliver import write_outcome
 from toilewright.workroom.documents import BodyDoc, ClothDoc, DiaryRow, Kind, MakeDoc, TapeSheet, WishRow
@@ -35,11 +34,8 @@ def room(tmp_path):
 
 
 @pytest.fixture(scope="module")
-def demo(tmp_path_factory):
-    one = Workroom.open(tmp_path_factory.mktemp("demo"))
-    fill(one)
-    yield one
-    one.close()
+def demo(choir):
+    return choir
 
 
 @pytest.fixture(scope="module")

@@ -14,24 +14,18 @@ from toilewright.app.steps import Place
 from toilewright.app.table import NotReadYet
 from toilewright.app.waiting import mended_in
 from toilewright.app.walking import seam_rows
-from toilewright.demo import fill
 from toilewright.errors import AlterationError, InputError
 from toilewright.make.keeping import pack_reading
 from toilewright.make.outcome import make_up
 from toilewright.workroom.documents import BodyDoc, Kind, MakeDoc, TapeSheet
 from toilewright.workroom.recipes import reading_key
-from toilewright.workroom.store import Workroom
 
 INCHES = {"cookie": "unit=in"}
 
 
 @pytest.fixture(scope="module")
-def room(tmp_path_factory):
-    """The choir's demo."""
-    room = Workroom.open(tmp_path_factory.mktemp("room"))
-    fill(room)
-    yield room
-    room.close()
+def room(choir):
+    return choir
 
 
 @pytest.fixture(scope="module")

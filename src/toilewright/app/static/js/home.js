@@ -1,6 +1,7 @@
 // The first page: pictures of the makes, new titles, a new make with what was to be changed next time; the first start.
 import "./put.js";
 import { alarm, change, post } from "./api.js";
+import { follow } from "./work-progress.js";
 import { w } from "./words.js";
 
 /** Pictures come one after the other, once the page stands. */
@@ -93,11 +94,9 @@ demo?.addEventListener("click", async () => {
   demo.disabled = true;
   try {
     const { job } = await post("/demo");
-    const progress = document.createElement("work-progress");
-    progress.setAttribute("job", job);
+    const progress = follow(document.getElementById("demo-progress"), job);
     progress.addEventListener("done", () => location.reload());
     for (const end of ["failed", "stopped"]) progress.addEventListener(end, () => { demo.disabled = false; });
-    document.getElementById("demo-progress").replaceChildren(progress);
   } catch (problem) {
     demo.disabled = false;
     alarm(problem);

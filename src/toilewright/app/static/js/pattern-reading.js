@@ -1,5 +1,5 @@
 // The file is read again after names were changed; meanwhile the page stays usable. Then what follows from the names is shown anew.
-import "./work-progress.js";
+import { follow } from "./work-progress.js";
 import { post } from "./api.js";
 import { w } from "./words.js";
 
@@ -41,9 +41,7 @@ export class Reading {
   }
 
   #watch(job) {
-    const progress = document.createElement("work-progress");
-    progress.setAttribute("job", job);
-    this.place.replaceChildren(progress);
+    const progress = follow(this.place, job);
     return new Promise((resolve, reject) => {
       progress.addEventListener("done", resolve);
       progress.addEventListener("stopped", () => reject(new Error(w("work.stopped"))));

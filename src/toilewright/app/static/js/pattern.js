@@ -8,6 +8,7 @@ import { choosing } from "./pattern-choosing.js";
 import { Since } from "./pattern-since.js";
 import { make, set } from "./piece-drawing.js";
 import { newSeam } from "./pattern-seams.js";
+import { follow } from "./work-progress.js";
 import { w } from "./words.js";
 
 const look = document.getElementById("look");
@@ -143,10 +144,7 @@ document.getElementById("labels-file").addEventListener("change", async ({ targe
   try {
     const { job } = await post(`/pattern/${id}/labels`, form);
     since.mark(known(id, Number(look.dataset.base)));
-    const progress = document.createElement("work-progress");
-    progress.setAttribute("job", job);
-    progress.addEventListener("done", () => location.reload());
-    place.replaceChildren(progress);
+    follow(place, job).addEventListener("done", () => location.reload());
   } catch (problem) {
     place.replaceChildren(Object.assign(document.createElement("p"), { className: "finding stop", textContent: problem.message }));
   }

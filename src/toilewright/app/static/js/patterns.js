@@ -1,8 +1,8 @@
 // Pattern files brought in and read; one of them chosen for a make.
 import "./put.js";
-import "./work-progress.js";
 import { alarm, get, post } from "./api.js";
 import { weigh } from "./before.js";
+import { follow } from "./work-progress.js";
 import { w } from "./words.js";
 
 /** Pictures come one after the other, once the page stands. */
@@ -16,9 +16,7 @@ async function pictures() {
 
 /** Show how far a job is; what stops it stays on the page. Resolves when it is done. */
 function watch(place, job) {
-  const progress = document.createElement("work-progress");
-  progress.setAttribute("job", job);
-  place.replaceChildren(progress);
+  const progress = follow(place, job);
   return new Promise((resolve) => {
     progress.addEventListener("done", () => resolve());
     progress.addEventListener("failed", ({ detail }) => refuse(place, detail.text, true));

@@ -1,5 +1,6 @@
 // Printing: papers kept as they are chosen, sheets counted, files made while she watches.
 import { alarm, change, post, tell } from "./api.js";
+import { follow } from "./work-progress.js";
 import { w } from "./words.js";
 
 const place = document.getElementById("printing");
@@ -45,8 +46,7 @@ start?.addEventListener("click", async () => {
   start.disabled = true;
   try {
     const { job } = await post(`/make/${make}/print`);
-    const progress = document.createElement("work-progress");
-    progress.setAttribute("job", job);
+    const progress = follow(document.getElementById("progress"), job);
     progress.addEventListener("done", async () => {
       await refresh();
       progress.remove();
@@ -55,7 +55,6 @@ start?.addEventListener("click", async () => {
       start.disabled = false;
     });
     for (const end of ["failed", "stopped"]) progress.addEventListener(end, () => { start.disabled = false; });
-    document.getElementById("progress").replaceChildren(progress);
   } catch (problem) {
     start.disabled = false;
     alarm(problem);

@@ -73,3 +73,11 @@ class WorkProgress extends HTMLElement {
 }
 
 customElements.define("work-progress", WorkProgress);
+
+/** Show in a place how far a job is; the element that fires its end. */
+export function follow(place, job) {
+  const progress = document.createElement("work-progress");
+  progress.setAttribute("job", job);
+  place.replaceChildren(progress);
+  return progress;
+}
