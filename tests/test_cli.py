@@ -7,25 +7,12 @@ import sys
 import pytest
 
 from toilewright import demo
-from toilewright.blocks.concert import concert_dress
 from toilewright.make.deliver import FILES
-from toilewright.output.printed_pattern import print_pattern
 
 
 def shell(*words, cwd=None):
     return subprocess.run([sys.executable, "-m", "toilewright", *map(str, words)], capture_output=True, text=True,
                           cwd=cwd, check=False)
-
-
-@pytest.fixture(scope="module")
-def table(tmp_path_factory):
-    """A folder with the bought pattern on one sheet, the tape sheet and the make file (guessed names)."""
-    folder = tmp_path_factory.mktemp("table")
-    print_pattern(concert_dress(), folder / demo.PATTERN, "sheet")
-    (folder / demo.TAPE).write_text(demo.TAPE_SHEET, encoding="utf-8")
-    (folder / demo.MAKE).write_text("\n".join(line for line in demo.MAKE_FILE.splitlines()
-                                              if not line.startswith("labels")), encoding="utf-8")
-    return folder
 
 
 def one_sentence(done):

@@ -8,18 +8,6 @@ import sys
 import pytest
 
 from toilewright import demo
-from toilewright.blocks.concert import concert_dress
-from toilewright.output.printed_pattern import print_pattern
-
-
-@pytest.fixture(scope="module")
-def table(tmp_path_factory):
-    folder = tmp_path_factory.mktemp("table")
-    print_pattern(concert_dress(), folder / demo.PATTERN, "sheet")
-    (folder / demo.TAPE).write_text(demo.TAPE_SHEET, encoding="utf-8")
-    (folder / demo.MAKE).write_text("\n".join(line for line in demo.MAKE_FILE.splitlines()
-                                              if not line.startswith("labels")), encoding="utf-8")
-    return folder
 
 
 @pytest.fixture(scope="module")
