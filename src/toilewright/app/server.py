@@ -182,11 +182,11 @@ class Worktable:
         server.close(at_once=server.should_exit)
 
     def _keep_backups(self) -> None:
-        """Make the day's back-up as long as the program runs."""
+        """Make the day's back-up of a store on a server as long as the program runs; one in a file sees to its own."""
         while not self._ended.wait(_BETWEEN_BACKUPS / 60):
             room = self.room
             try:
-                if room is not None and any(room.things(kind) for kind in Kind):
+                if room is not None and room.folder is None and any(room.things(kind) for kind in Kind):
                     newest = next(iter(backups(self._folder)), None)
                     if newest is None or newest.made.date() < utc_now().date():
                         back_up(room, self._folder)
