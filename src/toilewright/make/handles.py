@@ -63,7 +63,8 @@ def handles(before: Garment, orders: Sequence[Order], index: int, made: Garment 
     if not here or not there:
         return ()
     found = []
-    for old, new in zip(here.pieces, there.pieces, strict=True):
+    for old in here.pieces:
+        new = there.piece(old.name) if there.has(old.name) else old
         if old is new or old == new:
             continue
         moved = {(kind, name): at for kind, name, at in named_points(new)}

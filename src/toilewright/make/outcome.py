@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from toilewright.body.tape import Body, Wish, read_tape
 from toilewright.errors import Finding, InputError, Severity
-from toilewright.fit.alterations import ALTERATIONS, alter
+from toilewright.fit.alterations import ALTERATIONS, alter, find_alteration
 from toilewright.fit.amounts import auto_amount
 from toilewright.fit.blend import blend
 from toilewright.fit.chart_size import drafted_cup
@@ -176,16 +176,9 @@ def _orders(sized: Sized) -> tuple[tuple[Order, ...], tuple[tuple[str, Known], .
     return tuple(orders), tuple(skipped), tuple(left_out)
 
 
-_ON_BODICE = ("high round back", "forward shoulder", "bust dart height", "bust dart point", "full bust")
-
-
 def has_place(wish: Wish, garment: Garment) -> bool:
-    """Does the pattern have a piece on which this alteration is made?"""
-    if "piece" in wish.options:
-        return garment.has(wish.options["piece"])
-    if wish.name in _ON_BODICE:
-        return any("bodice" in p.name for p in garment.pieces)
-    return wish.name != "hip in or out" or any(p.has_edge("waist") and p.has_edge("hem") for p in garment.pieces)
+    """Does the pattern have the pieces on which this alteration is made?"""
+    return find_alteration(wish.name)[0].has_place(garment, wish.options)
 
 
 def amount_of(wish: Wish, sized: Sized) -> Known:

@@ -6,16 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from toilewright.errors import AlterationError, Finding, NameUnknown, Severity
-from toilewright.fit.alterations import (
-    bust_dart_height,
-    bust_dart_point,
-    forward_shoulder,
-    full_bust,
-    high_round_back,
-    hip,
-    lengthen,
-    waist,
-)
+from toilewright.fit.alterations import back, bust, lengths, neck_and_shoulder, sleeve, trousers, waist_and_hip
 from toilewright.fit.alterations.cards import card_for
 from toilewright.fit.alterations.kinds import Alteration, Change
 from toilewright.fit.moves.edges import reline
@@ -25,8 +16,9 @@ from toilewright.pattern.truing import true_darts
 from toilewright.pattern.walk import SeamWalk, walk
 from toilewright.units import show_both
 
-ALTERATIONS: tuple[Alteration, ...] = tuple(m.ALTERATION for m in (
-    lengthen, high_round_back, forward_shoulder, bust_dart_height, bust_dart_point, full_bust, waist, hip))
+ALTERATIONS: tuple[Alteration, ...] = tuple(
+    replace(one, group=room.GROUP)
+    for room in (lengths, neck_and_shoulder, back, bust, sleeve, waist_and_hip, trousers) for one in room.ALTERATIONS)
 
 
 def find_alteration(name: str) -> tuple[Alteration, float]:
@@ -78,9 +70,10 @@ def _make(garment: Garment, one: Alteration, order: Order) -> tuple[Garment, Don
     amount = order.amount.value
     if amount == 0:
         return garment, Done(order, (), lambda: card_for(one, order, garment, garment, Change(garment)))
+    one.check(garment, order.options)
     change = one.apply(garment, amount, order.options)
     after = change.garment
-    changed = tuple(p.name for p, q in zip(garment.pieces, after.pieces, strict=True) if p is not q)
+    changed = _changed(garment, after)
     findings = change.findings
     if not one.sane[0] <= amount <= one.sane[1]:
         findings = (*findings, Finding(
@@ -89,10 +82,17 @@ def _make(garment: Garment, one: Alteration, order: Order) -> tuple[Garment, Don
     return after, Done(order, changed, lambda: card_for(one, order, garment, _trued(garment, after), change), findings)
 
 
+def _changed(before: Garment, after: Garment) -> tuple[str, ...]:
+    """Names of the pieces that are not what they were, the new ones among them."""
+    old = {p.name: p for p in before.pieces}
+    return tuple(q.name for q in after.pieces if old.get(q.name) is not q)
+
+
 def _trued(before: Garment, after: Garment) -> Garment:
-    pieces = tuple(q if p is q or not q.darts else reline(q, true_darts(q), *{d.edge for d in q.darts})
-                   for p, q in zip(before.pieces, after.pieces, strict=True))
-    return replace(after, pieces=pieces)
+    changed = _changed(before, after)
+    return replace(after, pieces=tuple(
+        reline(q, true_darts(q), *{d.edge for d in q.darts}) if q.darts and q.name in changed else q
+        for q in after.pieces))
 
 
 def _not_sewn(before: Garment, walks: Sequence[SeamWalk]) -> list[Finding]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from toilewright.errors import AlterationError, Finding
 from toilewright.fit.moves.ring import Region
@@ -11,6 +11,7 @@ from toilewright.fit.result import Card, Order
 from toilewright.geometry.path import Path
 from toilewright.geometry.point import Point
 from toilewright.pattern.garment import Garment
+from toilewright.pattern.piece import Piece
 from toilewright.units import show_both
 
 Options = Mapping[str, str]
@@ -62,6 +63,46 @@ class Change:
 
 
 @dataclass(frozen=True, slots=True)
+class Need:
+    """A piece that an alteration is made on, and what that piece must have.
+
+    Attributes:
+        piece: its usual name; empty for any piece that has these edges.
+        edges, darts, lines: by name; of several darts one will do.
+    """
+
+    piece: str = ""
+    edges: tuple[str, ...] = ()
+    darts: tuple[str, ...] = ()
+    lines: tuple[str, ...] = ()
+
+    def __str__(self) -> str:
+        """In words: ``a piece "bodice front" with the edges "neck", "shoulder"``."""
+        parts = [_named("the edge", self.edges), _named("a dart called", self.darts, " or "),
+                 _named("the line", self.lines)]
+        has = " and ".join(p for p in parts if p)
+        who = f'a piece called "{self.piece}"' if self.piece else "a piece"
+        return f"{who} with {has}" if has else who
+
+    def met_by(self, piece: Piece) -> bool:
+        """Has the piece all of it?"""
+        return (all(piece.has_edge(e) for e in self.edges)
+                and (not self.darts or any(d.name in self.darts for d in piece.darts))
+                and all(piece.line(name) is not None for name in self.lines))
+
+    def on(self, piece: str) -> Need:
+        """The same, wanted of another piece."""
+        return replace(self, piece=piece)
+
+
+def _named(kind: str, names: tuple[str, ...], joint: str = ", ") -> str:
+    if not names:
+        return ""
+    several = "s" if len(names) > 1 and joint == ", " else ""
+    return f"{kind}{several} " + joint.join(f'"{n}"' for n in names)
+
+
+@dataclass(frozen=True, slots=True)
 class Alteration:
     """One alteration of the trade.
 
@@ -74,7 +115,10 @@ class Alteration:
         apply: (garment, amount in mm, options) -> Change; never called with 0.
         steps: what the card says, from the change.
         signs: by alias, the sign that it gives to the amount.
-        options: the words that `apply` understands.
+        options: the words that `apply` understands; ``side`` is understood by all.
+        needs: the pieces that it is made on; ``piece`` among its options stands for the first of them.
+        instead: which other alteration would serve where the needs are not met, as the end of a sentence, or empty.
+        group: the room of the trade it belongs to, e.g. ``bust``.
     """
 
     name: str
@@ -86,6 +130,44 @@ class Alteration:
     steps: Callable[[Order, Change], Card]
     signs: Mapping[str, float] = field(default_factory=dict)
     options: tuple[str, ...] = ("piece",)
+    needs: tuple[Need, ...] = ()
+    instead: str = ""
+    group: str = ""
+
+    def needed(self, options: Options) -> tuple[Need, ...]:
+        """What it needs, the piece of the options standing for the first piece."""
+        if not self.needs or "piece" not in options:
+            return self.needs
+        return (self.needs[0].on(options["piece"]), *self.needs[1:])
+
+    def has_place(self, garment: Garment, options: Options) -> bool:
+        """Are the pieces there that it is made on?"""
+        return all(any(need.met_by(p) for p in garment.pieces if need.piece in ("", p.name))
+                   for need in self.needed(options))
+
+    def check(self, garment: Garment, options: Options) -> None:
+        """Raise AlterationError when the garment lacks what it needs; the sentence says what, and what would serve."""
+        for need in self.needed(options):
+            if need.piece and garment.has(need.piece):
+                if need.met_by(garment.piece(need.piece)):
+                    continue
+                raise AlterationError(f'"{self.name}" needs {need}; {_has(garment.piece(need.piece))}. '
+                                      f"{self._way_out()}")
+            if not need.piece and any(need.met_by(p) for p in garment.pieces):
+                continue
+            known = ", ".join(f'"{p.name}"' for p in garment.pieces)
+            raise AlterationError(f'"{self.name}" needs {need}, which this pattern does not have (it has {known}). '
+                                  f"{self._way_out()}")
+
+    def _way_out(self) -> str:
+        way = "Correct the names in the labels file, name another piece, or leave it out"
+        return f"{way}; {self.instead}." if self.instead else f"{way}."
+
+
+def _has(piece: Piece) -> str:
+    edges = ", ".join(e.name for e in piece.edges)
+    darts = ", ".join(d.name for d in piece.darts) or "none"
+    return f"its edges are {edges}, its darts {darts}"
 
 
 def chosen(name: str, options: Options, word: str, *ways: str) -> str:

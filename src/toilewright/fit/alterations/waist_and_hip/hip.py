@@ -2,8 +2,15 @@
 
 from __future__ import annotations
 
-from toilewright.fit.alterations.kinds import Alteration, Change, Options, Picture, Size, chosen, too_much
-from toilewright.fit.alterations.side_shift import SIDE, hip_out, hip_place, rounds, shift_group, side_edges
+from toilewright.fit.alterations.kinds import Alteration, Change, Need, Options, Picture, Size, chosen, too_much
+from toilewright.fit.alterations.waist_and_hip.side_shift import (
+    SIDE,
+    hip_out,
+    hip_place,
+    rounds,
+    shift_group,
+    side_edges,
+)
 from toilewright.fit.follow import follow_gathers
 from toilewright.fit.frame import outward
 from toilewright.fit.result import Card, Order
@@ -79,4 +86,5 @@ SOURCE = "NMSU Cooperative Extension C-228; Texas AgriLife Extension E-372; halv
 
 ALTERATION = Alteration(
     NAME, ("hip out", "hip in", "let out hip", "take in hip", "hips in or out"),
-    (-120.0, 160.0), SOURCE, 5, apply, _card, {"hip in": -1.0, "take in hip": -1.0}, ("piece", "hem"))
+    (-120.0, 160.0), SOURCE, 5, apply, _card, {"hip in": -1.0, "take in hip": -1.0}, ("piece", "hem"),
+    (Need("", ("side seam", "waist", "hem")),))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from toilewright.errors import AlterationError
-from toilewright.fit.alterations.kinds import Alteration, Change, Options, Picture, Size, too_much
+from toilewright.fit.alterations.kinds import Alteration, Change, Need, Options, Picture, Size, too_much
 from toilewright.fit.frame import bust_dart, bust_point, needed_piece, outward
 from toilewright.fit.moves.darts import axis, move_dart
 from toilewright.fit.result import Card, Order
@@ -76,4 +76,4 @@ SOURCE = "Threads no. 181 (1 in for a small bust to 2 1/2 in for a large one); c
 
 ALTERATION = Alteration(
     NAME, ("bust dart length", "dart point"), (-60.0, 40.0), SOURCE, 2, apply, _card,
-    options=("piece", "way"))
+    options=("piece", "way"), needs=(Need("bodice front", (), ("bust dart",)),))

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from toilewright.fit.alterations.kinds import Alteration, Change, Options, Picture, Size, too_much
-from toilewright.fit.alterations.side_shift import SIDE, rounds, shift_group, side_edges, waist_out
+from toilewright.fit.alterations.kinds import Alteration, Change, Need, Options, Picture, Size, too_much
+from toilewright.fit.alterations.waist_and_hip.side_shift import SIDE, rounds, shift_group, side_edges, waist_out
 from toilewright.fit.follow import grow_bands
 from toilewright.fit.frame import down
 from toilewright.fit.moves.edges import corner, towards
@@ -70,4 +70,5 @@ SOURCE = "NMSU Cooperative Extension C-228; Texas AgriLife Extension E-372; halv
 
 ALTERATION = Alteration(
     NAME, ("waist out", "waist in", "let out waist", "take in waist"),
-    (-120.0, 160.0), SOURCE, 5, apply, _card, {"waist in": -1.0, "take in waist": -1.0})
+    (-120.0, 160.0), SOURCE, 5, apply, _card, {"waist in": -1.0, "take in waist": -1.0},
+    needs=(Need("", ("side seam", "waist")),))

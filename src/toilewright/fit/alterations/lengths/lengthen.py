@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from toilewright.errors import AlterationError, Finding, Severity
-from toilewright.fit.alterations.kinds import Alteration, Change, Options, Picture, Size, chosen, too_much
+from toilewright.fit.alterations.kinds import Alteration, Change, Need, Options, Picture, Size, chosen, too_much
 from toilewright.fit.follow import even, follow_gathers, opposite
 from toilewright.fit.frame import down
 from toilewright.fit.moves.edges import (
@@ -301,5 +301,6 @@ SOURCE = "NMSU Cooperative Extension C-228; Texas AgriLife Extension E-372"
 
 ALTERATION = Alteration(
     NAME, ("lengthen", "shorten"), (-120.0, 150.0), SOURCE, 0,
-    apply, _card, {"shorten": -1.0}, ("piece", "line", "up", "hem"))
+    apply, _card, {"shorten": -1.0}, ("piece", "line", "up", "hem"),
+    (Need(),))
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from toilewright.errors import Finding, Severity
-from toilewright.fit.alterations.kinds import Alteration, Change, Options, Picture, Size, too_much
+from toilewright.fit.alterations.kinds import Alteration, Change, Need, Options, Picture, Size, too_much
 from toilewright.fit.frame import bust_dart, bust_point, down, needed_piece, outward
 from toilewright.fit.moves.edges import Redrawn, bend, match_length, redraw_edge, reline, sums
 from toilewright.fit.moves.ring import Place, Region
@@ -140,4 +140,5 @@ SOURCE = "NMSU Cooperative Extension C-228; Texas AgriLife Extension E-372; the 
 ALTERATION = Alteration(
     NAME, ("lower bust dart", "raise bust dart", "bust dart up or down", "bust dart down", "bust dart up"),
     (-50.0, 60.0), SOURCE, 2, apply, _card,
-    {"raise bust dart": -1.0, "bust dart up": -1.0})
+    {"raise bust dart": -1.0, "bust dart up": -1.0},
+    needs=(Need("bodice front", (), ("bust dart",)),))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import sqrt
 
 from toilewright.errors import AlterationError
-from toilewright.fit.alterations.kinds import Alteration, Change, Options, Picture, Size, chosen, too_much
+from toilewright.fit.alterations.kinds import Alteration, Change, Need, Options, Picture, Size, chosen, too_much
 from toilewright.fit.follow import move_cap_notch, turn_facing
 from toilewright.fit.frame import need_edges, needed_piece
 from toilewright.fit.moves.edges import Redrawn, corner, ends_at, redraw_edge, run_on, shift_end, towards
@@ -180,4 +180,5 @@ SOURCE = "Texas AgriLife Extension E-372; USDA Home Economics Research Report 32
 
 ALTERATION = Alteration(
     NAME, ("forward shoulders", "forward shoulder seam"),
-    (-20.0, 30.0), SOURCE, 1, apply, _card, options=("front", "back", "neck"))
+    (-20.0, 30.0), SOURCE, 1, apply, _card, options=("front", "back", "neck"),
+    needs=(Need("bodice front", ("shoulder", "armhole", "neck")), Need("bodice back", ("shoulder", "armhole", "neck"))))

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from math import cos, sin, sqrt
 
 from toilewright.errors import AlterationError
-from toilewright.fit.alterations.kinds import Alteration, Change, Options, Picture, Size, too_much
+from toilewright.fit.alterations.kinds import Alteration, Change, Need, Options, Picture, Size, too_much
 from toilewright.fit.frame import (
     BUST_POINT_BEYOND,
     bust_dart,
@@ -272,5 +272,7 @@ SOURCE = "NMSU Cooperative Extension C-228; Texas AgriLife Extension E-372; Liec
 ALTERATION = Alteration(
     NAME, ("small bust", "full bust adjustment", "small bust adjustment"),
     (-25.0, 60.0), SOURCE, 2, apply, _card,
-    {"small bust": -1.0, "small bust adjustment": -1.0})
+    {"small bust": -1.0, "small bust adjustment": -1.0},
+    needs=(Need("bodice front", ("armhole",), ("bust dart",)),),
+    instead='give length with "lengthen or shorten" and width with "waist in or out"')
 

@@ -1,0 +1,9 @@
+"""Back: one module for each alteration."""
+
+from __future__ import annotations
+
+from toilewright.fit.alterations.kinds import Alteration
+
+GROUP = "back"
+
+ALTERATIONS: tuple[Alteration, ...] = ()

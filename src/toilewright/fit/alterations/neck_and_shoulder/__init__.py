@@ -1,0 +1,11 @@
+"""Neck and shoulder: one module for each alteration."""
+
+from __future__ import annotations
+
+from toilewright.fit.alterations.kinds import Alteration
+from toilewright.fit.alterations.neck_and_shoulder import forward_shoulder, high_round_back
+
+GROUP = "neck and shoulder"
+
+ALTERATIONS: tuple[Alteration, ...] = tuple(m.ALTERATION for m in (
+    high_round_back, forward_shoulder,))

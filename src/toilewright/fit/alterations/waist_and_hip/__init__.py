@@ -1,0 +1,11 @@
+"""Waist, hip and seat: one module for each alteration."""
+
+from __future__ import annotations
+
+from toilewright.fit.alterations.kinds import Alteration
+from toilewright.fit.alterations.waist_and_hip import hip, waist
+
+GROUP = "waist, hip and seat"
+
+ALTERATIONS: tuple[Alteration, ...] = tuple(m.ALTERATION for m in (
+    waist, hip))
