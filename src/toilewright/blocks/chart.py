@@ -8,6 +8,8 @@ of 2 in that patterns are usually drafted for (common practice, no published sou
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from toilewright.pattern.nest import BodyChart
 
 SIZES = ("1", "2", "3", "4", "5", "6", "7", "8", "9", "10")
@@ -40,8 +42,29 @@ _ROWS: tuple[tuple[str, tuple[float, ...]], ...] = (
     ("crotch depth", (254, 258, 262, 267, 272, 277, 283, 290, 298, 306)),
 )
 
-CHART = BodyChart(SIZES, tuple((name, tuple(float(v) for v in values)) for name, values in _ROWS))
+_LEG_ROWS: tuple[tuple[str, tuple[float, ...]], ...] = (
+    ("total crotch length", (628, 642, 660, 681, 703, 722, 743, 767, 794, 821)),
+    ("thigh girth", (492, 516, 539, 563, 589, 616, 646, 680, 719, 758)),
+    ("knee girth", (330, 340, 351, 362, 374, 387, 401, 416, 433, 450)),
+    ("calf girth", (323, 333, 343, 353, 364, 376, 389, 403, 419, 435)),
+    ("ankle girth", (198, 202, 206, 210, 214, 218, 223, 229, 235, 241)),
+)
+
+
+def _chart(rows: Iterable[tuple[str, tuple[float, ...]]]) -> BodyChart:
+    return BodyChart(SIZES, tuple((name, tuple(float(v) for v in values)) for name, values in rows))
+
+
+CHART = _chart(_ROWS)
 """Ten bodies of our own invention, by ISO 8559-1 measure names (mm; slope in degrees)."""
+
+_OF_TROUSERS = ("stature", "waist girth", "high hip girth", "hip girth", "waist to hip", "waist height", "crotch depth")
+
+TROUSER_CHART = _chart((*(row for row in _ROWS if row[0] in _OF_TROUSERS), *_LEG_ROWS))
+"""The same ten bodies from the waist down."""
+
+WHOLE_CHART = _chart((*_ROWS, *_LEG_ROWS))
+"""The same ten bodies with every measure that any block asks for."""
 
 
 def body_of(size: str, chart: BodyChart = CHART) -> dict[str, float]:

@@ -1,4 +1,4 @@
-"""Straight waistband of a wrap skirt, outside and inside alike. Our own draft."""
+"""Straight waistbands, outside and inside alike: of a wrap skirt, and of trousers. Our own draft."""
 
 from __future__ import annotations
 
@@ -25,4 +25,18 @@ def draft_waistband(front: Piece, back: Piece) -> Piece:
         Notch("back notch", "waist", ahead + behind, 2),
         Notch("left side notch", "waist", whole - ahead), Notch("left centre notch", "waist", whole - ahead + centre))
     return strip("waistband", whole, BAND, ("waist", "right end", "top", "left end"),
+                 (EdgeKind.SEAM,) * 4, (SEAM,) * 4, notches, Cut(2))
+
+
+def draft_trouser_waistband(front: Piece, back: Piece) -> Piece:
+    """Waistband (cut twice: outside and inside) that opens at the left side, with notches at the seams.
+
+    Args:
+        front, back: trouser pieces, each cut as a pair, with an edge `waist`.
+    """
+    ahead, behind = front.sewn_length("waist"), back.sewn_length("waist")
+    whole = 2 * (ahead + behind)
+    notches = (Notch("centre front notch", "waist", ahead), Notch("right side notch", "waist", 2 * ahead),
+               Notch("back notch", "waist", 2 * ahead + behind, 2))
+    return strip("waistband", whole, BAND, ("waist", "back end", "top", "front end"),
                  (EdgeKind.SEAM,) * 4, (SEAM,) * 4, notches, Cut(2))
