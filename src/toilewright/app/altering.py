@@ -15,9 +15,9 @@ from toilewright.errors import AlterationError, InputError, ToilewrightError
 from toilewright.fit.alterations import ALTERATIONS, alter, find_alteration
 from toilewright.fit.alterations.kinds import Alteration
 from toilewright.fit.amounts import auto_amount
-from toilewright.fit.ease import measure_ease
 from toilewright.fit.levels import bodice_pieces, bust_point, fronts_first, upward
 from toilewright.fit.result import Order
+from toilewright.fit.sides import ease_on_both
 from toilewright.known import asked
 from toilewright.make.handles import handles
 from toilewright.make.outcome import Sized
@@ -101,13 +101,13 @@ def tried(sized: Sized, rows: Sequence[tuple[str, Wish, bool]], refused: Mapping
     trial = try_alterations(sized, [Asked(*row) for row in rows if row[0] not in refused])
     garment = trial.altered.garment
     return {
-        "picture": garment_picture(garment, sized.before, unit, known),
+        "picture": garment_picture(garment, trial.altered.bought, unit, known),
         "rows": {t.key: _row(t, unit) for t in trial.tried} | {
             key: {"fate": Fate.REFUSED, "why": on_page(why, unit)} for key, why in refused.items()},
         "seams": {"all": len(trial.altered.walks), "off": [
             {"name": w.seam, "note": on_page(w.note, unit)} for w in trial.altered.walks if not w.sews]},
         "ease": [{"place": e.place, "ease": show_length(e.ease.value, unit), "enough": e.enough,
-                  "verdict": e.verdict} for e in measure_ease(garment, sized.body) if e.ease is not None],
+                  "verdict": e.verdict} for e in ease_on_both(trial.altered.halves, sized.body) if e.ease is not None],
         "findings": [{"severity": f.severity, "text": on_page(f.text, unit)} for f in trial.altered.findings
                      if f.code != "does-not-sew"],
         **_pointing(sized, garment, unit),

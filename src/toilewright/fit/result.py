@@ -72,9 +72,25 @@ class Done:
 
 @dataclass(frozen=True, slots=True)
 class Altered:
-    """A garment after a row of alterations, with each one done in the order it was made, and every seam walked."""
+    """A garment after a row of alterations.
+
+    Attributes:
+        garment: all pieces; those that differ on her left and right stand in it twice, or opened out.
+        bought: the pieces as they were, under the same names, to lay beneath.
+        done: each alteration, in the order it was made.
+        walks: every seam.
+        halves: the garment of her left side and that of her right, each drawn as usual, from which ease is measured;
+            twice the same where both sides are alike.
+    """
 
     garment: Garment
+    bought: Garment
+    halves: tuple[Garment, Garment]
     done: tuple[Done, ...]
     findings: tuple[Finding, ...] = ()
     walks: tuple[SeamWalk, ...] = ()
+
+    @property
+    def uneven(self) -> bool:
+        """Do her two sides get different pieces?"""
+        return self.halves[0] is not self.halves[1]

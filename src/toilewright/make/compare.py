@@ -10,6 +10,7 @@ from toilewright.fit.ease import Ease
 from toilewright.fit.result import Done
 from toilewright.known import Known, Origin
 from toilewright.make.outcome import Outcome, Sized
+from toilewright.make.recipe import made_at
 from toilewright.pattern.garment import Garment
 from toilewright.pattern.piece import Piece
 from toilewright.pattern.walk import SeamWalk
@@ -121,14 +122,14 @@ def _amounts(before: Outcome, after: Outcome) -> Iterator[Difference]:
             yield Difference("alteration", f"{_named(key)} {why}.", (key[0],))
 
 
-def _made(outcome: Outcome) -> dict[tuple[str, str], Known]:
-    return {(d.order.name, d.order.options.get("piece", "")): d.order.amount for d in outcome.altered.done}
+def _made(outcome: Outcome) -> dict[tuple[str, ...], Known]:
+    return {made_at(d.order.name, d.order.options): d.order.amount for d in outcome.altered.done}
 
 
-def _named(key: tuple[str, str]) -> str:
-    name, piece = key
-    said = name[0].upper() + name[1:]
-    return f"{said} on the {piece}" if piece else said
+def _named(key: tuple[str, ...]) -> str:
+    name, piece, _, side, _ = key
+    said = name[0].upper() + name[1:] + (f" on the {piece}" if piece else "")
+    return f"{said} on her {side} side" if side else said
 
 
 def _much(amount: Known, unit: str) -> str:

@@ -117,7 +117,7 @@ def _writers(outcome: Outcome) -> dict[str, Callable[[Path], None]]:
         "pieces.svg": lambda p: write_svg(garment, p, **words),
         "pieces.dxf": lambda p: write_dxf(garment, p, size, sized.make.title),
         "cards.pdf": lambda p: write_cards([d.card for d in outcome.altered.done], p, unit),
-        "before-after.svg": lambda p: write_before_after(sized.before, garment, p, _notes(outcome)),
+        "before-after.svg": lambda p: write_before_after(outcome.altered.bought, garment, p, _notes(outcome)),
         "summary.pdf": lambda p: write_summary(summary_of(outcome), p),
     }
 

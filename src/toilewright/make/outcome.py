@@ -14,6 +14,7 @@ from toilewright.fit.blend import blend
 from toilewright.fit.chart_size import drafted_cup
 from toilewright.fit.ease import Ease, measure_ease
 from toilewright.fit.result import Altered, Order
+from toilewright.fit.sides import ease_on_both
 from toilewright.fit.size import SizeAdvice, advise
 from toilewright.known import Known, asked
 from toilewright.make.reading import Reading, read_pattern
@@ -129,8 +130,8 @@ def make_up(sized: Sized) -> Outcome:
     altered = alter(sized.before, orders)
     findings = (*sized.body.findings, *sized.reading.findings, *left_out,
                 *altered.findings, *(f for d in altered.done for f in d.findings))
-    return Outcome(sized, altered, skipped, measure_ease(altered.garment, sized.body), altered.walks,
-                   walk(sized.before), tuple(dict.fromkeys(findings)))
+    return Outcome(sized, altered, skipped, ease_on_both(altered.halves, sized.body), altered.walks,
+                   walk(altered.bought), tuple(dict.fromkeys(findings)))
 
 
 def _advice_if_possible(reading: Reading, body: Body, make: Make) -> SizeAdvice | None:

@@ -120,9 +120,9 @@ def wishes(make: Make, body: Body, names: Names | None = None) -> tuple[Wish, ..
     return kept + make.alterations
 
 
-def made_at(name: str, options: Mapping[str, str]) -> tuple[str, str | None, str | None]:
-    """Which alteration, on which piece and line: two that agree in it stand for each other."""
-    return name, options.get("piece"), options.get("line")
+def made_at(name: str, options: Mapping[str, str]) -> tuple[str, ...]:
+    """Which alteration, on which piece, line and side: two that agree in it stand for each other."""
+    return (name, *(options.get(word, "") for word in ("piece", "line", "side", "where")))
 
 
 def named(wish: Wish, names: Names | None, where: str) -> Wish:

@@ -95,7 +95,7 @@ def _drawn(table: Table, make_id: str, title: str) -> str:
         outcome = table.outcome(make_id)
     except ToilewrightError:
         return ""
-    return small_pieces(outcome.altered.garment.pieces, say("home.picture", title=title), outcome.sized.before)
+    return small_pieces(outcome.altered.garment.pieces, say("home.picture", title=title), outcome.altered.bought)
 
 
 ROUTES = [

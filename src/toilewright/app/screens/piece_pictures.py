@@ -15,7 +15,7 @@ from toilewright.errors import NameUnknown
 def _pieces(request: Request) -> Response:
     """The altered pieces over the bought ones."""
     outcome = request.app.state.table.outcome(request.path_params["id"], unit=unit_of(request))
-    return JSONResponse(garment_picture(outcome.altered.garment, outcome.sized.before, unit_of(request)))
+    return JSONResponse(garment_picture(outcome.altered.garment, outcome.altered.bought, unit_of(request)))
 
 
 def _seam(request: Request) -> Response:

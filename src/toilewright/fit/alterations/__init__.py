@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from functools import partial
 
 from toilewright.errors import AlterationError, Finding, NameUnknown, Severity
 from toilewright.fit.alterations import back, bust, lengths, neck_and_shoulder, sleeve, trousers, waist_and_hip
 from toilewright.fit.alterations.cards import card_for
-from toilewright.fit.alterations.kinds import Alteration, Change
+from toilewright.fit.alterations.kinds import Alteration, Change, chosen
 from toilewright.fit.moves.edges import reline
-from toilewright.fit.result import Altered, Done, Order
+from toilewright.fit.result import Altered, Card, Done, Order
+from toilewright.fit.sides import LEFT, RIGHT, SIDES, differing, divided, marks_to_move, names_of
 from toilewright.pattern.garment import Garment
 from toilewright.pattern.truing import true_darts
 from toilewright.pattern.walk import SeamWalk, walk
@@ -38,40 +40,92 @@ def find_alteration(name: str) -> tuple[Alteration, float]:
 def alter(garment: Garment, orders: Sequence[Order]) -> Altered:
     """Make a row of alterations, in the trade's order: lengths, shoulders and back, bust, widths, waist and hip, hem.
 
-    Partner pieces follow, darts are trued and every seam is walked at the end. An amount of 0 changes nothing.
+    Partner pieces follow, darts are trued and every seam is walked at the end. An amount of 0 changes nothing. An order
+    with the option ``side`` (``left``, ``right`` or ``both``) is made on that side of her only.
 
     Raises:
         NameUnknown: an alteration, or an option of one, that is not known.
         AlterationError: one that this pattern cannot take, or not by that much.
     """
-    named = [(*find_alteration(order.name), order) for order in orders]
-    for one, _, order in named:
+    row, findings = _in_order(orders)
+    if all(side == "both" for _, _, side in row):
+        now, done = _run(garment, row)
+        altered = Altered(now, garment, (now, now), done)
+    else:
+        altered = _uneven(garment, row)
+        findings += marks_to_move(*altered.halves)
+    walks = walk(altered.garment)
+    return replace(altered, walks=walks, findings=(*findings, *_not_sewn(altered.bought, walks)))
+
+
+_Row = Sequence[tuple[Alteration, Order, str]]
+"""Alterations to be made: which, its order under its own name and sign, and on which side."""
+
+
+def _in_order(orders: Sequence[Order]) -> tuple[_Row, tuple[Finding, ...]]:
+    row = []
+    for order in orders:
+        one, sign = find_alteration(order.name)
         for word in order.options:
-            if word not in one.options:
-                raise NameUnknown.among("option", word, one.options, f'"{one.name}"')
-    row = sorted(named, key=lambda item: item[0].rank)
-    findings: list[Finding] = []
-    if [o for *_, o in row] != list(orders):
-        findings.append(Finding("re-ordered", "The alterations were made in the usual order: "
-                                + ", ".join(o.name for *_, o in row) + ".", Severity.NOTE))
+            if word != "side" and word not in one.options:
+                raise NameUnknown.among("option", word, (*one.options, "side"), f'"{one.name}"')
+        side = chosen(one.name, order.options, "side", "both", *SIDES)
+        row.append((one, replace(order, name=one.name, amount=replace(order.amount, value=sign * order.amount.value)),
+                    side, order.name))
+    ranked = sorted(row, key=lambda item: item[0].rank)
+    moved = ", ".join(name for *_, name in ranked)
+    findings = () if ranked == row else (Finding(
+        "re-ordered", f"The alterations were made in the usual order: {moved}.", Severity.NOTE),)
+    return [item[:3] for item in ranked], findings
+
+
+def _run(garment: Garment, row: _Row, side: str = "both", share: float = 1.0) -> tuple[Garment, tuple[Done, ...]]:
+    """One row of alterations made, without those of the other side.
+
+    Args:
+        share: how much of the amounts of one side is made.
+    """
     done = []
     now = garment
-    for one, sign, order in row:
-        asked = replace(order, name=one.name, amount=replace(order.amount, value=sign * order.amount.value))
-        now, made = _make(now, one, asked)
+    for one, order, on in row:
+        if side != "both" and on not in ("both", side):
+            continue
+        # Of a girth, one side alone takes what both would share.
+        times = 1.0 if on == "both" else share * (2.0 if one.whole_girth else 1.0)
+        now, made = _make(now, one, order, times)
         done.append(made)
-    now = _trued(garment, now)
-    walks = walk(now)
-    findings += _not_sewn(garment, walks)
-    return Altered(now, tuple(done), tuple(findings), walks)
+    return _trued(garment, now), tuple(done)
 
 
-def _make(garment: Garment, one: Alteration, order: Order) -> tuple[Garment, Done]:
+def _uneven(garment: Garment, row: _Row) -> Altered:
+    """Her two sides made one by one, and put together."""
+    (left, on_left), (right, on_right) = (_run(garment, row, side) for side in SIDES)
+    mean, _ = _run(garment, row, "both", 0.5)
+    apart = differing(left, right)
+    now, bought = divided(left, right, mean, apart), divided(garment, garment, garment, apart)
+    made = {LEFT: iter(on_left), RIGHT: iter(on_right)}
+    done = []
+    for *_, side in row:
+        if side == "both":
+            next(made[RIGHT])
+        one = next(made[RIGHT if side == RIGHT else LEFT])
+        on = "" if side == "both" else side
+        done.append(replace(one, changed=tuple(n for p in one.changed for n in names_of(p, now, on)),
+                            draw_card=partial(_sided, one, on)))
+    return Altered(now, bought, (left, right), tuple(done))
+
+
+def _sided(done: Done, side: str) -> Card:
+    card = done.card
+    return replace(card, title=f"{card.title}, on her {side} side only") if side else card
+
+
+def _make(garment: Garment, one: Alteration, order: Order, times: float) -> tuple[Garment, Done]:
     amount = order.amount.value
     if amount == 0:
         return garment, Done(order, (), lambda: card_for(one, order, garment, garment, Change(garment)))
     one.check(garment, order.options)
-    change = one.apply(garment, amount, order.options)
+    change = one.apply(garment, times * amount, {k: v for k, v in order.options.items() if k != "side"})
     after = change.garment
     changed = _changed(garment, after)
     findings = change.findings

@@ -119,6 +119,7 @@ class Alteration:
         needs: the pieces that it is made on; ``piece`` among its options stands for the first of them.
         instead: which other alteration would serve where the needs are not met, as the end of a sentence, or empty.
         group: the room of the trade it belongs to, e.g. ``bust``.
+        whole_girth: the amount is that of the whole girth, shared by both sides of her.
     """
 
     name: str
@@ -133,6 +134,7 @@ class Alteration:
     needs: tuple[Need, ...] = ()
     instead: str = ""
     group: str = ""
+    whole_girth: bool = False
 
     def needed(self, options: Options) -> tuple[Need, ...]:
         """What it needs, the piece of the options standing for the first piece."""

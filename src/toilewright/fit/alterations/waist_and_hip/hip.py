@@ -87,4 +87,4 @@ SOURCE = "NMSU Cooperative Extension C-228; Texas AgriLife Extension E-372; halv
 ALTERATION = Alteration(
     NAME, ("hip out", "hip in", "let out hip", "take in hip", "hips in or out"),
     (-120.0, 160.0), SOURCE, 5, apply, _card, {"hip in": -1.0, "take in hip": -1.0}, ("piece", "hem"),
-    (Need("", ("side seam", "waist", "hem")),))
+    (Need("", ("side seam", "waist", "hem")),), whole_girth=True)
