@@ -183,8 +183,8 @@ def _front(body: Measures, ease: TrouserEase, fork: float) -> _Panel:
 def _back(body: Measures, ease: TrouserEase, fork: float) -> _Panel:
     waist, hip = _quarter(body, "waist girth", ease.waist, -3.0), _quarter(body, "hip girth", ease.hip, 6.0)
     knee = _quarter(body, "knee girth", ease.knee, 5.0)
-    return _Panel(waist, hip, fork, knee, ease.hem * knee, lean=14.0 + 0.20 * (hip - waist),
-                  hollow=0.95, dart=(0.46, 0.36, 115.0))
+    return _Panel(waist, hip, fork, knee, ease.hem * knee, lean=18.0 + 0.24 * (hip - waist),
+                  hollow=0.95, dart=(0.46, 0.32, 125.0))
 
 
 def _back_to(back: _Panel, levels: _Levels, front: _Drawn, crotch_length: float) -> _Drawn:
@@ -277,7 +277,7 @@ def _waist(panel: _Panel, centre: Point, up: Point) -> Callable[[Path], tuple[Pa
 
     def waist_of(side: Path) -> tuple[Path, Dart]:
         reach = abs(side.end - foot)
-        outer = curve(foot, along * way(-degrees(lean)), 0.3 * reach, side.end, side.end_tangent * -1j, 0.36 * reach)
+        outer = curve(foot, along * way(-degrees(lean)), 0.3 * reach, side.end, side.end_tangent * -1j, 0.28 * reach)
         path = Path.joined([outer.reversed(), Path.line(foot, inner.end), inner.reversed()])
         return path, Dart("waist dart", "waist", outer.length, outer.length + width, apex, Press.TO_END)
 
