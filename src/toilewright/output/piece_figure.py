@@ -8,7 +8,7 @@ from functools import lru_cache
 
 from toilewright.draw.figure import Caption, Figure, Mark
 from toilewright.geometry.path import Path
-from toilewright.geometry.point import Point, unit
+from toilewright.geometry.point import Point, dot, unit
 from toilewright.output.marks import (
     cross_mark,
     cut_marks,
@@ -33,6 +33,9 @@ SMALL = 2.2
 _STRIP = 60.0
 """mm; on narrower pieces the label stands in two long lines."""
 
+_BESIDE = 14.0
+"""mm from the centre line at which the two halves of an uneven piece are named."""
+
 _SHOWN = ("bust point", "nape", "shoulder tip")
 """Landmarks worth a cross: corners of the seam line show the others."""
 
@@ -53,7 +56,7 @@ def piece_figure(piece: Piece, note: str = "", usual: float | None = 15.0, unit:
     for edge in fold_edges(piece):
         marks += fold_bracket(piece, edge.path)
     for landmark in piece.landmarks:
-        if landmark.name in _SHOWN:
+        if _plain(landmark.name) in _SHOWN:
             marks += cross_mark(landmark.at)
     label, block = _label(piece, marks, note, usual, unit)
     captions = [*label, *_line_names(piece, block)]
@@ -93,8 +96,27 @@ def _line_names(piece: Piece, block: tuple[Point, ...]) -> list[Caption]:
         foot = sum(piece.feet(dart)) / 2
         captions.append(reading(dart.name, dart.apex + 0.45 * (foot - dart.apex), foot - dart.apex, 0.0))
     for landmark in piece.landmarks:
-        if landmark.name == "bust point":
+        if _plain(landmark.name) == "bust point":
             captions.append(Caption("bust point", landmark.at + complex(4, 1.5), SMALL))
+    return captions + _sides(piece)
+
+
+def _plain(name: str) -> str:
+    """A name without the side of her that it belongs to on an opened-out piece."""
+    return name.removesuffix(" left").removesuffix(" right")
+
+
+def _sides(piece: Piece) -> list[Caption]:
+    """On an uneven piece that is opened out: which half is her left, which her right, beside the centre line."""
+    middle = next((m.path for m in piece.lines if m.name.startswith("centre ")), None)
+    captions = []
+    for side in ("left", "right"):
+        ends = [e.path.point_at(e.path.length / 2) for e in piece.edges if e.name.endswith(f" {side}")]
+        if middle is None or not ends:
+            continue
+        at, way = middle.point_at(0.3 * middle.length), middle.tangent_at(0.3 * middle.length)
+        across = dot(sum(ends) / len(ends) - at, way * 1j)
+        captions.append(reading(f"her {side}", at + way * 1j * (_BESIDE if across > 0 else -_BESIDE), way, 0.0, 5.0))
     return captions
 
 
