@@ -55,6 +55,12 @@ def test_a_slip_is_asked_about_and_the_right_number_offered(changed, code, meant
     assert meant in [a.words for a in found.answers]
 
 
+def test_an_entry_that_no_rule_catches_but_all_the_others_speak_against():
+    found = one(sheet(waist=905))
+    assert found.code == "does-not-fit" and found.measures == ("waist girth",)
+    assert found.text.startswith('90.5 cm is much for "waist girth" beside all the other measures')
+
+
 def test_centimetres_on_a_sheet_in_inches():
     found = one(sheet("in", bust=95.5 * 25.4))
     assert [a.words for a in found.answers] == ["It is centimetres: 95.5 cm = 37 5/8 in"]

@@ -7,6 +7,7 @@ from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
+from toilewright.body.estimates import Unlikely, unlikely
 from toilewright.body.measures import Measure, all_measures, find_measure
 from toilewright.body.proportions import Proportion, proportions
 from toilewright.body.slips import Slip, guesses
@@ -112,6 +113,8 @@ def _doubts(body: Body) -> Iterator[_Doubt]:
     for one in proportions():
         if doubt := _out_of_proportion(body, one):
             yield doubt
+    for found in unlikely(body):
+        yield _does_not_fit(body, found)
 
 
 def _out_of_range(body: Body) -> Iterator[_Doubt]:
@@ -136,6 +139,16 @@ def _out_of_proportion(body: Body, one: Proportion) -> _Doubt | None:
                   f'{show_length(a.value, body.unit)} is {"little" if a.value < low else "much"} for "{one.measure}" '
                   f'beside a "{one.of}" of {show_length(b.value, body.unit)}: {show_length(low, body.unit)} to '
                   f"{show_length(high, body.unit)} would be usual.")
+
+
+def _does_not_fit(body: Body, found: Unlikely) -> _Doubt:
+    measure, expected = find_measure(found.name), found.expected
+    spread = expected.spread or 0.0
+    low, high = (_show(measure, round(v) if measure.is_angle else v, body.unit)
+                 for v in (expected.value - spread, expected.value + spread))
+    return _Doubt("does-not-fit", (found.name,),
+                  f'{_show(measure, found.taken, body.unit)} is {"little" if found.off < 0 else "much"} for '
+                  f'"{found.name}" beside all the other measures: going by them, {low} to {high} would be usual.')
 
 
 def _sides(body: Body) -> Iterator[Question]:
