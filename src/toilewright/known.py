@@ -15,6 +15,7 @@ class Origin(StrEnum):
     HANDBOOK = "rule of a handbook"
     TRADE = "common practice"
     ASKED = "asked for"
+    TOILE = "seen on the toile"
 
 
 @dataclass(frozen=True, slots=True)
