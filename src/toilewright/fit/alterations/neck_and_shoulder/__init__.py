@@ -3,9 +3,14 @@
 from __future__ import annotations
 
 from toilewright.fit.alterations.kinds import Alteration
-from toilewright.fit.alterations.neck_and_shoulder import forward_shoulder, high_round_back
+from toilewright.fit.alterations.neck_and_shoulder import (
+    forward_shoulder,
+    high_round_back,
+    neckline_height,
+    neckline_width,
+)
 
 GROUP = "neck and shoulder"
 
 ALTERATIONS: tuple[Alteration, ...] = tuple(m.ALTERATION for m in (
-    high_round_back, forward_shoulder,))
+    high_round_back, forward_shoulder, neckline_height, neckline_width,))

@@ -1,0 +1,59 @@
+"""Which of front and back an alteration is made on, and edges that both of them draw anew in the same way."""
+
+from __future__ import annotations
+
+from toilewright.errors import AlterationError
+from toilewright.fit.alterations.kinds import Options, chosen
+from toilewright.fit.frame import centre_of, need_edges, needed_piece
+from toilewright.fit.moves.edges import corner, redraw_edge, run_on, shift_end
+from toilewright.geometry.affine import Affine
+from toilewright.geometry.point import Point
+from toilewright.pattern.garment import Garment
+from toilewright.pattern.piece import Piece
+
+WAYS = ("front", "back", "both")
+
+
+def halves(garment: Garment, name: str, options: Options, usual: str, *edges: str) -> tuple[Piece, ...]:
+    """Front, back or both, as the option ``where`` says; ``front`` and ``back`` name the pieces.
+
+    Args:
+        usual: what is done when the option is not given.
+        edges: what each of them must have.
+
+    Raises:
+        AlterationError: a piece or an edge is missing.
+    """
+    where = chosen(name, options, "where", usual, *(w for w in WAYS if w != usual))
+    found = [needed_piece(garment, name, {"piece": options.get(side, f"bodice {side}")}, "")
+             for side in ("front", "back") if where in (side, "both")]
+    for piece in found:
+        need_edges(piece, name, *edges)
+    return tuple(found)
+
+
+def needed_centre(piece: Piece, name: str) -> str:
+    """The edge at the centre of a piece.
+
+    Raises:
+        AlterationError: it has none.
+    """
+    centre = centre_of(piece)
+    if centre is None:
+        raise AlterationError(f'"{name}" on "{piece.name}" needs the edge "centre front" or "centre back", which the '
+                              "piece does not have; correct the names in the labels file.")
+    return centre
+
+
+def neck_at_centre(piece: Piece, centre: str, by: float) -> Piece:
+    """The neck raised by `by` mm at the centre (lowered when negative), tapering to nothing at the shoulder."""
+    line = run_on(piece, centre, "neck", by)
+    here = corner(piece, centre, "neck")
+    goal = min((line.path.start, line.path.end), key=lambda p: abs(p - here))
+    return redraw_edge(piece, line, shift_end(piece, "neck", centre, Affine.shift(goal - here)),
+                       landmarks=marks_at(piece, here, goal))
+
+
+def marks_at(piece: Piece, here: Point, goal: Point) -> dict[str, Point]:
+    """Landmarks that lie at a corner, and where they go with it."""
+    return {m.name: goal for m in piece.landmarks if abs(m.at - here) < 1e-3}
