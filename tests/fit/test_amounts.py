@@ -11,7 +11,6 @@ from toilewright.blocks.concert import concert_dress
 from toilewright.body import Body, body_of
 from toilewright.body.measures import all_measures
 from toilewright.errors import AlterationError, NameUnknown
-from toilewright.fit.alterations import ALTERATIONS
 from toilewright.fit.amounts import USES, auto_amount
 from toilewright.fit.chart_size import drafted_cup
 from toilewright.known import Origin
@@ -174,7 +173,7 @@ def told(name, one, **options):
         return str(problem)
 
 
-@pytest.mark.parametrize("name", [a.name for a in ALTERATIONS])
+@pytest.mark.parametrize("name", USES)
 def test_the_measures_that_an_amount_uses_are_those_that_make_a_difference(name):
     # Somebody with every measure, and each of them other than the pattern's.
     taken = {m.name: (m.low + m.high) / 2 for m in all_measures()} | {k: v + 17 for k, v in CHART.items()}

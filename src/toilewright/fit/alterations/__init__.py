@@ -58,6 +58,18 @@ def alter(garment: Garment, orders: Sequence[Order]) -> Altered:
     return replace(altered, walks=walks, findings=(*findings, *_not_sewn(altered.bought, walks)))
 
 
+def made_alone(garment: Garment, order: Order, side: str = "both") -> Garment:
+    """The garment after one alteration, its darts trued; no seam is walked.
+
+    Args:
+        side: on which half of her; an order for the other side changes nothing there.
+
+    Raises:
+        NameUnknown, AlterationError: as :func:`alter`.
+    """
+    return _run(garment, _in_order([order])[0], side)[0]
+
+
 _Row = Sequence[tuple[Alteration, Order, str]]
 """Alterations to be made: which, its order under its own name and sign, and on which side."""
 
@@ -160,4 +172,4 @@ def _not_sewn(before: Garment, walks: Sequence[SeamWalk]) -> list[Finding]:
         Severity.LOOK if w.seam in bought_so else Severity.STOP, asked=w.difference) for w in off]
 
 
-__all__ = ["ALTERATIONS", "AlterationError", "alter", "find_alteration"]
+__all__ = ["ALTERATIONS", "AlterationError", "alter", "find_alteration", "made_alone"]

@@ -1,0 +1,104 @@
+"""Prescriptions: the tape sheet against the flat pieces, in the trade's order, nothing twice."""
+
+import pytest
+
+from toilewright.blocks.chart import body_of as chart_body
+from toilewright.blocks.concert import concert_dress
+from toilewright.body import body_of
+from toilewright.body.tape import Wish
+from toilewright.fit.alterations import alter
+from toilewright.fit.flat import flat_of
+from toilewright.fit.prescribe import HELD, drafted_ease, prescribe
+
+GARMENT = concert_dress().at("4")
+CHART = chart_body("4")
+EASE = drafted_ease(GARMENT, CHART)
+CUP = CHART["bust girth"] - CHART["upper bust girth"]
+
+
+def body(without=(), **more):
+    measures = {k: v for k, v in CHART.items() if k not in without}
+    return body_of("Alto", measures | {k.replace("_", " "): v for k, v in more.items()}, waist_place="natural")
+
+
+def told(one, **more):
+    more = {"drafted": EASE, "drafted_cup": CUP} | more
+    return prescribe(GARMENT, one, **more)
+
+
+def worth(one, **more):
+    return {(p.name, p.options.get("piece", "")): p for p in told(one, **more) if p.worth_doing}
+
+
+def test_the_body_of_the_chart_needs_nothing():
+    assert worth(body()) == {}
+    assert all(abs(p.amount.value) < 0.05 for p in told(body()))
+
+
+def test_a_bust_point_lower_than_the_dart_aims():
+    """Drafted for 24.8 cm; hers lies at 27.5: the dart goes down by 2.7, measured on the way to it."""
+    garment = concert_dress().at("4")
+    drawn = flat_of(garment).lengths["neck point to bust point"].value
+    known = worth(body(neck_shoulder_point_to_bust_point=drawn + 27.0))[("bust dart height", "")]
+    assert known.reason == ("Your bust point is 28.8 cm below the shoulder neck point; this front aims at 26.1 cm; "
+                            "lower the dart 2.7 cm.")
+    assert known.amount.value == pytest.approx(27, abs=0.3) and known.amount.spread >= 5
+    lowered = alter(garment, [known.order]).garment
+    assert flat_of(lowered).lengths["neck point to bust point"].value == pytest.approx(drawn + 27, abs=0.05)
+
+
+def test_what_one_alteration_brings_along_is_not_asked_for_again():
+    full = worth(body(bust_girth=940, neck_shoulder_point_to_waist=439 + 17.5))
+    assert full[("full bust", "")].amount.value == pytest.approx(20, abs=0.5)
+    # A full bust carries the bust point down by 9 mm in 20: less is left for the dart.
+    low = {"neck_shoulder_point_to_bust_point": 261 + 20}
+    alone = worth(body(**low))[("bust dart height", "")]
+    both = worth(body(bust_girth=940, neck_shoulder_point_to_waist=439 + 17.5, **low))[("bust dart height", "")]
+    assert alone.amount.value - both.amount.value == pytest.approx(8, abs=2)
+
+
+def test_a_long_back_is_lengthened_and_gets_no_hump():
+    long = worth(body(back_neck_point_to_waist=427, neck_shoulder_point_to_waist_back=445))
+    assert {k: v.amount.value for k, v in long.items()} == {("lengthen or shorten", "bodice back"): pytest.approx(20)}
+
+
+def test_what_she_always_needs_comes_first_and_is_not_worked_out_again():
+    hump = body(back_neck_point_to_waist=407 + 14)
+    assert worth(hump)[("high round back", "")].amount.value == pytest.approx(14, abs=0.1)
+    always = told(hump, standing=[Wish("dowager's hump", 12.0)])
+    assert always[0].name == "high round back" and always[0].because == "standing"
+    assert always[0].amount.value == 12 and [p.name for p in always].count("high round back") == 1
+    # "auto" leaves it to the rule; on the left alone it takes the rule's place all the same.
+    assert worth(hump, standing=[Wish("high round back")])[("high round back", "")].because == "body"
+
+
+def test_the_wanted_ease_goes_before_the_drafted_one():
+    closer = worth(body(), wanted={"waist": 25.0})[("waist in or out", "")]
+    assert closer.amount.value == pytest.approx(-20, abs=0.1) and "you want 2.5 cm" in closer.reason
+    assert worth(body(waist_girth=752))[("waist in or out", "")].amount.value == pytest.approx(30, abs=0.1)
+
+
+def test_a_missing_measure_is_asked_for_and_nothing_is_done():
+    rows = {p.name: p for p in told(body(["neck shoulder point to bust point"]))}
+    asked = rows["bust dart height"]
+    assert not asked.worth_doing and asked.needs_measure == ("neck shoulder point to bust point",)
+    assert "take it from the neck point" in asked.reason
+
+
+def test_the_least_that_is_worth_doing():
+    little = body(neck_shoulder_point_to_bust_point=261 + 3)
+    assert worth(little) == {} and ("bust dart height", "") in worth(little, least=0.5)
+    # A girth within the tape's own error is left alone.
+    assert worth(body(hip_girth=968)) == {} and ("hip in or out", "") in worth(body(hip_girth=972))
+
+
+def test_every_held_measure_is_drafted_for():
+    assert {n for n, (measure, _) in HELD.items() if measure in CHART} >= set(EASE)
+    assert EASE["bust point to centre"] == pytest.approx(0, abs=1e-6)
+    assert EASE["across back"] == pytest.approx(7, abs=0.3)
+
+
+def test_a_pattern_without_a_bodice_is_told_what_it_can_take():
+    skirt = type(GARMENT)((GARMENT.piece("skirt front"), GARMENT.piece("skirt back")), ())
+    names = {p.name for p in prescribe(skirt, body(hip_girth=1000), drafted=EASE)}
+    assert names >= {"hip in or out"} and not names & {"full bust", "high round back", "bust dart height"}
