@@ -42,3 +42,9 @@ def axis(piece: Piece, dart: Dart) -> Point:
     """Unit direction in which a dart points: from the middle of its mouth to its apex."""
     first, second = piece.feet(dart)
     return unit(dart.apex - (first + second) / 2)
+
+
+def widen_dart(piece: Piece, name: str, by: float) -> Piece:
+    """A dart takes up `by` mm more of its edge (less when negative), half of it on each side; its point stays."""
+    return replace(piece, darts=tuple(replace(d, start=d.start - by / 2, end=d.end + by / 2) if d.name == name else d
+                                      for d in piece.darts))

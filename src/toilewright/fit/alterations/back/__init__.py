@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from toilewright.fit.alterations.back import back_length, sway_back
 from toilewright.fit.alterations.kinds import Alteration
 
 GROUP = "back"
 
-ALTERATIONS: tuple[Alteration, ...] = ()
+ALTERATIONS: tuple[Alteration, ...] = tuple(m.ALTERATION for m in (back_length, sway_back))
