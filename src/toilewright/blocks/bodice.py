@@ -15,12 +15,21 @@ to the shoulders; shoulder at the neck and side seam at the armhole make two rig
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from math import atan, degrees, sqrt, tan
+from math import atan, degrees, tan
 
+from toilewright.blocks.bodice_lines import (
+    NECK_SHARE,
+    UNDERARM_SHARE,
+    BodiceEase,
+    Half,
+    armhole_line,
+    back_half,
+    bust_point_of,
+    front_half,
+    neck_line,
+)
 from toilewright.blocks.bust_dart import FrontSide, dart_on_side
 from toilewright.blocks.draft import SEAM, Measures, across, curve, dart_width, measure, settled, upright, way
-from toilewright.errors import GeometryError
 from toilewright.geometry.path import Path
 from toilewright.geometry.point import Point, unit
 from toilewright.pattern.parts import Cut, Dart, Edge, EdgeKind, Landmark, Notch, Press
@@ -29,37 +38,6 @@ from toilewright.pattern.truing import true_darts
 
 WAIST_DART_STOPS = 18.0
 """mm below the bust point (15 to 20; common practice, no published source)."""
-
-NECK_SHARE = 6.0
-"""Degrees; at the neck point the front takes so much more than a right angle, the back so much less: sewn, the neck
-runs on smoothly, and the front neck is round instead of pointed."""
-
-UNDERARM_SHARE = 3.0
-"""Degrees; at the underarm the front takes so much more than a right angle, the back so much less: sewn, the
-armhole runs on smoothly, and on paper it lies more level."""
-
-
-@dataclass(frozen=True, slots=True)
-class BodiceEase:
-    """Ease of the fitted bodice in mm, whole girth: within 3 to 4 in at the bust, up to 2 in at the waist."""
-
-    bust: float = 95.0
-    waist: float = 45.0
-    length: float = 5.0
-    armhole_depth: float = 16.0
-    back_shoulder: float = 8.0
-
-
-@dataclass(frozen=True, slots=True)
-class _Half:
-    """Points of one half before its edges are drawn (mm)."""
-
-    centre_neck: Point
-    neck: Point
-    tip: Point
-    slope: float
-    pitch: Point
-    underarm_y: float
 
 
 def draft_bodice(body: Measures, ease: BodiceEase | None = None) -> tuple[Piece, Piece]:
@@ -74,77 +52,15 @@ def draft_bodice(body: Measures, ease: BodiceEase | None = None) -> tuple[Piece,
         GeometryError: the body is so far from any other that the draft does not close.
     """
     ease = ease or BodiceEase()
-    back_half, front_half = _back_half(body, ease), _front_half(body, ease)
-    bust_point = _bust_point(body, front_half)
-    bust_drop = front_half.underarm_y - bust_point.imag
-    back = _draft_back(body, ease, back_half, back_half.underarm_y - bust_drop)
-    front = _draft_front(body, ease, front_half, bust_point, back.edge("side seam").path.length)
+    behind, ahead = back_half(body, ease), front_half(body, ease)
+    bust_point = bust_point_of(body, ahead)
+    bust_drop = ahead.underarm_y - bust_point.imag
+    back = _draft_back(body, ease, behind, behind.underarm_y - bust_drop)
+    front = _draft_front(body, ease, ahead, bust_point, back.edge("side seam").path.length)
     return front, back
 
 
-# -- the points -------------------------------------------------------------------------------------
-
-
-def _back_half(body: Measures, ease: BodiceEase) -> _Half:
-    nape = complex(0, measure(body, "back neck point to waist") + ease.length)
-    neck = complex(_neck_width(body) + 2.0, measure(body, "neck shoulder point to waist back") + ease.length)
-    slope = measure(body, "shoulder slope") - 2.0
-    tip = neck + way(-slope) * (measure(body, "shoulder length") + ease.back_shoulder)
-    underarm_y = nape.imag - measure(body, "armscye depth") - ease.armhole_depth
-    pitch = complex(measure(body, "across back width") / 2 + 7.0, underarm_y + 0.46 * (tip.imag - underarm_y))
-    return _Half(nape, neck, tip, slope, pitch, underarm_y)
-
-
-def _front_half(body: Measures, ease: BodiceEase) -> _Half:
-    front = measure(body, "neck shoulder point to waist")
-    neck = complex(_neck_width(body), front + ease.length)
-    slope = measure(body, "shoulder slope") + 2.0
-    tip = neck + way(-slope) * measure(body, "shoulder length")
-    back = _back_half(body, ease)
-    underarm_y = back.underarm_y + (neck.imag - back.neck.imag) + 20.0
-    pitch = complex(measure(body, "across front width") / 2 + 4.0, underarm_y + 0.44 * (tip.imag - underarm_y))
-    return _Half(complex(0, neck.imag - neck.real - 16.0), neck, tip, slope, pitch, underarm_y)
-
-
-def _neck_width(body: Measures) -> float:
-    return 0.192 * measure(body, "neck base girth") + 1.5
-
-
-def _bust_point(body: Measures, half: _Half) -> Point:
-    x = measure(body, "bust point width") / 2
-    down = measure(body, "neck shoulder point to bust point")
-    if down <= abs(x - half.neck.real):
-        raise GeometryError(f'The "neck shoulder point to bust point" of {down:.0f} mm does not reach the bust points, '
-                            f"which lie {2 * x:.0f} mm apart; measure both again.")
-    return complex(x, half.neck.imag - sqrt(down * down - (x - half.neck.real) ** 2))
-
-
 # -- the edges --------------------------------------------------------------------------------------
-
-
-def _neck_line(half: _Half, share: float, first: float, last: float) -> Path:
-    """From the neck point to the centre, square to the centre.
-
-    Args:
-        share: how much more than a right angle it makes with the shoulder (degrees).
-        first, last: handles as shares of the neck's drop and width.
-    """
-    drop = half.neck.imag - half.centre_neck.imag
-    return curve(half.neck, way(270 - half.slope + share), first * drop,
-                 half.centre_neck, -1, last * half.neck.real)
-
-
-def _armhole(half: _Half, underarm: Point, square: Point) -> Path:
-    """From the underarm over the pitch point to the shoulder tip, square to the shoulder.
-
-    Args:
-        square: direction in which it leaves the underarm.
-    """
-    across_by, up_by = underarm.real - half.pitch.real, half.pitch.imag - underarm.imag
-    rise = half.tip.imag - half.pitch.imag
-    lower = curve(underarm, square, 0.54 * across_by, half.pitch, 1j, 0.74 * up_by)
-    upper = curve(half.pitch, 1j, 0.38 * rise, half.tip, way(90 - half.slope), 0.26 * rise)
-    return Path.joined([lower, upper])
 
 
 def _centre_waist(middle: float, width: float, apex_y: float) -> tuple[Path, Point, float]:
@@ -179,7 +95,7 @@ def _bust_width(body: Measures, ease: BodiceEase, more: float) -> float:
 # -- the back ---------------------------------------------------------------------------------------
 
 
-def _draft_back(body: Measures, ease: BodiceEase, half: _Half, bust_y: float) -> Piece:
+def _draft_back(body: Measures, ease: BodiceEase, half: Half, bust_y: float) -> Piece:
     at_bust, waist = _bust_width(body, ease, -5.0), _waist_width(body, ease, -5.0)
     width = dart_width(0.56, at_bust - waist)
     middle = 0.47 * waist
@@ -195,14 +111,14 @@ def _draft_back(body: Measures, ease: BodiceEase, half: _Half, bust_y: float) ->
         lambda x: inner.length + side_of(x)[2].length - waist, waist + width))
     underarm = side + side_way * ((half.underarm_y - side.imag) / side_way.imag)
     side_seam = Path.line(side, underarm)
-    armhole = _armhole(half, underarm, side_way * way(90 + UNDERARM_SHARE))
+    armhole = armhole_line(half, underarm, side_way * way(90 + UNDERARM_SHARE))
     edges = (
         Edge("centre back", Path.line(half.centre_neck, 0j), EdgeKind.OPENING, 20.0),
         Edge("waist", Path.joined([inner, Path.line(inner.end, foot), outer]), allowance=SEAM),
         Edge("side seam", side_seam, allowance=SEAM),
         Edge("armhole", armhole, allowance=SEAM),
         Edge("shoulder", Path.line(half.tip, half.neck), allowance=SEAM),
-        Edge("neck", _neck_line(half, -NECK_SHARE, 1.00, 0.60), allowance=SEAM),
+        Edge("neck", neck_line(half, -NECK_SHARE, 1.00, 0.60), allowance=SEAM),
     )
     dart = Dart("waist dart", "waist", inner.length, inner.length + width, apex, Press.TO_START)
     return true_darts(Piece(
@@ -219,7 +135,7 @@ def _draft_back(body: Measures, ease: BodiceEase, half: _Half, bust_y: float) ->
 # -- the front --------------------------------------------------------------------------------------
 
 
-def _draft_front(body: Measures, ease: BodiceEase, half: _Half, bust_point: Point, side_sewn: float) -> Piece:
+def _draft_front(body: Measures, ease: BodiceEase, half: Half, bust_point: Point, side_sewn: float) -> Piece:
     at_bust, waist = _bust_width(body, ease, 5.0), _waist_width(body, ease, 5.0)
     width = dart_width(0.52, at_bust - waist)
     apex = bust_point - 1j * WAIST_DART_STOPS
@@ -232,7 +148,7 @@ def _draft_front(body: Measures, ease: BodiceEase, half: _Half, bust_point: Poin
 
     side, outer = side_of(settled(lambda x: inner.length + side_of(x)[1].length - waist, waist + width))
     side_seam = Path.polyline((outer.end, side.lower, side.upper, side.underarm))
-    armhole = _armhole(half, side.underarm, side.end_way * way(90 - UNDERARM_SHARE))
+    armhole = armhole_line(half, side.underarm, side.end_way * way(90 - UNDERARM_SHARE))
     lower_run = abs(side.lower - outer.end)
     edges = (
         Edge("centre front", Path.line(half.centre_neck, 0j), EdgeKind.FOLD, 0.0),
@@ -240,7 +156,7 @@ def _draft_front(body: Measures, ease: BodiceEase, half: _Half, bust_point: Poin
         Edge("side seam", side_seam, allowance=SEAM),
         Edge("armhole", armhole, allowance=SEAM),
         Edge("shoulder", Path.line(half.tip, half.neck), allowance=SEAM),
-        Edge("neck", _neck_line(half, NECK_SHARE, 0.52, 0.60), allowance=SEAM),
+        Edge("neck", neck_line(half, NECK_SHARE, 0.52, 0.60), allowance=SEAM),
     )
     darts = (
         Dart("waist dart", "waist", inner.length, inner.length + width, apex, Press.TO_START),

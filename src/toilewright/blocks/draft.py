@@ -85,6 +85,19 @@ def across(name: str, side: Path, y: float, left: float = 0.0) -> InnerLine:
     return InnerLine(name, Path.line(complex(left, y), hits[0].point))
 
 
+def level_line(name: str, left: Path, right: Path, y: float) -> InnerLine:
+    """An inner line straight across the grain at height y, from one edge to another.
+
+    Raises:
+        GeometryError: one of them does not reach that height.
+    """
+    ends = [line_meetings(path, complex(-2000.0, y), complex(2000.0, y)) for path in (left, right)]
+    if not all(ends):
+        raise GeometryError(f'The draft has no room for its "{name}": an edge does not reach that level; '
+                            "compare the lengths of this body with a size chart.")
+    return InnerLine(name, Path.line(ends[0][0].point, ends[1][0].point))
+
+
 def dart_width(share: float, surplus: float) -> float:
     """Width of a waist dart that takes a share of a surplus of cloth (mm); at least 8 mm, so that it can be sewn."""
     return max(8.0, share * surplus)

@@ -11,6 +11,7 @@ Ease at the upper arm: 2 in or more at the biceps line (Threads magazine, 27 Sep
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from toilewright.blocks.draft import SEAM, Measures, across, curve, measure, settled, upright
@@ -48,14 +49,29 @@ def draft_sleeve(body: Measures, front: Piece, back: Piece, ease: SleeveEase | N
         InputError: a measure is missing.
     """
     ease = ease or SleeveEase()
+    length = ease.length * measure(body, "arm length")
+    front_half, back_half = fitted_cap(body, front, back, ease, lambda height: complex(ease.taper, length - height))
+    return _drawn(front_half, back_half, front_half.end.imag - length, ease.taper,
+                  (notch_place(front, "front notch"), notch_place(back, "back notch")))
+
+
+def fitted_cap(body: Measures, front: Piece, back: Piece, ease: SleeveEase,
+               underarm: Callable[[float], Point]) -> tuple[Path, Path]:
+    """The cap in two halves, from the front underarm over the top on the grain to the back underarm; biceps at 0.
+
+    Args:
+        underarm: direction of the front underarm seam, upwards, for a height of the cap.
+
+    Raises:
+        InputError: a measure is missing.
+        GeometryError: no cap of this width fits the armhole.
+    """
     biceps = measure(body, "upper arm girth") * (1 + ease.upper_arm_share) + ease.upper_arm
     front_cap = front.edge("armhole").path.length + ease.cap_in_front * ease.cap
     back_cap = back.edge("armhole").path.length + (1 - ease.cap_in_front) * ease.cap
 
-    length = ease.length * measure(body, "arm length")
-
     def halves(height: float) -> tuple[Path, Path]:
-        up = unit(complex(ease.taper, length - height))
+        up = unit(underarm(height))
         return (_half_of_length(_FRONT, front_cap, height, up, biceps / 2),
                 _half_of_length(_BACK, back_cap, height, up, biceps / 2))
 
@@ -65,8 +81,7 @@ def draft_sleeve(body: Measures, front: Piece, back: Piece, ease: SleeveEase | N
 
     height = settled(too_narrow, 0.5 * (front_cap + back_cap) - 0.42 * biceps)
     front_half, back_half = halves(height)
-    return _drawn(front_half, back_half.mirrored(0j, 1j).reversed(), height - length, ease.taper,
-                  (_notch_place(front, "front notch"), _notch_place(back, "back notch")))
+    return front_half, back_half.mirrored(0j, 1j).reversed()
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,7 +120,8 @@ def _half_of_length(shape: _Shape, length: float, height: float, up: Point, abou
     return _half(shape, width, height, up)
 
 
-def _notch_place(piece: Piece, name: str) -> float:
+def notch_place(piece: Piece, name: str) -> float:
+    """Where a notch of that name lies on its edge (mm)."""
     return next(n.at for n in piece.notches if n.name == name)
 
 

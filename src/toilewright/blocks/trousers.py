@@ -20,12 +20,11 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from math import atan, degrees, tan
 
-from toilewright.blocks.draft import SEAM, Measures, curve, dart_width, measure, settled, upright, way
+from toilewright.blocks.draft import SEAM, Measures, curve, dart_width, level_line, measure, settled, upright, way
 from toilewright.errors import GeometryError
-from toilewright.geometry.meeting import line_meetings
 from toilewright.geometry.path import Path
 from toilewright.geometry.point import Point, turn, unit
-from toilewright.pattern.parts import Cut, Dart, Edge, EdgeKind, InnerLine, Landmark, Notch, Press
+from toilewright.pattern.parts import Cut, Dart, Edge, EdgeKind, Landmark, Notch, Press
 from toilewright.pattern.piece import Piece
 from toilewright.pattern.truing import true_darts
 
@@ -170,7 +169,7 @@ def _pair(body: Measures, ease: TrouserEase, levels: _Levels, fork: float) -> tu
 def _thigh(panel: _Panel, levels: _Levels) -> float:
     """Width at the crotch line."""
     inner = Path.joined([_crotch_seam(panel, levels), _inseam(panel, levels)])
-    return _level("", inner, _side_seam(panel, levels, panel.hip), levels.crotch).path.length
+    return level_line("", inner, _side_seam(panel, levels, panel.hip), levels.crotch).path.length
 
 
 def _front(body: Measures, ease: TrouserEase, fork: float) -> _Panel:
@@ -304,11 +303,5 @@ def _piece(name: str, drawn: _Drawn, levels: _Levels, marks: tuple[float, float,
         upright(drawn.crease, levels.hem + 120.0, levels.crotch - 40.0),
         (Landmark("crotch point", drawn.inseam.start), Landmark("centre waist", drawn.crotch_seam.start),
          Landmark("side waist", drawn.side_seam.end)),
-        tuple(_level(line, inner, drawn.side_seam, y) for line, y in lines),
+        tuple(level_line(line, inner, drawn.side_seam, y) for line, y in lines),
         Cut(2, mirrored=True)))
-
-
-def _level(name: str, inner: Path, side: Path, y: float) -> InnerLine:
-    """A line across the grain at height y, from the inner edges to the side seam."""
-    ends = [line_meetings(path, complex(-1000.0, y), complex(1000.0, y))[0].point for path in (inner, side)]
-    return InnerLine(name, Path.line(ends[0], ends[1]))
