@@ -12,7 +12,7 @@ from typing import Annotated
 
 from cyclopts import App, CycloptsError, Parameter
 
-from toilewright import __version__, cli_room
+from toilewright import __version__, cli_fit, cli_room
 from toilewright.cli_room import Json, answer
 from toilewright.errors import Severity, ToilewrightError
 
@@ -25,6 +25,7 @@ app = App(
     help_format="plaintext",
 )
 app.command(cli_room.app)
+cli_fit.put_into(app)
 
 
 @app.command

@@ -33,7 +33,7 @@ def _lengthen(case: Case) -> Known:
     if not name or any(name == p.name for p in bodice_pieces(case.garment)):
         return _front(case) if "front" in name else _back(case)
     flat, its = next((v for begins, v in _BY_PIECE.items() if name.startswith(begins)), ("", ""))
-    if not case.said(flat):
+    if not case.said(flat) or (flat == "skirt length" and case.taken("waist height") is None):
         raise case.cannot(f'how long "{name}" should be is a matter of taste',
                           "measure on yourself where it is to end and write the amount")
     hers = "from the shoulder to the wrist your arm measures" if flat == "sleeve length" else (

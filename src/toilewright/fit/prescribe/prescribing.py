@@ -8,7 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from math import hypot
 
+from toilewright.body.estimates import NEVER_CUT_FROM, estimate
 from toilewright.body.tape import Body, Wish
 from toilewright.errors import AlterationError, GeometryError
 from toilewright.fit.alterations import find_alteration, made_alone
@@ -133,11 +135,30 @@ class _Work:
         try:
             amount = rule.work(self._case(rule, options, side))
         except MeasureMissing as problem:
-            return Prescription(one.name, Known(0.0, Origin.MEASURED), said, str(problem), False, rule.threshold,
-                                (problem.measure,))
+            return self._waiting(rule, Prescription(one.name, Known(0.0, Origin.MEASURED), said, str(problem), False,
+                                                    rule.threshold, (problem.measure,)))
         except AlterationError:
             return None
         return Prescription(one.name, amount, said, amount.reason, abs(amount.value) >= least, rule.threshold)
+
+    def _waiting(self, rule: Rule, told: Prescription) -> Prescription:
+        """What waits for a measure, with what the other measures say of it; an amount only where cloth may be cut."""
+        measure = told.needs_measure[0]
+        probable = estimate(self.body, measure)
+        if probable is None:
+            return told
+        told = replace(told, reason=f"{told.reason} Until then: {probable.reason}")
+        if measure in NEVER_CUT_FROM:
+            return told
+        options = {k: v for k, v in told.options.items() if k != "side"}
+        case = self._case(rule, options, told.options.get("side", ""))
+        known = replace(self.body, measures=(*self.body.measures, (measure, probable.value)))
+        try:
+            amount = rule.work(replace(case, body=known))
+        except AlterationError:
+            return told
+        spread = hypot(amount.spread or 0.0, probable.spread or 0.0)
+        return replace(told, amount=replace(amount, origin=Origin.ESTIMATED, spread=spread))
 
     def _made(self, told: Prescription) -> Prescription:
         """It is made on the garment; where that much does not fit, as much of it as does."""

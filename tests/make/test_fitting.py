@@ -1,0 +1,58 @@
+"""What a body asks of a pattern, from a make file; and the list of alterations."""
+
+import json
+
+import pytest
+
+from toilewright import demo
+from toilewright.cli import main
+from toilewright.fit.alterations import ALTERATIONS
+
+
+@pytest.fixture
+def said(capsys):
+    def run(*words):
+        with pytest.raises(SystemExit) as left:
+            main([str(w) for w in words])
+        assert not left.value.code
+        return capsys.readouterr().out
+    return run
+
+
+def test_every_alteration_is_listed(said):
+    rows = json.loads(said("alterations", "--json"))
+    assert [r["name"] for r in rows] == [a.name for a in ALTERATIONS]
+    for row in rows:
+        assert {"name", "group", "source", "min_mm", "max_mm", "needs"} <= set(row)
+        assert row["group"] and row["source"] and row["min_mm"] < row["max_mm"] and isinstance(row["needs"], list)
+    words = said("alterations")
+    assert all(row["name"] in words for row in rows) and "a dart called \"bust dart\"" in words
+
+
+def test_a_make_is_told_what_to_alter(table, said):
+    told = json.loads(said("fit", table / demo.MAKE, "--json"))
+    doing = {r["name"]: r for r in told["prescriptions"] if r["worth_doing"]}
+    lower = doing["bust dart height"]
+    assert lower["amount_mm"] > 5 and lower["plus_minus_mm"] >= 5
+    assert "Your bust point is" in lower["reason"] and "lower the dart" in lower["reason"]
+    # Those worth doing stand first.
+    assert [r["worth_doing"] for r in told["prescriptions"]] == sorted(
+        (r["worth_doing"] for r in told["prescriptions"]), reverse=True)
+    names = {name for r in told["prescriptions"] for name in r["needs_measure"]}
+    assert {e["name"] for e in told["estimates"]} <= names
+    words = said("fit", table / demo.MAKE)
+    assert words.index("1. ") < words.index("lower the dart")
+
+
+def test_a_measure_that_was_not_taken_is_estimated_and_nothing_is_cut_by_it(table, said, tmp_path):
+    for name in (demo.PATTERN, demo.MAKE):
+        (tmp_path / name).write_bytes((table / name).read_bytes())
+    sheet = (table / demo.TAPE).read_text(encoding="utf-8")
+    lines = [line for line in sheet.splitlines() if "bust_point" not in line and "bust point" not in line]
+    (tmp_path / demo.TAPE).write_text("\n".join(lines), encoding="utf-8")
+    told = json.loads(said("fit", tmp_path / demo.MAKE, "--json"))
+    (row,) = [r for r in told["prescriptions"] if r["name"] == "bust dart height"]
+    assert row["needs_measure"] == ["neck shoulder point to bust point"] and not row["worth_doing"]
+    assert row["amount_mm"] == 0 and "nine of ten bodies" in row["reason"]
+    guessed = {e["name"]: e for e in told["estimates"]}["neck shoulder point to bust point"]
+    assert guessed["may_cut"] is False and guessed["low_mm"] < guessed["value_mm"] < guessed["high_mm"]
