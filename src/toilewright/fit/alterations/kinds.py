@@ -17,6 +17,29 @@ from toilewright.units import show_both
 Options = Mapping[str, str]
 
 
+class Option(str):
+    """The name of an option, with what an order may say there.
+
+    Attributes:
+        words: all that it understands, the usual one first; empty where it names something of the pattern, or a length.
+        of: what is named where there are no words: ``piece``, ``line`` or ``length``.
+    """
+
+    __slots__ = ("of", "words")
+    words: tuple[str, ...]
+    of: str
+
+    def __new__(cls, name: str, *words: str, of: str = "") -> Option:
+        """An option of that name."""
+        made = super().__new__(cls, name)
+        made.words, made.of = words, of
+        return made
+
+
+PIECE, LINE = Option("piece", of="piece"), Option("line", of="line")
+FRONT_AND_BACK = (Option("front", of="piece"), Option("back", of="piece"))
+
+
 @dataclass(frozen=True, slots=True)
 class Size:
     """An amount to be shown between two points of a picture; `away` is the direction in which it stands off them."""
@@ -115,7 +138,7 @@ class Alteration:
         apply: (garment, amount in mm, options) -> Change; never called with 0.
         steps: what the card says, from the change.
         signs: by alias, the sign that it gives to the amount.
-        options: the words that `apply` understands; ``side`` is understood by all.
+        options: what an order may say further; ``side`` is understood by all.
         needs: the pieces that it is made on; ``piece`` among its options stands for the first of them.
         instead: which other alteration would serve where the needs are not met, as the end of a sentence, or empty.
         group: the room of the trade it belongs to, e.g. ``bust``.
@@ -130,7 +153,7 @@ class Alteration:
     apply: Callable[[Garment, float, Options], Change]
     steps: Callable[[Order, Change], Card]
     signs: Mapping[str, float] = field(default_factory=dict)
-    options: tuple[str, ...] = ("piece",)
+    options: tuple[str, ...] = (PIECE,)
     needs: tuple[Need, ...] = ()
     instead: str = ""
     group: str = ""
@@ -173,11 +196,12 @@ def _has(piece: Piece) -> str:
 
 
 def chosen(name: str, options: Options, word: str, *ways: str) -> str:
-    """What an option says; the first of the ways when it is not given.
+    """What an option says; the first of the ways when it is not given. An :class:`Option` brings its own ways.
 
     Raises:
         AlterationError: it says something else.
     """
+    ways = ways or (word.words if isinstance(word, Option) else ())
     said = options.get(word, ways[0])
     if said not in ways:
         listed = " or ".join(f'"{w}"' for w in ways)

@@ -2,8 +2,18 @@
 
 from __future__ import annotations
 
-from toilewright.errors import AlterationError
-from toilewright.fit.alterations.kinds import Alteration, Change, Need, Options, Picture, Size, too_much
+from toilewright.fit.alterations.kinds import (
+    PIECE,
+    Alteration,
+    Change,
+    Need,
+    Option,
+    Options,
+    Picture,
+    Size,
+    chosen,
+    too_much,
+)
 from toilewright.fit.frame import bust_dart, bust_point, needed_piece, outward
 from toilewright.fit.moves.darts import axis, move_dart
 from toilewright.fit.result import Card, Order
@@ -15,6 +25,8 @@ from toilewright.pattern.truing import true_darts
 from toilewright.units import show_both
 
 NAME = "bust dart point"
+
+WAY = Option("way", "along", "in")
 
 SHORTEST = 40.0
 """mm; a bust dart shorter than this is a tuck (common practice)."""
@@ -32,10 +44,7 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
     """
     piece = needed_piece(garment, NAME, options, "bodice front")
     dart = bust_dart(piece, NAME)
-    way = options.get("way", "along")
-    if way not in ("along", "in"):
-        raise AlterationError(f'"{NAME}" cannot go "{way}"; it goes "along" the dart, or "in" towards the '
-                              "centre front.")
+    way = chosen(NAME, options, WAY)
     along = axis(piece, dart) if way == "along" else -outward(piece, dart.edge)
     room = dot(bust_point(piece, dart) - dart.apex, along)
     if amount > room:
@@ -76,4 +85,4 @@ SOURCE = "Threads no. 181 (1 in for a small bust to 2 1/2 in for a large one); c
 
 ALTERATION = Alteration(
     NAME, ("bust dart length", "dart point"), (-60.0, 40.0), SOURCE, 2, apply, _card,
-    options=("piece", "way"), needs=(Need("bodice front", (), ("bust dart",)),))
+    options=(PIECE, WAY), needs=(Need("bodice front", (), ("bust dart",)),))

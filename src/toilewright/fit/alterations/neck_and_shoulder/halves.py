@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from toilewright.errors import AlterationError
-from toilewright.fit.alterations.kinds import Options, chosen
+from toilewright.fit.alterations.kinds import Option, Options, chosen
 from toilewright.fit.frame import centre_of, need_edges, needed_piece
 from toilewright.fit.moves.edges import corner, redraw_edge, run_on, shift_end
 from toilewright.geometry.affine import Affine
@@ -12,6 +12,11 @@ from toilewright.pattern.garment import Garment
 from toilewright.pattern.piece import Piece
 
 WAYS = ("front", "back", "both")
+
+
+def where_it_is(usual: str) -> Option:
+    """The option that says on which of front and back."""
+    return Option("where", usual, *(w for w in WAYS if w != usual))
 
 
 def halves(garment: Garment, name: str, options: Options, usual: str, *edges: str) -> tuple[Piece, ...]:
@@ -24,7 +29,7 @@ def halves(garment: Garment, name: str, options: Options, usual: str, *edges: st
     Raises:
         AlterationError: a piece or an edge is missing.
     """
-    where = chosen(name, options, "where", usual, *(w for w in WAYS if w != usual))
+    where = chosen(name, options, where_it_is(usual))
     found = [needed_piece(garment, name, {"piece": options.get(side, f"bodice {side}")}, "")
              for side in ("front", "back") if where in (side, "both")]
     for piece in found:

@@ -6,7 +6,17 @@ from dataclasses import replace
 from math import asin
 
 from toilewright.errors import AlterationError, Finding, Severity
-from toilewright.fit.alterations.kinds import Alteration, Change, Need, Options, Picture, Size, too_much
+from toilewright.fit.alterations.kinds import (
+    PIECE,
+    Alteration,
+    Change,
+    Need,
+    Option,
+    Options,
+    Picture,
+    Size,
+    too_much,
+)
 from toilewright.fit.follow import allow_ease
 from toilewright.fit.frame import down, need_edges, needed_piece, outward
 from toilewright.fit.moves.darts import swing_dart
@@ -187,7 +197,7 @@ SOURCE = ("NMSU Cooperative Extension C-228; Texas AgriLife Extension E-372 (the
 
 ALTERATION = Alteration(
     NAME, ("dowager's hump", "round back", "rounded neck"),
-    (3.0, 35.0), SOURCE, 1, apply, _card, options=("piece", "takes up"),
+    (3.0, 35.0), SOURCE, 1, apply, _card, options=(PIECE, Option("takes up", *TAKES_UP)),
     needs=(Need("bodice back", ("centre back", "neck", "shoulder", "armhole", "side seam")),),
     instead='a longer back can be had with "lengthen or shorten"')
 

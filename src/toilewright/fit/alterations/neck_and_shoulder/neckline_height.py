@@ -2,8 +2,22 @@
 
 from __future__ import annotations
 
-from toilewright.fit.alterations.kinds import Alteration, Change, Need, Options, Picture, Size, too_much
-from toilewright.fit.alterations.neck_and_shoulder.halves import halves, neck_at_centre, needed_centre
+from toilewright.fit.alterations.kinds import (
+    FRONT_AND_BACK,
+    Alteration,
+    Change,
+    Need,
+    Options,
+    Picture,
+    Size,
+    too_much,
+)
+from toilewright.fit.alterations.neck_and_shoulder.halves import (
+    halves,
+    neck_at_centre,
+    needed_centre,
+    where_it_is,
+)
 from toilewright.fit.frame import down, outward
 from toilewright.fit.moves.edges import corner
 from toilewright.fit.result import Card, Order
@@ -73,5 +87,5 @@ SOURCE = "redrawn edge: NMSU Cooperative Extension C-228; Texas AgriLife Extensi
 ALTERATION = Alteration(
     NAME, ("neckline raised", "raise neckline", "neckline lowered", "lower neckline"),
     (-80.0, 40.0), SOURCE, 1, apply, _card, {"neckline lowered": -1.0, "lower neckline": -1.0},
-    ("where", "front", "back"), (Need("", ("neck", "shoulder")),),
+    (where_it_is("front"), *FRONT_AND_BACK), (Need("", ("neck", "shoulder")),),
     instead='a collar or a yoke without a shoulder seam is altered by "lengthen or shorten"')

@@ -2,8 +2,17 @@
 
 from __future__ import annotations
 
-from toilewright.fit.alterations.kinds import Alteration, Change, Need, Options, Picture, Size, too_much
-from toilewright.fit.alterations.neck_and_shoulder.halves import halves, needed_centre
+from toilewright.fit.alterations.kinds import (
+    FRONT_AND_BACK,
+    Alteration,
+    Change,
+    Need,
+    Options,
+    Picture,
+    Size,
+    too_much,
+)
+from toilewright.fit.alterations.neck_and_shoulder.halves import halves, needed_centre, where_it_is
 from toilewright.fit.frame import down, outward
 from toilewright.fit.moves.edges import corner, match_length
 from toilewright.fit.result import Card, Order
@@ -75,4 +84,4 @@ SOURCE = "redrawn edge: NMSU Cooperative Extension C-228; Texas AgriLife Extensi
 ALTERATION = Alteration(
     NAME, ("neckline widened", "widen neckline", "neckline narrowed", "narrow neckline"),
     (-25.0, 60.0), SOURCE, 1, apply, _card, {"neckline narrowed": -1.0, "narrow neckline": -1.0},
-    ("where", "front", "back"), (Need("", ("neck", "shoulder", "armhole")),))
+    (where_it_is("both"), *FRONT_AND_BACK), (Need("", ("neck", "shoulder", "armhole")),))
