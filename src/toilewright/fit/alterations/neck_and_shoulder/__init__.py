@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from toilewright.fit.alterations.kinds import Alteration
 from toilewright.fit.alterations.neck_and_shoulder import (
+    erect_back,
     forward_shoulder,
     high_round_back,
     neckline_height,
     neckline_width,
+    rounded_upper_back,
 )
 
 GROUP = "neck and shoulder"
 
 ALTERATIONS: tuple[Alteration, ...] = tuple(m.ALTERATION for m in (
-    high_round_back, forward_shoulder, neckline_height, neckline_width,))
+    high_round_back, rounded_upper_back, erect_back, forward_shoulder, neckline_height, neckline_width,))
