@@ -62,7 +62,7 @@ def test_amounts_taken_from_the_body_follow_the_body(sized):
         (name, value + 6 if name == "back neck point to waist" else value) for name, value in sized.body.measures))
     found = compare(with_make(sized), with_make(sized, body=rounder))
     assert "High round back is made by 2.0 cm instead of 1.4 cm, worked out anew." in [d.text for d in found]
-    assert next(d for d in found if d.kind == "pieces").about == ("bodice back",)
+    assert next(d for d in found if d.kind == "pieces").about == ("bodice back", "back neck facing")
 
 
 def test_what_is_asked_for_or_left_out(sized):

@@ -10,6 +10,7 @@ from toilewright.errors import AlterationError, Finding, NameUnknown, Severity
 from toilewright.fit.alterations import back, bust, lengths, neck_and_shoulder, sleeve, trousers, waist_and_hip
 from toilewright.fit.alterations.cards import card_for
 from toilewright.fit.alterations.kinds import Alteration, Change, chosen
+from toilewright.fit.follow import settle
 from toilewright.fit.moves.edges import reline
 from toilewright.fit.result import Altered, Card, Done, Order
 from toilewright.fit.sides import LEFT, RIGHT, SIDES, differing, divided, marks_to_move, names_of
@@ -138,9 +139,9 @@ def _make(garment: Garment, one: Alteration, order: Order, times: float) -> tupl
         return garment, Done(order, (), lambda: card_for(one, order, garment, garment, Change(garment)))
     one.check(garment, order.options)
     change = one.apply(garment, times * amount, {k: v for k, v in order.options.items() if k != "side"})
-    after = change.garment
+    after, told = settle(garment, change.garment)
     changed = _changed(garment, after)
-    findings = change.findings
+    findings = (*change.findings, *told)
     if not one.sane[0] <= amount <= one.sane[1]:
         findings = (*findings, Finding(
             "unusual-amount", f'"{one.name}" by {show_both(amount)} is not usual (usual is '

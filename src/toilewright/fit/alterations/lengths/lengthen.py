@@ -3,8 +3,20 @@
 from __future__ import annotations
 
 from toilewright.errors import AlterationError, Finding, Severity
-from toilewright.fit.alterations.kinds import Alteration, Change, Need, Options, Picture, Size, chosen, too_much
-from toilewright.fit.follow import even, follow_gathers, opposite
+from toilewright.fit.alterations.kinds import (
+    LINE,
+    PIECE,
+    Alteration,
+    Change,
+    Need,
+    Option,
+    Options,
+    Picture,
+    Size,
+    chosen,
+    too_much,
+)
+from toilewright.fit.follow import opposite
 from toilewright.fit.frame import down
 from toilewright.fit.moves.edges import (
     Redrawn,
@@ -29,6 +41,8 @@ from toilewright.units import parse_length, show_both
 
 NAME, HEM = "lengthen or shorten", "hem"
 
+UP, WAY_OF_HEM = Option("up", of="length"), Option("hem", "keep", "follow")
+
 LEAST_LEFT = 20.0
 """mm that must stay between the line and the nearest corner when the piece is shortened (common practice)."""
 
@@ -50,7 +64,7 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
     """
     line = options.get("line", NAME)
     up = _height(options)
-    follow = chosen(NAME, options, "hem", "keep", "follow") == "follow"
+    follow = chosen(NAME, options, WAY_OF_HEM) == "follow"
     first = _first(garment, options.get("piece"), line, up is not None)
     todo: list[tuple[str, Point | None]] = [(first.name, None if up is None else _edge_at(first, up))]
     done: dict[str, Picture] = {}
@@ -68,8 +82,6 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
         done[name] = Picture(regions, sizes=(Size(b, b + by, unit(b - a)),))
         for place in (one, other):
             todo += _beside(garment, piece, place)
-    if follow:
-        altered = _hems_follow(garment, altered, list(done))
     others = [n for n in done if n != first.name]
     if others:
         findings.append(Finding("partners-follow", f"{' and '.join(others)} changed with {first.name}, so that the "
@@ -232,19 +244,6 @@ def _continued(piece: Piece, carried: Carried, place: Place, by: Point) -> Redra
     return Redrawn(place.edge, fresh.reversed(), (0.0, gap[0], whole - kept, whole), (0.0, rest, total - kept, total))
 
 
-def _hems_follow(before: Garment, after: Garment, names: list[str]) -> Garment:
-    """Seams beside the cut made even again at the hem; tiers and frills as wide as their ratio asks."""
-    for i, name in enumerate(names):
-        piece = before.piece(name)
-        for edge in piece.edges:
-            for ref in opposite(before, name, edge.name):
-                other = before.piece(ref.piece)
-                if ref.piece in names[i + 1:] and _meet(piece, HEM, edge.name) and _meet(other, HEM, ref.edge):
-                    was = other.sewn_length(ref.edge) - piece.sewn_length(edge.name)
-                    after = even(after, (name, edge.name, HEM), (ref.piece, ref.edge, HEM), was)
-    return follow_gathers(before, after, HEM)
-
-
 def _meet(piece: Piece, edge: str, other: str) -> bool:
     names = [e.name for e in piece.edges]
     if edge not in names:
@@ -301,6 +300,6 @@ SOURCE = "NMSU Cooperative Extension C-228; Texas AgriLife Extension E-372"
 
 ALTERATION = Alteration(
     NAME, ("lengthen", "shorten"), (-120.0, 150.0), SOURCE, 0,
-    apply, _card, {"shorten": -1.0}, ("piece", "line", "up", "hem"),
+    apply, _card, {"shorten": -1.0}, (PIECE, LINE, UP, WAY_OF_HEM),
     (Need(),))
 

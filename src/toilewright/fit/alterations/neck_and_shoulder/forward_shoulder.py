@@ -5,18 +5,31 @@ from __future__ import annotations
 from math import sqrt
 
 from toilewright.errors import AlterationError
-from toilewright.fit.alterations.kinds import Alteration, Change, Need, Options, Picture, Size, chosen, too_much
-from toilewright.fit.follow import move_cap_notch, turn_facing
+from toilewright.fit.alterations.kinds import (
+    FRONT_AND_BACK,
+    Alteration,
+    Change,
+    Need,
+    Option,
+    Options,
+    Picture,
+    Size,
+    chosen,
+    too_much,
+)
+from toilewright.fit.follow import move_cap_notch
 from toilewright.fit.frame import need_edges, needed_piece
 from toilewright.fit.moves.edges import Redrawn, corner, ends_at, redraw_edge, run_on, shift_end, towards
 from toilewright.fit.result import Card, Order
 from toilewright.geometry.affine import Affine
 from toilewright.geometry.path import Path
-from toilewright.geometry.point import Point, dot, reflected, turn, unit
+from toilewright.geometry.point import Point, dot, reflected, unit
 from toilewright.pattern.garment import Garment
 from toilewright.pattern.piece import Piece
 
 NAME = "forward shoulder"
+
+NECK = Option("neck", "taper", "parallel")
 
 LEFT_OVER = 15.0
 """mm of armhole that must stay between the new tip and the nearest notch (common practice)."""
@@ -41,7 +54,7 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
         need_edges(piece, NAME, "shoulder", "armhole", "neck")
     loser, winner = (front, back) if amount > 0 else (back, front)
     by = abs(amount)
-    along = chosen(NAME, options, "neck", "taper", "parallel") == "parallel"
+    along = chosen(NAME, options, NECK) == "parallel"
     surplus = winner.sewn_length("shoulder") - loser.sewn_length("shoulder")
     cut = _taken(loser, by, amount)
     neck = _neck_share(loser, cut) if along else 0.0
@@ -49,11 +62,7 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
         cut, winner = _with_neck(cut, -neck), _with_neck(winner, neck)
     long = cut.sewn_length("shoulder") + surplus
     grown = _given(winner, by, long + _dart_widths(winner))
-    altered = garment.with_piece(cut).with_piece(grown)
-    for new, longer in ((cut, -neck), (grown, neck)):
-        old = garment.piece(new.name)
-        altered = turn_facing(altered, old, _turned(old, new), longer)
-    altered = move_cap_notch(altered, front.name, amount)
+    altered = move_cap_notch(garment.with_piece(cut).with_piece(grown), front.name, amount)
     pictures = {loser.name: _picture(loser, cut, (cut.edge("shoulder").path,)),
                 winner.name: _picture(garment.piece(winner.name), grown, ())}
     return Change(altered, pictures, {"by": by, "neck": neck})
@@ -96,12 +105,6 @@ def _with_neck(piece: Piece, by: float) -> Piece:
 
 def _dart_widths(piece: Piece) -> float:
     return sum(d.end - d.start for d in piece.darts_on("shoulder"))
-
-
-def _turned(old: Piece, new: Piece) -> float:
-    neck = corner(old, "shoulder", "neck")
-    return turn(corner(old, "shoulder", "armhole") - neck,
-                corner(new, "shoulder", "armhole") - corner(new, "shoulder", "neck"))
 
 
 def _taken(piece: Piece, by: float, amount: float) -> Piece:
@@ -180,5 +183,5 @@ SOURCE = "Texas AgriLife Extension E-372; USDA Home Economics Research Report 32
 
 ALTERATION = Alteration(
     NAME, ("forward shoulders", "forward shoulder seam"),
-    (-20.0, 30.0), SOURCE, 1, apply, _card, options=("front", "back", "neck"),
+    (-20.0, 30.0), SOURCE, 1, apply, _card, options=(*FRONT_AND_BACK, NECK),
     needs=(Need("bodice front", ("shoulder", "armhole", "neck")), Need("bodice back", ("shoulder", "armhole", "neck"))))

@@ -2,7 +2,18 @@
 
 from __future__ import annotations
 
-from toilewright.fit.alterations.kinds import Alteration, Change, Need, Options, Picture, Size, chosen, too_much
+from toilewright.fit.alterations.kinds import (
+    PIECE,
+    Alteration,
+    Change,
+    Need,
+    Option,
+    Options,
+    Picture,
+    Size,
+    chosen,
+    too_much,
+)
 from toilewright.fit.alterations.waist_and_hip.side_shift import (
     SIDE,
     hip_out,
@@ -11,13 +22,14 @@ from toilewright.fit.alterations.waist_and_hip.side_shift import (
     shift_group,
     side_edges,
 )
-from toilewright.fit.follow import follow_gathers
 from toilewright.fit.frame import outward
 from toilewright.fit.result import Card, Order
 from toilewright.pattern.garment import Garment
 from toilewright.pattern.piece import Piece
 
 NAME = "hip in or out"
+
+WAY_OF_HEM = Option("hem", "taper", "follow")
 
 STEEPEST = 0.25
 """mm of shift for each mm of side seam between waist and hip: more makes a bulge (common practice)."""
@@ -34,7 +46,7 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
     Raises:
         AlterationError: the edges are missing, or the amount does not fit.
     """
-    before, follow = garment, chosen(NAME, options, "hem", "taper", "follow") == "follow"
+    follow = chosen(NAME, options, WAY_OF_HEM) == "follow"
     groups = rounds(garment, NAME, options, "waist", "hem")
     most, least = min((STEEPEST * _shorter_part(p) * side_edges(g), p.name) for g in groups for p in g)
     if abs(amount) > most:
@@ -48,9 +60,7 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
         def shifted(piece: Piece, by: float = by) -> Piece:
             return hip_out(piece, by, outward(piece), follow)
 
-        garment = shift_group(garment, group, shifted, "hem")
-    if follow:
-        garment = follow_gathers(before, garment, "hem")
+        garment = shift_group(garment, group, shifted)
     return Change(garment, {p.name: _picture(p, each) for p in main}, {"each": each})
 
 
@@ -86,5 +96,5 @@ SOURCE = "NMSU Cooperative Extension C-228; Texas AgriLife Extension E-372; halv
 
 ALTERATION = Alteration(
     NAME, ("hip out", "hip in", "let out hip", "take in hip", "hips in or out"),
-    (-120.0, 160.0), SOURCE, 5, apply, _card, {"hip in": -1.0, "take in hip": -1.0}, ("piece", "hem"),
+    (-120.0, 160.0), SOURCE, 5, apply, _card, {"hip in": -1.0, "take in hip": -1.0}, (PIECE, WAY_OF_HEM),
     (Need("", ("side seam", "waist", "hem")),), whole_girth=True)

@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 
 from toilewright.errors import AlterationError
 from toilewright.fit.alterations.kinds import Options
-from toilewright.fit.follow import even, opposite
+from toilewright.fit.follow import opposite
 from toilewright.fit.moves.edges import (
     STAY,
     Redrawn,
@@ -70,17 +70,10 @@ def side_edges(group: Sequence[Piece]) -> int:
     return sum(2 if p.on_fold or p.cut.count >= 2 else 1 for p in group)
 
 
-def shift_group(garment: Garment, group: Sequence[Piece], shift: Callable[[Piece], Piece], slides: str) -> Garment:
-    """Every piece of a round shifted, and the side seams of partners made even again at their corner with `slides`."""
-    before = {p.name: p.sewn_length(SIDE) for p in group}
+def shift_group(garment: Garment, group: Sequence[Piece], shift: Callable[[Piece], Piece]) -> Garment:
+    """Every piece of a round shifted."""
     for piece in group:
         garment = garment.with_piece(shift(piece))
-    names = [p.name for p in group]
-    for i, name in enumerate(names):
-        for ref in opposite(garment, name, SIDE):
-            if ref.piece in names[i + 1:] and ref.edge == SIDE:
-                garment = even(garment, (name, SIDE, slides), (ref.piece, SIDE, slides),
-                               before[ref.piece] - before[name])
     return garment
 
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from toilewright.fit.alterations.kinds import Alteration, Change, Need, Options, Picture, Size, too_much
 from toilewright.fit.alterations.waist_and_hip.side_shift import SIDE, rounds, shift_group, side_edges, waist_out
-from toilewright.fit.follow import grow_bands
 from toilewright.fit.frame import down
 from toilewright.fit.moves.edges import corner, towards
 from toilewright.fit.result import Card, Order
@@ -28,7 +27,7 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
     Raises:
         AlterationError: the edges are missing, or the amount does not fit.
     """
-    before, grown = garment, {}
+    grown = {}
     groups = rounds(garment, NAME, options, "waist")
     most, least = min((MOST_SHARE * p.sewn_length("waist") * side_edges(g), p.name) for g in groups for p in g)
     if abs(amount) > most:
@@ -36,9 +35,8 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
                        most if amount > 0 else -most)
     for group in groups:
         by = amount / side_edges(group)
-        garment = shift_group(garment, group, lambda p, by=by: waist_out(p, by), "waist")
+        garment = shift_group(garment, group, lambda p, by=by: waist_out(p, by))
         grown |= {piece.name: by for piece in group}
-    garment = grow_bands(before, garment, "waist", SIDE, grown)
     shown = [group[0] for group in groups] if len(groups) > 1 else groups[0]
     # The bodice tells most, then the skirt; a wrap skirt that comes with a dress looks like it.
     shown = sorted(shown, key=lambda p: (p.name.startswith("wrap"), p.has_edge("hem")))
