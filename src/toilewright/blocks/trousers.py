@@ -2,15 +2,16 @@
 
 The draft, in words. The waist lies at height 0 at the side; hip line and crotch line lie under it by the body's waist
 to hip and by its crotch depth with sitting ease. A quarter of the hip and of its ease lies at the hip line, 12 mm more
-behind than in front. The crotch line of both panels together is the thigh with its ease: what hip and ease leave of it
-is the fork, a little less than a third of it in front. The crease, which is the grain, halves the crotch line; knee and
-hem lie even to both sides of it, 10 mm more at each side of the back. The leg is straight below the knee. The front's
-centre line leans in a little; the back's leans in more (the seat angle) and rises above the waist, and the rise is
-settled so that the crotch seam is the body's crotch length and its ease. The back crotch point lies just so much lower
-that both inseams are equally long, and the back side seam ends where it is as long as the front's.
+behind than in front. Just below the crotch line both panels together are as wide as the thigh with its ease; the fork
+reaches out so far beyond the hip, a little less than a third of it in front. The crease, which is the grain, halves the
+crotch line; knee and hem lie even to both sides of it, 10 mm more at each side of the back. The leg is straight below
+the knee. The front's centre line leans in a little; the back's leans in more (the seat angle) and rises above the
+waist, and the rise is settled so that the crotch seam is the body's crotch length and its ease. The back crotch point
+lies just so much lower that both inseams are equally long, and the back side seam ends where it is as long as the
+front's.
 
-Hip ease at least 2 in, sitting ease 1/2 to 1 in with the hip, thigh ease 1 to 2 in, knee 1 in or more for trousers
-that lie close (New Mexico State University, Cooperative Extension, C-209); ours hang straight: more at thigh and knee.
+Hip ease at least 2 in, sitting ease 1/2 to 1 in with the hip, thigh ease 1 to 2 in, knee 1 in or more (New Mexico
+State University, Cooperative Extension, C-209); ours hang straight: more at thigh and knee.
 """
 
 from __future__ import annotations
@@ -37,6 +38,9 @@ HEM_ABOVE_FLOOR = 40.0
 HEM_DEPTH = 40.0
 """mm; turned up at the hem."""
 
+THIGH_BELOW = 40.0
+"""mm; how far the fullest part of the thigh lies below the crotch line (common practice, no published source)."""
+
 KNEE_ABOVE_MIDDLE = 50.0
 """mm; how far the knee lies over the middle between crotch line and hem (common practice, no published source)."""
 
@@ -47,7 +51,7 @@ class TrouserEase:
 
     waist: float = 20.0
     hip: float = 64.0
-    thigh: float = 74.0
+    thigh: float = 62.0
     knee: float = 104.0
     crotch_length: float = 10.0
     hem: float = 0.91
@@ -167,9 +171,9 @@ def _pair(body: Measures, ease: TrouserEase, levels: _Levels, fork: float) -> tu
 
 
 def _thigh(panel: _Panel, levels: _Levels) -> float:
-    """Width at the crotch line."""
+    """Width at the thigh line."""
     inner = Path.joined([_crotch_seam(panel, levels), _inseam(panel, levels)])
-    return level_line("", inner, _side_seam(panel, levels, panel.hip), levels.crotch).path.length
+    return level_line("", inner, _side_seam(panel, levels, panel.hip), levels.crotch - THIGH_BELOW).path.length
 
 
 def _front(body: Measures, ease: TrouserEase, fork: float) -> _Panel:
@@ -289,7 +293,8 @@ def _waist(panel: _Panel, centre: Point, up: Point) -> Callable[[Path], tuple[Pa
 def _piece(name: str, drawn: _Drawn, levels: _Levels, marks: tuple[float, float, float], count: int) -> Piece:
     hip, side_knee, inner_knee = marks
     inner = Path.joined([drawn.crotch_seam, drawn.inseam])
-    lines = (("hip line", levels.hip), ("crotch line", levels.crotch), ("knee line", levels.knee),
+    lines = (("hip line", levels.hip), ("crotch line", levels.crotch), ("thigh line", levels.crotch - THIGH_BELOW),
+             ("knee line", levels.knee),
              ("lengthen or shorten", levels.knee + 60.0), ("calf line", levels.calf))
     crotch_notch = drawn.crotch_seam.length - 60.0
     return true_darts(Piece(
