@@ -59,7 +59,7 @@ class Listed:
 def listed(make: MakeDoc, body: BodyDoc) -> tuple[Listed, ...]:
     """Standing alterations first, those of this make after them; a standing one that was changed for this make is shown
     as changed only."""
-    own = {made_at(row.name, row.options) for row in make.alterations}
+    own = {made_at(row.name, row.options) for row in make.alterations if not (row.came_from and row.on)}
     always = {made_at(row.name, row.options) for row in body.alterations}
     standing = [Listed(r.id, replace(r, on=r.on and r.name not in make.without), True)
                 for r in body.alterations if make.standing and made_at(r.name, r.options) not in own]

@@ -14,7 +14,7 @@ from toilewright.units import show_length
 from toilewright.workroom.documents import Document, name_of
 from toilewright.workroom.store import Workroom
 
-_LENGTHS = ("measures", "left", "right", "ease", "width", "length", "amount")
+_LENGTHS = ("measures", "left", "right", "ease", "width", "length", "amount", "spread")
 _IDS = ("body", "pattern", "cloths", "started_from")
 _LEFT_OUT = ("id", "sha", "sure")
 _LONGEST = 90
@@ -135,14 +135,15 @@ def _has_rows(value: Any) -> bool:
 
 
 def _called(row: Mapping[str, Any]) -> str:
-    return str(row.get("name") or row.get("date") or row.get("words") or "")
+    return str(row.get("name") or row.get("sign") or row.get("date") or row.get("words") or "")
 
 
 _FIELDS = (
     "name", "unit", "posture", "sheets", "alterations", "note", "file", "labels", "confirmed", "pictures", "fibre",
     "width", "length", "weight", "drape", "washed", "title", "body", "sheet", "pattern", "cloths", "size", "sizes",
     "ease", "standing", "without", "papers", "settled", "diary", "started_from", "measures", "left", "right",
-    "waist_place", "date", "text", "kind", "amount", "options", "on", "words")
+    "waist_place", "date", "text", "kind", "amount", "options", "on", "words", "toiles", "seen", "sign", "side",
+    "came_from", "spread", "makes", "make", "learned", "print_toile")
 
 
 def _place(path: tuple[str, ...]) -> str:

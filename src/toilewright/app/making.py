@@ -62,7 +62,7 @@ def reminders(makes: Sequence[Thing], body: str = "", pattern: str = "", but: st
 def begun(title: str, body: str, pattern: str, last: Thing | None, unit: str = "cm") -> MakeDoc:
     """A new make, from last time where there was one: its alterations, wishes for ease, and papers.
 
-    Size and blend go by pattern, so they are taken over only where it is the same one.
+    Size and blend go by pattern, and so does what its toiles asked for: they are taken over only where it is the same.
     Where lengths are in inches, the printer at home takes letter sheets.
     """
     if last is None:
@@ -71,7 +71,8 @@ def begun(title: str, body: str, pattern: str, last: Thing | None, unit: str = "
     same = pattern == old.pattern
     return MakeDoc(title, body or old.body, pattern=pattern, size=old.size if same else "auto",
                    sizes=old.sizes if same else {}, ease=old.ease, standing=old.standing, without=old.without,
-                   alterations=old.alterations, papers=old.papers, started_from=last.id)
+                   alterations=tuple(r for r in old.alterations if same or not r.came_from), papers=old.papers,
+                   started_from=last.id)
 
 
 def worn(make: MakeDoc) -> int:

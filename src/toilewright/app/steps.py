@@ -10,7 +10,7 @@ import json
 from dataclasses import dataclass
 from enum import StrEnum
 
-from toilewright.workroom.documents import BodyDoc, MakeDoc, PatternDoc, TapeSheet
+from toilewright.workroom.documents import BodyDoc, MakeDoc, PatternDoc, TapeSheet, WishRow
 
 
 class State(StrEnum):
@@ -131,11 +131,16 @@ def part_stamps(make: MakeDoc, body: BodyDoc | None, pattern: PatternDoc | None)
         "pattern": (make.pattern, pattern and (pattern.file and pattern.file.sha, pattern.labels)),
         "size": (make.size, sorted(make.sizes.items()), sorted(make.ease.items())),
         "alterations": (make.standing, make.without,
-                        [(r.name, r.amount, sorted(r.options.items()), r.on) for r in
-                         (*make.alterations, *(body.alterations if body else ()))]),
-        "papers": make.papers,
+                        [_made(r) for r in (*make.alterations, *(body.alterations if body else ()))]),
+        "papers": (*make.papers, "toile") if make.print_toile else make.papers,
     }
     return {name: _hashed(part) for name, part in parts.items()}
+
+
+def _made(row: WishRow) -> tuple[object, ...]:
+    """What an alteration makes; one that a toile asked for comes on top of the others."""
+    plain = (row.name, row.amount, sorted(row.options.items()), row.on)
+    return (*plain, "toile") if row.came_from else plain
 
 
 def _hashed(part: object) -> str:

@@ -33,11 +33,17 @@ class Wish:
         name: as written.
         amount: mm, signed; None for "auto": taken from the body against the piece.
         options: further words, e.g. ``{"piece": "bodice back"}``.
+        came_from: the toile that asked for it, e.g. ``toile 1``, or "". Such a one is made beside all others.
+        spread: how far the amount may be off (mm), where a toile or several makes told it.
+        makes: number of makes it was learned from, 0 for none.
     """
 
     name: str
     amount: float | None = None
     options: Mapping[str, str] = field(default_factory=dict)
+    came_from: str = ""
+    spread: float | None = None
+    makes: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,7 +129,7 @@ def read_tape(path: Path | str) -> Body:
         text_of(sheet, "name", where, path.stem), _measured(table_of(sheet, "measures", where), unit, where),
         _measured(table_of(sheet, "left", where), unit, f"{where}, left"),
         _measured(table_of(sheet, "right", where), unit, f"{where}, right"),
-        _date(sheet.get("date", ""), where), unit, _waist_place(text_of(sheet, "waist_place", where), where),
+        day_of(sheet.get("date", ""), where), unit, _waist_place(text_of(sheet, "waist_place", where), where),
         _notes(sheet.get("posture", []), where),
         tuple(read_wish(row, unit, where) for row in rows_of(sheet, "alteration", where)))
     if not (body.measures or body.left or body.right):
@@ -133,6 +139,8 @@ def read_tape(path: Path | str) -> Body:
 
 def read_wish(row: Mapping[str, Any], unit: str, where: str) -> Wish:
     """One ``[[alteration]]`` row: its name, its amount ("auto" when left out) and its further words.
+
+    ``from``, ``plus_minus`` and ``makes`` tell where it comes from and how sure its amount is.
 
     Raises:
         InputError: no name, or an amount or option that cannot be read.
@@ -148,12 +156,28 @@ def read_wish(row: Mapping[str, Any], unit: str, where: str) -> Wish:
         raise type(problem)(f'The amount of {place}: {str(problem).rstrip(".")}, or "auto".') from None
     options = {}
     for key, value in row.items():
-        if key in ("name", "amount"):
+        if key in _NO_OPTIONS:
             continue
         if not isinstance(value, (str, int, float)):
             raise InputError(f'"{key}" of {place} should be words or a number, but is {value!r}.')
         options[key.replace("_", " ")] = str(value)
-    return Wish(name, mm, options)
+    return Wish(name, mm, options, text_of(row, "from", place), *_how_sure(row, unit, place))
+
+
+_NO_OPTIONS = ("name", "amount", "from", "plus_minus", "makes")
+
+
+def _how_sure(row: Mapping[str, Any], unit: str, place: str) -> tuple[float | None, int]:
+    """How far the amount may be off (mm), and from how many makes it is known."""
+    makes = row.get("makes", 0)
+    if isinstance(makes, bool) or not isinstance(makes, int) or not 0 <= makes < 1000:
+        raise InputError(f'"makes" of {place} should be how many makes it was learned from, but is {makes!r}.')
+    if "plus_minus" not in row:
+        return None, makes
+    try:
+        return abs(parse_length(row["plus_minus"], unit)), makes
+    except InputError as problem:
+        raise type(problem)(f'"plus_minus" of {place}: {problem}') from None
 
 
 # -- reading ------------------------------------------------------------------------------------------
@@ -179,7 +203,8 @@ def _check_strays(sheet: Mapping[str, Any], where: str) -> None:
             raise InputError(f'"{key}" stands outside the measures of {where}; write it below the line [measures].')
 
 
-def _date(value: object, where: str) -> str:
+def day_of(value: object, where: str) -> str:
+    """A day that a sheet gives, as text; InputError when it is none."""
     if isinstance(value, (datetime.date, datetime.datetime)):
         return value.isoformat()[:10]
     if isinstance(value, str):

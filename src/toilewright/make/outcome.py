@@ -16,7 +16,7 @@ from toilewright.fit.ease import Ease, measure_ease
 from toilewright.fit.result import Altered, Order
 from toilewright.fit.sides import ease_on_both
 from toilewright.fit.size import SizeAdvice, advise
-from toilewright.known import Known, asked
+from toilewright.known import Known, Origin, asked
 from toilewright.make.reading import Reading, read_pattern
 from toilewright.make.recipe import AUTO, Make, read_make, wishes
 from toilewright.pattern.garment import Garment
@@ -182,6 +182,16 @@ def has_place(wish: Wish, garment: Garment) -> bool:
     return find_alteration(wish.name)[0].has_place(garment, wish.options)
 
 
+def asked_for(wish: Wish) -> Known:
+    """An amount that was written down, with where it comes from."""
+    if wish.came_from:
+        return Known(wish.amount, Origin.TOILE, wish.spread, f"Read off {wish.came_from}.")
+    if wish.makes:
+        return Known(wish.amount, Origin.ASKED, wish.spread,
+                     f"The toiles of {wish.makes} make{'s' if wish.makes > 1 else ''} asked for it.")
+    return asked(wish.amount)
+
+
 def amount_of(wish: Wish, sized: Sized) -> Known:
     """The amount that was asked for, or the one worked out from the body against the pieces as bought.
 
@@ -189,7 +199,7 @@ def amount_of(wish: Wish, sized: Sized) -> Known:
         AlterationError: it cannot be worked out; the sentence says what is missing.
     """
     if wish.amount is not None:
-        return asked(wish.amount)
+        return asked_for(wish)
     chosen = dict(sized.sizes)
     size = chosen.get("bust") or next(iter(chosen.values()))
     return auto_amount(wish.name, sized.before, sized.body, dict(sized.make.ease), wish.options,

@@ -16,8 +16,19 @@
     name   = "high round back"
     amount = "auto"                        # or a length, with a sign
 
+    [[toile]]                              # what was seen on the first toile; a second one follows in the same way
+    date = "2026-11-25"
+    saw  = ["dart ends 2 cm below the bust point"]
+
+    [[alteration]]                         # a reading of it that was accepted; made beside all others
+    name   = "bust dart height"
+    amount = "-2 cm"
+    from   = "toile 1"
+    plus_minus = "0.4 cm"
+
     [print]
     papers = ["a4", "letter", "sheet", "projector"]
+    toile  = true                          # the toile's pieces too, with wide allowances and balance lines
 """
 
 from __future__ import annotations
@@ -28,8 +39,10 @@ from pathlib import Path
 from typing import Any
 
 from toilewright.body.sheet import check_keys, read_sheet, rows_of, table_of, text_of, unit_of
-from toilewright.body.tape import Body, Wish, read_wish
+from toilewright.body.tape import Body, Wish, day_of, read_wish
 from toilewright.errors import FileError, InputError, NameUnknown
+from toilewright.fit.toile.observations import Observation
+from toilewright.fit.toile.sayings import read_saying
 from toilewright.units import parse_length, show_length
 
 Names = Mapping[str, tuple[str, float]]
@@ -39,7 +52,19 @@ PAPERS = ("a4", "letter", "sheet", "projector")
 SIZE_PLACES = ("bust", "waist", "hip")
 EASE_PLACES = ("bust", "waist", "hip", "upper arm")
 
-_KEYS = ("title", "pattern", "labels", "tape", "size", "unit", "standing", "ease", "alteration", "print")
+_KEYS = ("title", "pattern", "labels", "tape", "size", "unit", "standing", "ease", "alteration", "toile", "print")
+
+
+@dataclass(frozen=True, slots=True)
+class Toile:
+    """One toile that was sewn and looked at.
+
+    Attributes:
+        date: ISO 8601 day, or "".
+    """
+
+    saw: tuple[Observation, ...] = ()
+    date: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +81,8 @@ class Make:
         standing: are the body's own alterations made first?
         papers: which of :data:`PAPERS` are printed.
         unit: in which lengths are read and shown; "" to follow the tape sheet.
+        toiles: what was seen on each toile, first one first.
+        print_toile: are the toile's pieces printed too?
     """
 
     title: str
@@ -69,6 +96,8 @@ class Make:
     standing: bool = True
     papers: tuple[str, ...] = PAPERS
     unit: str = ""
+    toiles: tuple[Toile, ...] = ()
+    print_toile: bool = False
 
 
 def read_make(path: Path | str, names: Names | None = None) -> Make:
@@ -92,19 +121,22 @@ def read_make(path: Path | str, names: Names | None = None) -> Make:
     written = unit or _unit_of_tape(tape)
     size, sizes = _size(sheet.get("size", AUTO), where)
     wishes = tuple(read_wish(row, written, where) for row in rows_of(sheet, "alteration", where))
+    printed = table_of(sheet, "print", where)
     return Make(
         text_of(sheet, "title", where, path.stem),
         _file(sheet, "pattern", path, where), tape,
         _file(sheet, "labels", path, where) if "labels" in sheet else None, size, sizes,
         _ease(table_of(sheet, "ease", where), written, where),
         tuple(named(w, names, where) for w in wishes), _standing(sheet, where),
-        _papers(table_of(sheet, "print", where), where), unit)
+        _papers(printed, where), unit, _toiles(rows_of(sheet, "toile", where), written, where),
+        _flag(printed, "toile", f'"print" of {where}', "print the toile's pieces too"))
 
 
 def wishes(make: Make, body: Body, names: Names | None = None) -> tuple[Wish, ...]:
     """All alterations asked for: the body's standing ones first, then the pattern's own.
 
-    One of the pattern's own replaces a standing one of the same name on the same piece.
+    One of the pattern's own replaces a standing one of the same name on the same piece; what a toile asked for comes
+    on top.
 
     Args:
         names: as in :func:`read_make`.
@@ -114,10 +146,19 @@ def wishes(make: Make, body: Body, names: Names | None = None) -> tuple[Wish, ..
     """
     if not make.standing:
         return make.alterations
-    own = {made_at(w.name, w.options) for w in make.alterations}
+    own = {made_at(w.name, w.options) for w in make.alterations if not w.came_from}
     always = tuple(named(w, names, f"tape sheet of {body.name}") for w in body.alterations)
     kept = tuple(w for w in always if made_at(w.name, w.options) not in own)
     return kept + make.alterations
+
+
+def toile_name(number: int) -> str:
+    """What alterations call the toile that asked for them.
+
+    >>> toile_name(1)
+    'toile 1'
+    """
+    return f"toile {number}"
 
 
 def made_at(name: str, options: Mapping[str, str]) -> tuple[str, ...]:
@@ -203,9 +244,35 @@ def _standing(sheet: Mapping[str, Any], where: str) -> bool:
     return value
 
 
+def _flag(table: Mapping[str, Any], key: str, where: str, meaning: str) -> bool:
+    value = table.get(key, False)
+    if not isinstance(value, bool):
+        raise InputError(f'"{key}" of {where} should be true ({meaning}) or false, but is {value!r}.')
+    return value
+
+
+def _toiles(rows: list[dict[str, Any]], unit: str, where: str) -> tuple[Toile, ...]:
+    """The toiles, first one first; a saying that is not understood is told with its toile."""
+    toiles = []
+    for number, row in enumerate(rows, 1):
+        place = f"toile {number} of {where}"
+        check_keys(row, ("saw", "date"), place)
+        saw = row.get("saw", [])
+        if isinstance(saw, str):
+            saw = [saw]
+        if not isinstance(saw, list) or not all(isinstance(said, str) for said in saw):
+            raise InputError(f'"saw" of {place} should be a list of sayings, such as ["dart ends 2 cm below the bust '
+                             f'point"], but is {saw!r}.')
+        try:
+            toiles.append(Toile(tuple(read_saying(said, unit) for said in saw), day_of(row.get("date", ""), place)))
+        except InputError as problem:
+            raise type(problem)(f"In {place}: {problem}") from None
+    return tuple(toiles)
+
+
 def _papers(table: Mapping[str, Any], where: str) -> tuple[str, ...]:
     place = f'"print" of {where}'
-    check_keys(table, ("papers",), place)
+    check_keys(table, ("papers", "toile"), place)
     papers = table.get("papers", list(PAPERS))
     if isinstance(papers, str):
         papers = [papers]

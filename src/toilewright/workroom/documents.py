@@ -56,6 +56,9 @@ class WishRow:
         amount: mm, signed as the alteration says; None to take it from the body against the piece.
         options: e.g. ``{"piece": "bodice back"}``.
         on: False keeps it in the list without making it.
+        came_from: id of the toile of this make that asked for it, or "".
+        spread: how far the amount may be off (mm), where a toile or several makes told it.
+        makes: number of makes it was learned from, 0 for none.
     """
 
     id: str
@@ -64,6 +67,60 @@ class WishRow:
     options: dict[str, str] = field(default_factory=dict)
     on: bool = True
     note: str = ""
+    came_from: str = ""
+    spread: float | None = None
+    makes: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class SeenRow:
+    """One thing seen on a toile.
+
+    Attributes:
+        sign: name of a sign of :mod:`toilewright.fit.toile`.
+        amount: the distance, pinch or opening (mm), or None when it was not measured.
+        side: ``both``, ``left`` or ``right``.
+    """
+
+    id: str
+    sign: str
+    amount: float | None = None
+    side: str = "both"
+
+
+@dataclass(frozen=True, slots=True)
+class ToileRow:
+    """One toile of a make, as it was looked at.
+
+    Attributes:
+        date: ISO 8601 day.
+    """
+
+    id: str
+    date: str
+    seen: tuple[SeenRow, ...] = ()
+    note: str = ""
+    pictures: tuple[Picture, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class LearnedRow:
+    """What the toiles of one make ended in, for one alteration; kept with the body, whatever becomes of the make.
+
+    Attributes:
+        make: id of the make; title: as it was called then.
+        date: ISO 8601 day on which it was learned.
+        amount: all that its toiles asked for, the standing amount included (mm); spread: how far that may be off.
+    """
+
+    id: str
+    make: str
+    title: str
+    date: str
+    name: str
+    amount: float
+    spread: float
+    options: dict[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,6 +153,7 @@ class BodyDoc:
         posture: notes in her own words.
         sheets: oldest first.
         alterations: the ones she always needs.
+        learned: what the toiles of her makes ended in, oldest first; a new tape sheet leaves it as it is.
     """
 
     name: str
@@ -104,6 +162,7 @@ class BodyDoc:
     sheets: tuple[TapeSheet, ...] = ()
     alterations: tuple[WishRow, ...] = ()
     note: str = ""
+    learned: tuple[LearnedRow, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,6 +237,8 @@ class MakeDoc:
         papers: which of :data:`toilewright.make.recipe.PAPERS` are printed.
         settled: by step, the day she settled it.
         started_from: id of the make it was begun from, or "".
+        toiles: what was seen on each toile, first one first.
+        print_toile: are the toile's pieces printed too?
     """
 
     title: str
@@ -197,6 +258,8 @@ class MakeDoc:
     pictures: tuple[Picture, ...] = ()
     note: str = ""
     started_from: str = ""
+    toiles: tuple[ToileRow, ...] = ()
+    print_toile: bool = False
 
 
 Document = BodyDoc | PatternDoc | ClothDoc | MakeDoc

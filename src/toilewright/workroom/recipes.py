@@ -4,15 +4,19 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
 from dataclasses import replace
 
 from toilewright import __version__
 from toilewright.body import tape
 from toilewright.body.tape import Body, Wish
 from toilewright.errors import InputError
-from toilewright.make.recipe import AUTO, EASE_PLACES, PAPERS, SIZE_PLACES, Make, made_at
-from toilewright.workroom.documents import BodyDoc, MakeDoc, PatternDoc, TapeSheet, WishRow
+from toilewright.fit.toile.observations import Observation
+from toilewright.make.recipe import AUTO, EASE_PLACES, PAPERS, SIZE_PLACES, Make, Toile, made_at, toile_name
+from toilewright.workroom.documents import BodyDoc, MakeDoc, PatternDoc, TapeSheet, ToileRow, WishRow
+
+EARLIER = "an earlier toile"
+"""Where an alteration comes from whose toile is not among those of the make."""
 
 
 def recipe(make: MakeDoc) -> Make:
@@ -21,8 +25,18 @@ def recipe(make: MakeDoc) -> Make:
     size = "" if by_place and not make.size else make.size or AUTO
     return Make(make.title, size=size, sizes=() if size else by_place,
                 ease=tuple((place, make.ease[place]) for place in EASE_PLACES if place in make.ease),
-                alterations=_wishes(make.alterations), standing=make.standing,
-                papers=tuple(paper for paper in PAPERS if paper in make.papers))
+                alterations=_wishes(make.alterations, make.toiles), standing=make.standing,
+                papers=tuple(paper for paper in PAPERS if paper in make.papers),
+                toiles=tuple(toile_of(row) for row in make.toiles), print_toile=make.print_toile)
+
+
+def toile_of(row: ToileRow) -> Toile:
+    """A toile as the recipe has it.
+
+    Raises:
+        InputError: something seen on it is not known any more.
+    """
+    return Toile(tuple(Observation(seen.sign, seen.amount, seen.side) for seen in row.seen), row.date)
 
 
 def body_of(body: BodyDoc, sheet_id: str = "", without: Collection[str] = ()) -> Body:
@@ -84,5 +98,8 @@ def reading_key(pattern: PatternDoc) -> str:
     return hashlib.sha256(f"{pattern.file.sha} {names} {__version__}".encode()).hexdigest()
 
 
-def _wishes(rows: Collection[WishRow]) -> tuple[Wish, ...]:
-    return tuple(Wish(row.name, row.amount, dict(row.options)) for row in rows if row.on)
+def _wishes(rows: Collection[WishRow], toiles: Sequence[ToileRow] = ()) -> tuple[Wish, ...]:
+    numbers = {toile.id: toile_name(number) for number, toile in enumerate(toiles, 1)}
+    return tuple(Wish(row.name, row.amount, dict(row.options), numbers.get(row.came_from, EARLIER if row.came_from
+                                                                         else ""), row.spread, row.makes)
+                 for row in rows if row.on)

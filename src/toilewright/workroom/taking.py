@@ -8,7 +8,7 @@ from __future__ import annotations
 import mimetypes
 import os
 import tempfile
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from pathlib import Path
 
@@ -16,8 +16,18 @@ from toilewright.body.tape import Body, Wish, read_tape
 from toilewright.make.keeping import labels_from, pack_reading, plain_labels, unpack_reading
 from toilewright.make.outcome import NAMES
 from toilewright.make.reading import Reading, read_pattern
-from toilewright.make.recipe import named, read_make
-from toilewright.workroom.documents import BodyDoc, Kind, MakeDoc, PatternDoc, TapeSheet, WishRow, new_id
+from toilewright.make.recipe import Toile, named, read_make, toile_name
+from toilewright.workroom.documents import (
+    BodyDoc,
+    Kind,
+    MakeDoc,
+    PatternDoc,
+    SeenRow,
+    TapeSheet,
+    ToileRow,
+    WishRow,
+    new_id,
+)
 from toilewright.workroom.recipes import reading_key
 from toilewright.workroom.store import Thing, Workroom
 
@@ -67,8 +77,10 @@ def take_make(room: Workroom, path: str | os.PathLike[str]) -> Thing:
     path = Path(path)
     make = read_make(path, NAMES)
     body, pattern = take_tape(room, make.tape), take_pattern(room, make.pattern, make.labels)
+    toiles = tuple(_toile(toile, room.today()) for toile in make.toiles)
+    rows = tuple(_rows(make.alterations, f'make file "{path.name}"', toiles))
     doc = MakeDoc(make.title, body.id, "", pattern.id, (), make.size, dict(make.sizes), dict(make.ease), make.standing,
-                  (), tuple(_rows(make.alterations, f'make file "{path.name}"')), make.papers)
+                  (), rows, make.papers, toiles=toiles, print_toile=make.print_toile)
     return room.add(Kind.MAKE, doc, f"taken from {path.name}")
 
 
@@ -109,7 +121,14 @@ def _plain_sheet(sheet: TapeSheet) -> dict[str, object]:
     return {name: getattr(sheet, name) for name in TapeSheet.__slots__}
 
 
-def _rows(wishes: Iterable[Wish], where: str) -> Iterable[WishRow]:
+def _rows(wishes: Iterable[Wish], where: str, toiles: Sequence[ToileRow] = ()) -> Iterable[WishRow]:
+    ids = {toile_name(number): toile.id for number, toile in enumerate(toiles, 1)}
     for wish in wishes:
         one = named(wish, NAMES, where)
-        yield WishRow(new_id(), one.name, one.amount, dict(one.options))
+        yield WishRow(new_id(), one.name, one.amount, dict(one.options),
+                      came_from=ids.get(one.came_from, one.came_from), spread=one.spread, makes=one.makes)
+
+
+def _toile(toile: Toile, today: str) -> ToileRow:
+    return ToileRow(new_id(), toile.date or today,
+                    tuple(SeenRow(new_id(), seen.sign, seen.amount, seen.side) for seen in toile.saw))
