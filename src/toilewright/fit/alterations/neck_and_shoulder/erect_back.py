@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from toilewright.errors import AlterationError
-from toilewright.fit.alterations.kinds import Alteration, Change, Need, Options
-from toilewright.fit.alterations.neck_and_shoulder.upper_back import TAKES_UP, change_upper_back
+from toilewright.fit.alterations.kinds import PIECE, Alteration, Change, Options
+from toilewright.fit.alterations.neck_and_shoulder.upper_back import HOW, NEED, TAKES_UP, change_upper_back
 from toilewright.fit.result import Card, Order
 from toilewright.pattern.garment import Garment
 from toilewright.units import show_both
@@ -54,6 +54,5 @@ SOURCE = ("fold out: NMSU Cooperative Extension C-228; Texas AgriLife Extension 
 
 ALTERATION = Alteration(
     NAME, ("very erect back", "straight upper back", "flat upper back"), (3.0, 25.0), SOURCE, 1, apply, _card,
-    options=("piece", "takes up"),
-    needs=(Need("bodice back", ("centre back", "neck", "shoulder", "armhole", "side seam")),),
+    options=(PIECE, HOW), needs=(NEED,),
     instead='a shorter back can be had with "back length"')

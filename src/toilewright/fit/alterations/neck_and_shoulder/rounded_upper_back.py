@@ -3,8 +3,14 @@
 from __future__ import annotations
 
 from toilewright.errors import AlterationError
-from toilewright.fit.alterations.kinds import Alteration, Change, Need, Options
-from toilewright.fit.alterations.neck_and_shoulder.upper_back import DART_LENGTH, TAKES_UP, change_upper_back
+from toilewright.fit.alterations.kinds import PIECE, Alteration, Change, Options
+from toilewright.fit.alterations.neck_and_shoulder.upper_back import (
+    DART_LENGTH,
+    HOW,
+    NEED,
+    TAKES_UP,
+    change_upper_back,
+)
 from toilewright.fit.result import Card, Order
 from toilewright.pattern.garment import Garment
 from toilewright.units import show_both
@@ -59,6 +65,6 @@ SOURCE = ("NMSU Cooperative Extension C-228; Texas AgriLife Extension E-372; Wom
 
 ALTERATION = Alteration(
     NAME, ("round shoulders", "rounded shoulders", "round shoulder blades", "prominent shoulder blades"),
-    (3.0, 35.0), SOURCE, 1, apply, _card, options=("piece", "takes up"),
-    needs=(Need("bodice back", ("centre back", "neck", "shoulder", "armhole", "side seam")),),
+    (3.0, 35.0), SOURCE, 1, apply, _card, options=(PIECE, HOW),
+    needs=(NEED,),
     instead='a longer back can be had with "back length"')

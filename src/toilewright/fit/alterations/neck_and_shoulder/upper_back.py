@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from toilewright.errors import AlterationError, Finding, Severity
-from toilewright.fit.alterations.kinds import Change, Options, Picture, Size, too_much
+from toilewright.fit.alterations.kinds import Change, Need, Option, Options, Picture, Size, too_much
 from toilewright.fit.follow import allow_ease
 from toilewright.fit.frame import down, need_edges, needed_piece, outward
 from toilewright.fit.moves.centre import Opened, open_at_centre
@@ -20,6 +20,10 @@ from toilewright.tolerance import WORTH_DOING
 from toilewright.units import show_both
 
 TAKES_UP = ("neck dart", "shoulder dart", "ease")
+
+HOW = Option("takes up", *TAKES_UP)
+
+NEED = Need("bodice back", ("centre back", "neck", "shoulder", "armhole", "side seam"))
 
 DART_LENGTH = 65.0
 """mm; of a new neck or shoulder dart (6 to 8 cm; common practice, no published source)."""
