@@ -9,7 +9,6 @@ walked.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 
 from toilewright.errors import Finding
 from toilewright.fit.follow.bands import open_bands
@@ -34,29 +33,32 @@ def settle(before: Garment, after: Garment) -> tuple[Garment, tuple[Finding, ...
     Seams that the alteration itself drew anew (other edges, another ease) are left alone.
     """
     old = {p.name: p for p in before.pieces}
-    seams = {s.name: s for s in before.seams}
+    was = {s.name: s for s in before.seams}
+    seams = tuple(s for s in after.seams if was.get(s.name) == s and all(r.piece in old for r in (*s.a, *s.b)))
+    moved = fresh = _changed(before, after)
     findings: dict[str, Finding] = {}
     for _ in range(ROUNDS):
-        start = after
-        moved = frozenset(p.name for p in after.pieces if old.get(p.name) is not p)
-        if not moved:
+        if not fresh:
             break
-        same = replace(before, seams=tuple(s for s in after.seams if seams.get(s.name) == s))
-        after = copy_cloths(same, after, moved)
-        for seam in same.seams:
-            if _put_out(old, after, seam, moved):
+        start = after
+        after = copy_cloths(before, after, seams, moved)
+        for seam in seams:
+            if any(r.piece in fresh for r in (*seam.a, *seam.b)) and _put_out(old, after, seam, moved):
                 after, found = _settled(before, after, seam, moved)
                 findings |= {f.text: f for f in found}
-        if after is start:
-            break
+        fresh = _changed(start, after)
+        moved |= fresh
     return after, tuple(findings.values())
 
 
+def _changed(before: Garment, after: Garment) -> frozenset[str]:
+    old = {p.name: p for p in before.pieces}
+    return frozenset(p.name for p in after.pieces if old.get(p.name) is not p)
+
+
 def _put_out(old: Mapping[str, Piece], after: Garment, seam: Seam, moved: frozenset[str]) -> bool:
-    refs = (*seam.a, *seam.b)
-    if not any(r.piece in moved for r in refs) or not all(r.piece in old for r in refs):
-        return False
-    least = EVEN if all(r.piece in moved for r in refs) else FOLLOWS
+    """Does a seam differ otherwise than it did, by more than may be left?"""
+    least = EVEN if all(r.piece in moved for r in (*seam.a, *seam.b)) else FOLLOWS
     return abs(difference(after, seam) - difference(old, seam)) > least
 
 

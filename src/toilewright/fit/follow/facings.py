@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 import cmath
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 
-from toilewright.fit.follow.seams import neighbours, opposite
+from toilewright.fit.follow.seams import neighbours
 from toilewright.fit.moves.edges import STAY, Redrawn, bend, corner, ends_at, redraw_edge, run_on, shift_end, towards
 from toilewright.geometry.affine import Affine
 from toilewright.geometry.path import Path
-from toilewright.geometry.point import turn, unit
-from toilewright.pattern.garment import Garment
+from toilewright.geometry.point import Point, turn, unit
+from toilewright.pattern.garment import Garment, Seam
 from toilewright.pattern.piece import Piece
 
 SAME = 0.5
@@ -39,35 +39,44 @@ class _Stretch:
         return path.sub(path.length - self.length, path.length) if self.from_end else path.sub(0.0, self.length)
 
 
-def copy_cloths(before: Garment, after: Garment, moved: Collection[str]) -> Garment:
-    """Every facing and lining of a piece that was altered copied from it anew."""
+def copy_cloths(before: Garment, after: Garment, seams: Sequence[Seam], moved: Collection[str]) -> Garment:
+    """Every facing and lining of a piece that was altered copied from it anew.
+
+    Args:
+        seams: those by which a facing is known to belong to a piece.
+        moved: pieces that were altered.
+    """
     for cloth in after.pieces:
-        if cloth.name in moved or not any(w in cloth.name for w in WORDS):
+        if cloth.name in moved or not _is_cloth(cloth.name):
             continue
-        for name, edge in _belongs_to(before, cloth):
-            if name in moved and after.has(name):
-                after = _put_in(after, _followed(cloth, before.piece(name), after.piece(name), edge))
+        name, edge = _belongs_to(before, seams, cloth)
+        if name in moved and after.has(name):
+            copied = _followed(cloth, before.piece(name), after.piece(name), edge)
+            after = after if copied is cloth else after.with_piece(copied)
     return after
 
 
-def _put_in(garment: Garment, piece: Piece) -> Garment:
-    return garment if garment.piece(piece.name) is piece else garment.with_piece(piece)
+def _is_cloth(name: str) -> bool:
+    return any(w in name for w in WORDS)
 
 
-def _belongs_to(garment: Garment, cloth: Piece) -> tuple[tuple[str, str], ...]:
+def _belongs_to(garment: Garment, seams: Sequence[Seam], cloth: Piece) -> tuple[str, str]:
     """The piece of a facing or lining and the edge they share: what it is sewn to there, or the piece of its name."""
-    sewn = tuple((ref.piece, edge.name) for edge in cloth.edges for ref in opposite(garment, cloth.name, edge.name)
-                 if ref.edge == edge.name and not any(w in ref.piece for w in WORDS))
-    if sewn:
-        return sewn[:1]
+    for seam in seams:
+        for mine, theirs in ((seam.a, seam.b), (seam.b, seam.a)):
+            if len(mine) == len(theirs):
+                for m, t in zip(mine, theirs, strict=True):
+                    if m.piece == cloth.name and m.edge == t.edge and not _is_cloth(t.piece):
+                        return t.piece, t.edge
     plain = " ".join(w for w in cloth.name.split() if w not in WORDS)
     edges = cloth.edges if garment.has(plain) else ()
-    return tuple((plain, e.name) for e in edges if garment.piece(plain).has_edge(e.name))[:1]
+    return next(((plain, e.name) for e in edges if garment.piece(plain).has_edge(e.name)), ("", ""))
 
 
 def _followed(cloth: Piece, old: Piece, new: Piece, edge: str) -> Piece:
     """One facing or lining after its piece."""
-    if not (old.has_edge(edge) and new.has_edge(edge)):
+    if not new.has_edge(edge) or all(old.edge(e.name).path is new.edge(e.name).path for e in cloth.edges
+                                     if old.has_edge(e.name) and new.has_edge(e.name)):
         return cloth
     for a, b in ((old, new), _turned_over(old, new)):
         put = _laid(a.edge(edge).path, cloth.edge(edge).path)
@@ -90,7 +99,16 @@ def _laid(path: Path, on: Path) -> Affine | None:
 
 
 def _apart(one: Path, other: Path) -> float:
+    """How far two lines are apart, or (quicker, and never less) the points that they are drawn from (mm)."""
+    if [h is None for h in one.handles] == [h is None for h in other.handles]:
+        drawn = max(abs(a - b) for a, b in zip(_points(one), _points(other), strict=True))
+        if drawn < MOVED:
+            return drawn
     return max(abs(one.point_at(one.length * k / 8) - other.point_at(other.length * k / 8)) for k in range(9))
+
+
+def _points(path: Path) -> list[Point]:
+    return [*path.nodes, *(h for pair in path.handles if pair for h in pair)]
 
 
 # -- copied ------------------------------------------------------------------------------------------
@@ -133,7 +151,7 @@ def _along(cloth: Piece, edge: str, drawn: Mapping[str, Redrawn]) -> Redrawn:
     return Redrawn(edge, fresh, (0.0, path.length), (0.0, fresh.length))
 
 
-def _carrier(was: complex, now: complex, angle: float) -> Affine:
+def _carrier(was: Point, now: Point, angle: float) -> Affine:
     way = cmath.rect(1.0, angle)
     return Affine(way, 0j, now - way * was)
 
