@@ -9,6 +9,7 @@ from toilewright.fit.moves.edges import (
     Redrawn,
     corner,
     ends_at,
+    other_end,
     redraw_across,
     redraw_edge,
     reline,
@@ -49,7 +50,7 @@ def open_at_centre(piece: Piece, cut: Place, hinge: Place, by: float, edge: str)
     """
     arm = abs(point_of(piece, cut) - point_of(piece, hinge))
     angle = asin(by / arm) * (1.0 if holds(piece, cut, hinge, edge) else -1.0)
-    carried = slash_spread(piece, cut, hinge, angle, _other_end(piece, cut.edge, edge))
+    carried = slash_spread(piece, cut, hinge, angle, other_end(piece, cut.edge, edge))
     swung = soften(carried.piece, hinge.edge, carried.at(hinge.edge, hinge.at))
     centre = _centre_moved_on(piece, carried, cut, hinge, by, edge)
     at_end = ends_at(piece, cut.edge, edge)
@@ -65,17 +66,10 @@ def _centre_moved_on(piece: Piece, carried: Carried, cut: Place, hinge: Place, b
     """The centre as it would be if the part that moves had only slid along it."""
     path = piece.edge(cut.edge).path
     along = path.tangent_at(cut.at) * (1.0 if ends_at(piece, cut.edge, edge) else -1.0)
-    slid = slash_parallel(piece, cut, hinge, along * by, _other_end(piece, cut.edge, edge))
+    slid = slash_parallel(piece, cut, hinge, along * by, other_end(piece, cut.edge, edge))
     lap = max(0.0, -by) / 2
     swung_gap, slid_gap = ((c.at(cut.edge, cut.at) - lap, c.at(cut.edge, cut.at, after=True) + lap)
                            for c in (carried, slid))
     line = redraw_across(slid.piece, cut.edge, slid_gap[0] + lap, slid_gap[1] - lap)
     return Redrawn(cut.edge, line.path, (0.0, *swung_gap, carried.piece.edge(cut.edge).path.length),
                    (0.0, *(line.at(s) for s in slid_gap), line.path.length))
-
-
-def _other_end(piece: Piece, edge: str, one: str) -> str:
-    """The neighbour of an edge that is not that one."""
-    names = [e.name for e in piece.edges]
-    i = names.index(edge)
-    return next(n for n in (names[i - 1], names[(i + 1) % len(names)]) if n != one)

@@ -81,6 +81,13 @@ def ends_at(piece: Piece, edge: str, other: str) -> bool:
                           "look at the names of the edges in the labels file.")
 
 
+def other_end(piece: Piece, edge: str, one: str) -> str:
+    """The neighbour of an edge that is not that one."""
+    names = [e.name for e in piece.edges]
+    i = names.index(edge)
+    return next(n for n in (names[i - 1], names[(i + 1) % len(names)]) if n != one)
+
+
 def corner(piece: Piece, edge: str, other: str) -> Point:
     """The point where two edges meet."""
     path = piece.edge(edge).path

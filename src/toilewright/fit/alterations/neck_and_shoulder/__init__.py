@@ -10,9 +10,12 @@ from toilewright.fit.alterations.neck_and_shoulder import (
     neckline_height,
     neckline_width,
     rounded_upper_back,
+    shoulder_slope,
+    shoulder_width,
 )
 
 GROUP = "neck and shoulder"
 
 ALTERATIONS: tuple[Alteration, ...] = tuple(m.ALTERATION for m in (
-    high_round_back, rounded_upper_back, erect_back, forward_shoulder, neckline_height, neckline_width,))
+    high_round_back, rounded_upper_back, erect_back, forward_shoulder, shoulder_slope, shoulder_width,
+    neckline_height, neckline_width,))

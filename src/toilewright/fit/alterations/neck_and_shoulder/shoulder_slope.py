@@ -1,0 +1,159 @@
+"""Square and sloping shoulders: the tip is raised or lowered, and the armhole with it."""
+
+from __future__ import annotations
+
+from cmath import rect
+from math import sqrt
+
+from toilewright.fit.alterations.kinds import (
+    FRONT_AND_BACK,
+    Alteration,
+    Change,
+    Need,
+    Options,
+    Picture,
+    Size,
+    too_much,
+)
+from toilewright.fit.alterations.neck_and_shoulder.halves import halves, marks_at, where_it_is
+from toilewright.fit.frame import down, outward
+from toilewright.fit.moves.edges import (
+    Redrawn,
+    bend,
+    corner,
+    ends_at,
+    redraw_edge,
+    reline,
+    shift_end,
+    towards,
+)
+from toilewright.fit.result import Card, Order
+from toilewright.geometry.affine import Affine
+from toilewright.geometry.fairing import hermite
+from toilewright.geometry.path import Path
+from toilewright.geometry.point import Point, dot, turn
+from toilewright.pattern.garment import Garment
+from toilewright.pattern.piece import Piece
+
+NAME = "shoulder slope"
+
+LEAST_FALL = 2.0
+"""mm; by which the tip must stay below the neck point (our own choice)."""
+
+STEEPEST = 0.7
+"""How far a shoulder may fall for each mm of its length (our own choice)."""
+
+NEAR_TIP = 40.0
+"""mm of the armhole over which it is drawn square to the new shoulder (our own choice)."""
+
+SEAM_LEFT = 8.0
+"""mm of the side seam that must stay between the underarm and a dart (common practice)."""
+
+
+def apply(garment: Garment, amount: float, options: Options) -> Change:
+    """Shoulder tip higher by `amount` mm (square; sloping when negative), and the armhole with it.
+
+    Shoulder seam and armhole keep their lengths, so that the sleeve fits as before.
+
+    Options:
+        where: ``both`` unless told ``front`` or ``back`` alone.
+        front, back: names of the pieces, ``bodice front`` and ``bodice back`` unless told otherwise.
+
+    Raises:
+        AlterationError: a piece or an edge is missing, or the amount does not fit.
+    """
+    pictures = {}
+    for piece in halves(garment, NAME, options, "both", "shoulder", "armhole", "neck", "side seam"):
+        _check(piece, amount)
+        drawn = _sloped(piece, amount)
+        garment = garment.with_piece(drawn)
+        pictures[piece.name] = _picture(piece, drawn)
+    return Change(garment, pictures)
+
+
+def _check(piece: Piece, amount: float) -> None:
+    along, way = corner(piece, "shoulder", "armhole") - corner(piece, "shoulder", "neck"), down(piece)
+    fall = dot(along, way)
+    if amount > fall - LEAST_FALL:
+        raise too_much(NAME, amount, piece.name, "lifts the tip above the neck point", max(fall - LEAST_FALL, 0.0))
+    seam = towards(piece, "side seam", "armhole").length
+    darts = piece.darts_on("side seam")
+    last = ends_at(piece, "side seam", "armhole")
+    free = min((seam - d.end if last else d.start for d in darts), default=seam) - SEAM_LEFT
+    most = min(STEEPEST * abs(along) - fall, free)
+    if -amount > most:
+        raise too_much(NAME, amount, piece.name, "brings the underarm down into the side seam's dart" if most == free
+                       else "makes the shoulder too steep", -max(most, 0.0))
+
+
+def _sloped(piece: Piece, amount: float) -> Piece:
+    neck, tip, way = corner(piece, "shoulder", "neck"), corner(piece, "shoulder", "armhole"), down(piece)
+    along, out = tip - neck, outward(piece, "shoulder")
+    fall = dot(along, way) - amount
+    goal = neck + way * fall + out * sqrt(abs(along) ** 2 - fall * fall)
+    angle = turn(along, goal - neck)
+    armhole, lift = _armhole(piece, goal, angle, -way * amount)
+    path = piece.edge("shoulder").path
+    shoulder = Redrawn("shoulder", path.rotated(neck, angle), (0.0, path.length), (0.0, path.length))
+    marks = marks_at(piece, tip, goal) | marks_at(piece, under := corner(piece, "armhole", "side seam"), under + lift)
+    side = shift_end(piece, "side seam", "armhole", Affine.shift(lift))
+    moved = redraw_edge(piece, armhole, side, shoulder, landmarks=marks)
+    return reline(piece, moved, "side seam", "armhole")
+
+
+def _armhole(piece: Piece, goal: Point, turned: float, lift: Point) -> tuple[Redrawn, Point]:
+    """The armhole carried along, square to the shoulder; and how far the underarm goes, so that its length stays."""
+    path = piece.edge("armhole").path
+    last = ends_at(piece, "armhole", "shoulder")
+    tip = Affine.shift(goal - corner(piece, "armhole", "shoulder"))
+    length = path.length
+
+    def carried(share: float) -> Path:
+        under = Affine.shift(lift * share)
+        fresh = bend(path, under, tip) if last else bend(path, tip, under).reversed()
+        head, tail = fresh.split(fresh.length - NEAR_TIP)
+        top = hermite(tail.start, tail.start_tangent, tail.end, tail.end_tangent * rect(1.0, turned))
+        whole = Path.joined((head, top))
+        return whole if last else whole.reversed()
+
+    share = 1.0
+    for _ in range(5):
+        now, more = carried(share), carried(share + 0.01)
+        share -= 0.01 * (now.length - length) / (more.length - now.length)
+    fresh = carried(share)
+    return Redrawn("armhole", fresh, (0.0, length), (0.0, fresh.length)), lift * share
+
+
+def _picture(old: Piece, new: Piece) -> Picture:
+    tips = [corner(p, "shoulder", "armhole") for p in (old, new)]
+    unders = [corner(p, "armhole", "side seam") for p in (old, new)]
+    out = outward(old, "shoulder")
+    neck = corner(old, "shoulder", "neck")
+    return Picture(sizes=(Size(tips[0], tips[0] - down(old) * dot(tips[0] - tips[1], down(old)), out),
+                          Size(unders[0], unders[1], out)),
+                   near=(*tips, *unders, neck, unders[0] + down(old) * 40))
+
+
+def _card(order: Order, change: Change) -> Card:
+    by, up = f"{{{abs(order.amount.value):.1f} mm}}", order.amount.value > 0
+    where, way = " and ".join(change.pictures), "up" if up else "down"
+    steps = (f"Trace the armholes of {where} on paper, with shoulder tip, underarm and notches.",
+             f"Mark the new shoulder tip {by} {'above' if up else 'below'} the old one and rule the shoulder from the "
+             "neck point, as long as it was.",
+             f"Move the tracing {way} until it touches the new tip, and draw the armhole anew: the underarm goes {way} "
+             "with it.",
+             f"Run the side seam {'on up' if up else 'out'} to the new underarm, front and back alike.")
+    check = (f"The shoulder tips lie {by} {'higher' if up else 'lower'}; the shoulder seams are as long as before.",
+             "The armholes measure what they did: the sleeve fits as before.",
+             "Front and back side seams are equal.")
+    return Card(f"{'Square' if up else 'Sloping'} shoulders", ("paper", "tape", "ruler", "French curve"), steps, check,
+                SOURCE)
+
+
+SOURCE = "NMSU Cooperative Extension C-228; Texas AgriLife Extension E-372; Liechty and others (1992), from memory"
+
+ALTERATION = Alteration(
+    NAME, ("square shoulders", "square shoulder", "sloping shoulders", "sloping shoulder"),
+    (-25.0, 20.0), SOURCE, 1, apply, _card, {"sloping shoulders": -1.0, "sloping shoulder": -1.0},
+    (where_it_is("both"), *FRONT_AND_BACK), (Need("", ("shoulder", "armhole", "neck", "side seam")),),
+    instead="without a side seam, move the shoulder tips alone and fit the sleeve to the armhole anew")
