@@ -53,7 +53,7 @@ def divided(left: Garment, right: Garment, mean: Garment, names: Collection[str]
         pieces += _both(one, other, between, kinds[one.name]) if one.name in names else (one,)
     hands = {p.name: hand(p) for p in left.pieces}
     seams = [s for seam in left.seams for s in _seams(seam, kinds, hands)]
-    return Garment(tuple(pieces), tuple(seams))
+    return Garment(tuple(pieces), tuple(seams), left.taken)
 
 
 def marks_to_move(left: Garment, right: Garment) -> tuple[Finding, ...]:

@@ -43,10 +43,16 @@ class Seam:
 
 @dataclass(frozen=True)
 class Garment:
-    """One size of a pattern."""
+    """One size of a pattern.
+
+    Attributes:
+        taken: of a stand-in for tissue that was measured with a tape, the flat lengths that were taken and how far each
+            may be off (mm); of drawn pieces None, as everything can be read off them.
+    """
 
     pieces: tuple[Piece, ...]
     seams: tuple[Seam, ...] = ()
+    taken: tuple[tuple[str, float], ...] | None = None
 
     def piece(self, name: str) -> Piece:
         """The piece of that name.

@@ -7,7 +7,7 @@ may have been read off its drawn pieces or off tissue with a tape: both give a :
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import lru_cache, partial
 from typing import TypeVar
 
@@ -90,7 +90,12 @@ def flat_at(garment: Garment, depth: float | None) -> Flat:
 
 def _read(laid: Laid, name: str) -> Read | None:
     reader = _READERS.get(name)
-    return reader(laid) if reader else None
+    found = reader(laid) if reader else None
+    if found is None or laid.garment.taken is None:
+        return found
+    error = dict(laid.garment.taken).get(name)
+    # What nobody measured on the tissue is the block's own, and says nothing about this pattern.
+    return None if error is None else replace(found, value=replace(found.value, spread=error))
 
 
 class _Part(Mapping[str, T]):
