@@ -5,6 +5,7 @@ from __future__ import annotations
 from toilewright.fit.alterations.kinds import Alteration
 from toilewright.fit.alterations.neck_and_shoulder import (
     erect_back,
+    forward_neck,
     forward_shoulder,
     high_round_back,
     neckline_height,
@@ -17,5 +18,5 @@ from toilewright.fit.alterations.neck_and_shoulder import (
 GROUP = "neck and shoulder"
 
 ALTERATIONS: tuple[Alteration, ...] = tuple(m.ALTERATION for m in (
-    high_round_back, rounded_upper_back, erect_back, forward_shoulder, shoulder_slope, shoulder_width,
+    high_round_back, rounded_upper_back, erect_back, forward_neck, forward_shoulder, shoulder_slope, shoulder_width,
     neckline_height, neckline_width,))
