@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+import datetime
 from pathlib import Path
+from typing import Annotated
 
-from cyclopts import App
+from cyclopts import App, Parameter
 
 from toilewright.cli_room import Json, answer
+from toilewright.errors import InputError
 
 
 def put_into(app: App) -> None:
     """The commands of fitting, beside the others."""
-    for command in (alterations, fit):
+    for command in (alterations, fit, toile):
         app.command(command)
 
 
@@ -35,3 +38,40 @@ def fit(make_file: Path, *, as_json: Json = False) -> None:
 
     fitted = fit_make(advise_size(make_file))
     answer(as_json, lambda: fit_result(fitted), lambda: print("\n".join(fit_lines(fitted))))
+
+
+def toile(make_file: Path, *, saw: Annotated[tuple[str, ...], Parameter(negative="")] = (),
+          accept: Annotated[tuple[int, ...], Parameter(negative="")] = (), as_json: Json = False) -> None:
+    """Say what the toile will show on her before it is sewn, or answer what she saw on it.
+
+    Parameters
+    ----------
+    make_file
+        Your make file (TOML): which pattern, which tape sheet, which alterations.
+    saw
+        One thing that the toile shows, in your own words, with its length where one can be taken, such as "dart ends
+        2 cm below the bust point" or "too tight across the back, opened by 3 cm"; give it once for each thing. Without
+        it you are told what to expect of a toile that is not sewn yet.
+    accept
+        Number of a reading that is to be made: it is written into your make file, with what was seen.
+    """
+    from toilewright.fit.toile.answer import chosen
+    from toilewright.fit.toile.sayings import read_saying
+    from toilewright.make.outcome import advise_size
+    from toilewright.make.toile import beside, predict_make, read_toile, read_toiles
+    from toilewright.make.toile_file import write_reading
+    from toilewright.make.toile_result import prediction_lines, prediction_result, read_lines, read_result
+
+    sized = advise_size(make_file)
+    if not saw:
+        if accept:
+            raise InputError("A reading can only be accepted together with what was seen; give --saw again, as before.")
+        told, reads = predict_make(sized), read_toiles(sized)
+        answer(as_json, lambda: prediction_result(sized, told, reads),
+               lambda: print("\n".join(prediction_lines(sized, told, beside(reads, sized)))))
+        return
+    read = read_toile(sized, [read_saying(said, sized.unit) for said in saw], date=datetime.date.today().isoformat())
+    taken = chosen(read.readings, accept)
+    if taken:
+        write_reading(make_file, read, taken, sized.unit)
+    answer(as_json, lambda: read_result(sized, read, taken), lambda: print("\n".join(read_lines(sized, read))))

@@ -11,6 +11,7 @@ from contextlib import suppress
 from pathlib import Path
 
 from toilewright.errors import FileError, Finding, Severity, SewError
+from toilewright.fit.toile.pieces import toile_of
 from toilewright.make.outcome import Outcome, Sized
 from toilewright.make.page import summary_of
 from toilewright.make.result import make_result
@@ -22,9 +23,13 @@ from toilewright.output.sheet import write_sheet
 from toilewright.output.summary import write_summary
 from toilewright.output.svg import write_svg
 from toilewright.output.tiled import write_tiled
+from toilewright.pattern.garment import Garment
 
 FILES = ("result.json", "pieces-a4.pdf", "pieces-letter.pdf", "pieces-sheet.pdf", "pieces-projector.pdf", "pieces.svg",
          "pieces.dxf", "cards.pdf", "before-after.svg", "summary.pdf")
+
+TOILE_FILES = ("toile-a4.pdf", "toile-letter.pdf", "toile-sheet.pdf", "toile-projector.pdf")
+"""Written beside the others, on the papers asked for, where a make prints its toile."""
 
 
 Tell = Callable[[int, int, str], None]
@@ -105,21 +110,36 @@ def _writers(outcome: Outcome) -> dict[str, Callable[[Path], None]]:
     sized = outcome.sized
     garment, size, unit = outcome.altered.garment, sized.size_name, sized.unit
     words = {"title": sized.make.title, "note": note_on_pieces(sized), "unit": unit}
-    papers: dict[str, tuple[str, Callable[[Path], None]]] = {
-        "a4": ("pieces-a4.pdf", lambda p: write_tiled(garment, p, "a4", **words)),
-        "letter": ("pieces-letter.pdf", lambda p: write_tiled(garment, p, "letter", **words)),
-        "sheet": ("pieces-sheet.pdf", lambda p: write_sheet(garment, p, **words)),
-        "projector": ("pieces-projector.pdf", lambda p: write_projector(garment, p, **words)),
-    }
     writers: dict[str, Callable[[Path], None]] = {"result.json": lambda p: _write_json(outcome, p)}
-    writers |= {name: write for paper, (name, write) in papers.items() if paper in sized.make.papers}
+    if sized.reading.by_tape:
+        return writers | _to_lie_beside_tissue(outcome)
+    writers |= _on_papers("pieces", garment, sized.make.papers, words)
+    if sized.make.print_toile:
+        title = f"{sized.make.title}: toile {len(sized.make.toiles) + 1}"
+        writers |= _on_papers("toile", toile_of(garment), sized.make.papers, {**words, "title": title})
     return writers | {
         "pieces.svg": lambda p: write_svg(garment, p, **words),
         "pieces.dxf": lambda p: write_dxf(garment, p, size, sized.make.title),
-        "cards.pdf": lambda p: write_cards([d.card for d in outcome.altered.done], p, unit),
         "before-after.svg": lambda p: write_before_after(outcome.altered.bought, garment, p, _notes(outcome)),
-        "summary.pdf": lambda p: write_summary(summary_of(outcome), p),
+        **_to_lie_beside_tissue(outcome),
     }
+
+
+def _to_lie_beside_tissue(outcome: Outcome) -> dict[str, Callable[[Path], None]]:
+    """What is of use without printed pieces too."""
+    return {"cards.pdf": lambda p: write_cards([d.card for d in outcome.altered.done], p, outcome.sized.unit),
+            "summary.pdf": lambda p: write_summary(summary_of(outcome), p)}
+
+
+def _on_papers(what: str, garment: Garment, papers: Sequence[str],
+               words: dict[str, str]) -> dict[str, Callable[[Path], None]]:
+    """The pieces on each paper asked for, by the file's name."""
+    ways: dict[str, Callable[[Path], None]] = {
+        "a4": lambda p: write_tiled(garment, p, "a4", **words),
+        "letter": lambda p: write_tiled(garment, p, "letter", **words),
+        "sheet": lambda p: write_sheet(garment, p, **words),
+        "projector": lambda p: write_projector(garment, p, **words)}
+    return {f"{what}-{paper}.pdf": write for paper, write in ways.items() if paper in papers}
 
 
 def note_on_pieces(sized: Sized) -> str:

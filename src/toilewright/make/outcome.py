@@ -134,6 +134,17 @@ def make_up(sized: Sized) -> Outcome:
                    walk(altered.bought), tuple(dict.fromkeys(findings)))
 
 
+def altered_of(sized: Sized) -> Altered:
+    """The pieces after all alterations, and no more than that.
+
+    Raises:
+        InputError: the pattern sheet has to be put right first.
+        AlterationError: an alteration that this pattern cannot take, or not by that much.
+    """
+    must_be_settled(sized.reading)
+    return alter(sized.before, _orders(sized)[0])
+
+
 def _advice_if_possible(reading: Reading, body: Body, make: Make) -> SizeAdvice | None:
     """A size was asked for, so a tape sheet too short for advice is no obstacle."""
     try:

@@ -137,5 +137,5 @@ def cross_mark(at: Point, size: float = _CROSS) -> tuple[Mark, ...]:
 
 
 def inner_marks(piece: Piece) -> tuple[Mark, ...]:
-    """Named inner lines."""
-    return tuple(Mark(line.path, Pen.GUIDE) for line in piece.lines)
+    """Named inner lines; balance lines, which are drawn or sewn onto the toile itself, stand out."""
+    return tuple(Mark(line.path, Pen.MARK if line.name.endswith("balance line") else Pen.GUIDE) for line in piece.lines)

@@ -28,7 +28,7 @@ class Aim:
         by: how far the pattern is off (mm): lower, farther out, longer or wider than she is positive.
         pattern, hers: what is held against each other (mm).
         sentence: what it means on her.
-        sign: the sign that the toile will show (a name of ``signs.toml``); "" where it sits within what cloth shows.
+        sign: the sign that the toile will show (a name of ``signs.toml``); "" where it sits, as far as can be told.
         seen: what she would measure on the toile (mm).
     """
 
@@ -169,7 +169,7 @@ def _aim(held: Held, place: str, pattern: Known, hers: Known, words: tuple[str, 
          subject: str) -> Aim:
     off = pattern.value - hers.value
     spread = hypot(pattern.spread or 0.0, hers.spread or 0.0)
-    sits = abs(off) < WORTH_DOING
+    sits = abs(off) < max(WORTH_DOING, spread)
     said = words[2] if sits else words[0 if off > 0 else 1].format(held.show(off))
     sentence = f"{subject} {said}, give or take {held.show(spread)}."
     if hers.origin is Origin.ESTIMATED:
