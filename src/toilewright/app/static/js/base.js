@@ -31,11 +31,13 @@ for (const form of document.querySelectorAll("form[data-draft]")) {
   const key = `draft ${location.pathname} ${form.id}`;
   const fields = () => [...form.elements].filter((one) => one.matches("textarea, select, input:not([type=file], [type=date])"));
   const draft = JSON.parse(sessionStorage.getItem(key) ?? "{}");
+  const begun = (one) => (one.type === "radio" ? fields().some((other) => other.name === one.name && other.checked !== other.defaultChecked)
+    : one.matches("textarea, input") && one.value !== one.defaultValue);
   // The page's own script, which comes after this one, may follow what is chosen.
   addEventListener("DOMContentLoaded", () => {
     for (const one of fields()) {
       const was = draft[one.name];
-      if (was === undefined) continue;
+      if (was === undefined || begun(one)) continue;
       if (one.type !== "radio") one.value = was;
       else if (one.value === was) one.click();
     }

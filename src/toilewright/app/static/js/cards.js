@@ -30,7 +30,7 @@ for (const card of cards) {
     show();
   };
   for (const box of boxes) {
-    box.checked = ticked.has(box.dataset.tick);
+    box.checked ||= ticked.has(box.dataset.tick);
     box.addEventListener("change", keep);
   }
   again.addEventListener("click", () => {

@@ -12,6 +12,7 @@ const inputs = [...page.querySelectorAll(".measure input[data-side]")];
 let current = rows[0];
 let saving = Promise.resolve();
 const waiting = new Map(); // by field, a number that is not saved before she has seen what it changes
+const sending = new Map(); // by field, a number that is on its way
 let doubtful; // the measure about which a question has just come up
 
 const save = (changes, words) => change(body, Number(page.dataset.base), changes, words);
@@ -73,10 +74,13 @@ const isAngle = (name) => rowOf.get(name).hasAttribute("data-angle");
 const degrees = (text) => Number(text.replace(/°|degrees?/, "").replace(",", ".").trim() || "-");
 
 async function keep(input, value, words) {
+  const { sent } = input.dataset;
+  sending.set(input, sent);
   const mark = input.parentElement.querySelector(".kept");
   mark.hidden = true;
   try {
     await save([[sidePath(input), value]], words);
+    arrived(input, sent);
     mark.hidden = false;
     await refresh(input.name);
   } catch (problem) {
@@ -85,8 +89,10 @@ async function keep(input, value, words) {
       delete input.dataset.sent;
       alarm(problem);
     }
-  }
+  } finally { arrived(input, sent); }
 }
+
+const arrived = (input, text) => { if (sending.get(input) === text) sending.delete(input); };
 
 async function enter(input) {
   const text = input.value.trim();
@@ -95,6 +101,7 @@ async function enter(input) {
   withdraw(input);
   input.removeAttribute("aria-invalid");
   if (text === input.dataset.was) return;
+  sending.set(input, text);
   const value = isAngle(input.name) ? degrees(text) : { length: text, unit };
   if (!text) await offer(input, null, w("measure.did_clear", { name: input.name }));
   else if (Number.isNaN(value)) refuse(input, w("measure.no_angle"));
@@ -111,6 +118,7 @@ async function offer(input, value, words) {
     await keep(input, value, words);
     return;
   }
+  arrived(input, text);
   const box = panel(makes, make, { title: "measure.waits", take: () => decide(input, true).then(() => go(1)), leave: () => decide(input, false) });
   waiting.set(input, { box, act: () => keep(input, value, words) });
   place.append(box);
@@ -162,6 +170,7 @@ window.addEventListener("beforeunload", (event) => { if (waiting.size) event.pre
 
 /** It cannot be read as a number: what she wrote stays in the field, unsaved, with the sentence under it. */
 function refuse(input, sentence) {
+  arrived(input, input.dataset.sent);
   input.setAttribute("aria-invalid", "true");
   const line = document.createElement("p");
   line.className = "finding stop";
@@ -227,9 +236,9 @@ function show(state, entered) {
     const row = rowOf.get(name);
     for (const input of row.querySelectorAll("input[data-side]")) {
       input.dataset.was = said.values[input.dataset.side];
-      // What she is writing stays; what was sent shows what is kept, which may be theirs.
-      const writing = input === document.activeElement && input.value.trim() !== input.dataset.sent;
-      if (writing || input.getAttribute("aria-invalid") || waiting.has(input)) continue;
+      // What she is writing, or wrote before this script ran, stays; what was sent shows what is kept, which may be theirs.
+      const writing = input.value.trim() !== input.dataset.sent;
+      if (writing || sending.has(input) || input.getAttribute("aria-invalid") || waiting.has(input)) continue;
       input.dataset.sent = input.dataset.was;
       if (input.value !== input.dataset.was) input.value = input.dataset.was;
     }

@@ -2,7 +2,7 @@
 import { showLength } from "./lengths.js";
 
 export function choosing(table, names) {
-  let number = "";
+  let number = names.querySelector("#which").value;
   let part = null;
   const unit = document.getElementById("look").dataset.unit;
   let picture;
