@@ -232,9 +232,9 @@ def redraw_across(piece: Piece, edge: str, start: float, end: float) -> Redrawn:
     path = piece.edge(edge).path
     low, high = free_stretch(piece, edge, (start + end) / 2)
     lines = path.lengths
-    before = max((s for s in lines if low - 1e-6 <= s < min(start, end) - 1e-3), default=low)
-    after = min((s for s in lines if max(start, end) + 1e-3 < s <= high + 1e-6), default=high)
-    lead, tail = path.sub(before, start), path.sub(end, after)
+    lead = _straight_run(path, start, [s for s in reversed(lines) if low - 1e-6 <= s < min(start, end) - 1e-3] or [low])
+    tail = _straight_run(path, end, [s for s in lines if max(start, end) + 1e-3 < s <= high + 1e-6] or [high])
+    before, after = start - lead.length, end + tail.length
     if straight(lead) and straight(tail):
         fresh = Path.line(lead.start, tail.end)
     else:
@@ -249,6 +249,17 @@ def redraw_across(piece: Piece, edge: str, start: float, end: float) -> Redrawn:
     lap = max(0.0, near - far) / 2  # half of a lap is lost on both sides of the cut; marks in it meet in its middle
     return Redrawn(edge, Path.joined(whole), (0.0, before, start - lap, end + lap, after, path.length),
                    (0.0, a, near - lap, far + lap, b, b + path.length - after))
+
+
+def _straight_run(path: Path, at: float, joints: Sequence[float]) -> Path:
+    """The line from a place to the first of some joints, and on to the next ones for as long as it runs straight."""
+    run = path.sub(min(at, joints[0]), max(at, joints[0]))
+    for joint in joints[1:]:
+        longer = path.sub(min(at, joint), max(at, joint))
+        if not straight(longer):
+            break
+        run = longer
+    return run
 
 
 # -- fairing ----------------------------------------------------------------------------------------
