@@ -8,6 +8,8 @@ from toilewright.fit.alterations.neck_and_shoulder import (
     forward_neck,
     forward_shoulder,
     high_round_back,
+    neckline_gaping_back,
+    neckline_gaping_front,
     neckline_height,
     neckline_width,
     rounded_upper_back,
@@ -19,4 +21,4 @@ GROUP = "neck and shoulder"
 
 ALTERATIONS: tuple[Alteration, ...] = tuple(m.ALTERATION for m in (
     high_round_back, rounded_upper_back, erect_back, forward_neck, forward_shoulder, shoulder_slope, shoulder_width,
-    neckline_height, neckline_width,))
+    neckline_height, neckline_width, neckline_gaping_front, neckline_gaping_back,))

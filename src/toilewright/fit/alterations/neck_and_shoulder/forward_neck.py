@@ -92,8 +92,8 @@ def _card(order: Order, change: Change) -> Card:
                 check, SOURCE)
 
 
-SOURCE = ("redrawn edges: NMSU Cooperative Extension C-228; neck and shoulder seam together: Liechty and others (1992), "
-          "from memory")
+SOURCE = ("redrawn edges: NMSU Cooperative Extension C-228; neck and shoulder seam together: Liechty and others "
+          "(1992), from memory")
 
 NEEDS = ("neck", "shoulder", "armhole")
 

@@ -48,7 +48,7 @@ def change_upper_back(garment: Garment, name: str, options: Options, share: floa
     """
     piece = needed_piece(garment, name, options, "bodice back")
     need_edges(piece, name, "centre back", "neck", "shoulder", "armhole", "side seam")
-    cut, hinge = _cut(piece, name, share)
+    cut, hinge = cut_to_armhole(piece, name, share)
     a, h = point_of(piece, cut), point_of(piece, hinge)
     most = STEEPEST * abs(h - a)
     if abs(by) > most:
@@ -72,7 +72,15 @@ def change_upper_back(garment: Garment, name: str, options: Options, share: floa
     return Change(garment.with_piece(altered), {piece.name: picture}, numbers, findings)
 
 
-def _cut(piece: Piece, name: str, share: float) -> tuple[Place, Place]:
+def cut_to_armhole(piece: Piece, name: str, share: float) -> tuple[Place, Place]:
+    """Where a line square to the grain meets centre back and armhole.
+
+    Args:
+        share: of the way from the nape down to the underarm.
+
+    Raises:
+        AlterationError: it does not meet both.
+    """
     way = down(piece)
     nape, underarm = corner(piece, "centre back", "neck"), corner(piece, "armhole", "side seam")
     level = nape + way * (share * dot(underarm - nape, way))
@@ -112,7 +120,7 @@ def _taken_up(piece: Piece, cut: Place, hinge: Place, by: float, how: str) -> Pi
     if not shoulder:
         return out
     out = swing_dart(out, name, onto, how, "centre back")
-    return out if old else _shortened(out, how)
+    return out if old else shortened(out, how)
 
 
 def _with_dart(opened: Opened, name: str, point: Point | None) -> Piece:
@@ -135,7 +143,7 @@ def _evened(piece: Piece, name: str) -> Piece:
     return move_dart(piece, name, middle + square * dot(dart.apex - middle, square))
 
 
-def _shortened(piece: Piece, name: str) -> Piece:
+def shortened(piece: Piece, name: str) -> Piece:
     """The dart no longer than it should be, its width kept."""
     dart = piece.dart(name)
     middle = sum(piece.feet(dart)) / 2
