@@ -6,12 +6,15 @@ from functools import cache
 from alter_kit import altered
 
 from toilewright.blocks.choir_trousers import choir_trousers
+from toilewright.blocks.choir_tunic import choir_tunic
 from toilewright.blocks.concert import concert_dress
+from toilewright.blocks.princess_dress import princess_dress
 from toilewright.errors import AlterationError
 
 SIZE = "5"
 
-BLOCKS = {"concert dress": concert_dress, "choir trousers": choir_trousers}
+BLOCKS = {"concert dress": concert_dress, "princess dress": princess_dress, "choir tunic": choir_tunic,
+          "choir trousers": choir_trousers}
 
 
 @cache

@@ -48,11 +48,11 @@ def neighbours(piece: Piece, edge: str) -> tuple[str, str]:
 
 def allow_ease(garment: Garment, piece: str, edge: str, more: float) -> Garment:
     """The seam of an edge that has grown by `more` mm and is eased onto its partner: it may now be so much longer."""
-    def on(refs: tuple[EdgeRef, ...]) -> bool:
-        return any(r.piece == piece and r.edge == edge for r in refs)
+    def times(refs: tuple[EdgeRef, ...]) -> int:
+        return sum(r.times for r in refs if r.piece == piece and r.edge == edge)
 
-    def eased(seam: tuple[float, float], sign: float) -> tuple[float, float]:
-        return seam[0] + min(sign * more, 0.0), seam[1] + max(sign * more, 0.0)
+    def eased(seam: Seam) -> Seam:
+        gain = more * (times(seam.b) - times(seam.a))
+        return replace(seam, ease=(seam.ease[0] + min(gain, 0.0), seam.ease[1] + max(gain, 0.0))) if gain else seam
 
-    return replace(garment, seams=tuple(
-        replace(s, ease=eased(s.ease, -1.0 if on(s.a) else 1.0)) if on(s.a) or on(s.b) else s for s in garment.seams))
+    return replace(garment, seams=tuple(eased(s) for s in garment.seams))
