@@ -77,7 +77,7 @@ def _card(order: Order, change: Change) -> Card:
     width = f"{{{n['width']:.1f} mm}}"
     steps = (
         f"On the back, mark the middle of the gape on the neck, {{{n['from centre']:.0f} mm}} from the centre back, "
-        "and rule a line from there to the shoulder blade" + (", the point of the shoulder dart." if n["grows"] else "."),
+        f"and rule a line from there to {'the point of the shoulder dart' if n['grows'] else 'the shoulder blade'}.",
         "Cut along the leg of the dart next to the neck, up to its point." if n["grows"] else
         "Cut from the middle of the shoulder seam to the same point, not through it.",
         f"Fold a wedge out along the line, {by} wide at the neck and nothing at the blade: the shoulder opens by "
