@@ -6,9 +6,11 @@ from toilewright.errors import AlterationError
 from toilewright.fit.alterations.back.at_centre import change_at_centre, cut_across, side_of
 from toilewright.fit.alterations.kinds import Alteration, Change, Need, Options
 from toilewright.fit.frame import need_edges, needed_piece
-from toilewright.fit.moves.edges import towards
+from toilewright.fit.moves.edges import ends_at, towards
+from toilewright.fit.moves.ring import Place
 from toilewright.fit.result import Card, Order
 from toilewright.pattern.garment import Garment
+from toilewright.pattern.piece import Piece
 from toilewright.units import show_both
 
 NAME = "sway back"
@@ -37,9 +39,16 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
     centre = "crotch seam" if piece.has_edge("crotch seam") else "centre back"
     need_edges(piece, NAME, centre)
     side = side_of(piece, NAME)
-    path = towards(piece, centre, "waist")
-    cut, hinge = cut_across(piece, NAME, centre, side, path.point_at(path.length - LEVEL))
+    if centre == "crotch seam":  # the waist rises towards it: the fold runs beside the waist
+        cut, hinge = _below_waist(piece, centre), _below_waist(piece, side)
+    else:
+        path = towards(piece, centre, "waist")
+        cut, hinge = cut_across(piece, NAME, centre, side, path.point_at(path.length - LEVEL))
     return change_at_centre(garment, NAME, piece, cut, hinge, -amount, "waist")
+
+
+def _below_waist(piece: Piece, edge: str) -> Place:
+    return Place(edge, piece.edge(edge).path.length - LEVEL if ends_at(piece, edge, "waist") else LEVEL)
 
 
 def _card(order: Order, change: Change) -> Card:
@@ -47,8 +56,9 @@ def _card(order: Order, change: Change) -> Card:
     (piece,) = change.pictures
     above = piece.startswith("bodice")
     gained = change.numbers["gained"]
+    course = "beside the waist" if piece.startswith("trouser") else "square to the grain"
     steps = (
-        f"On the {piece}, rule a line square to the grain from the centre to the side seam, {{{LEVEL:.0f} mm}} "
+        f"On the {piece}, rule a line {course} from the centre to the side seam, {{{LEVEL:.0f} mm}} "
         f"{'above' if above else 'below'} the waist.",
         f"Crease along it and fold out {by} at the centre, tapering to nothing at the side seam. Tape.",
         "Rule the centre straight on to the waist; draw the waist to meet it square.",
