@@ -178,7 +178,12 @@ def wrap_of(garment: Garment, body: Body | None = None) -> Wrap | None:
     depths = sorted({_HAIR, min(hip, 0.8 * length), *(length * k / 6 for k in (2, 3, 4, 5))})
     levels = [_level(laid.wrap, depth) for depth in depths]
     hems = sum(2 * p.sewn_length("hem") for p in laid.wrap if p.has_edge("hem"))
-    return Wrap((*levels, Level(length, hems - levels[-1].overlap, levels[-1].overlap)), LINE_ERROR * 2)
+    return Wrap((*levels, Level(length, hems - levels[-1].overlap, levels[-1].overlap)), _spread(garment))
+
+
+def _spread(garment: Garment) -> float:
+    """How sure an overlap is: of tissue, as sure as the tape that took it (mm)."""
+    return max((error for name, error in garment.taken or () if name.startswith("overlap")), default=2 * LINE_ERROR)
 
 
 def _hem_level(front: Piece) -> float | None:

@@ -17,6 +17,7 @@ from toilewright.fit.result import Altered, Order
 from toilewright.fit.sides import ease_on_both
 from toilewright.fit.size import SizeAdvice, advise
 from toilewright.known import Known, Origin, asked
+from toilewright.make.covering import wrap_findings
 from toilewright.make.reading import Reading, read_pattern
 from toilewright.make.recipe import AUTO, Make, read_make, wishes
 from toilewright.pattern.garment import Garment
@@ -50,6 +51,11 @@ class Sized:
     def unit(self) -> str:
         """In which she likes to read lengths."""
         return self.make.unit or self.body.unit
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """What deserves a look before anything is altered."""
+        return (*self.body.findings, *self.reading.findings, *wrap_findings(self.before, self.body, self.unit))
 
     @property
     def size_name(self) -> str:
@@ -129,6 +135,7 @@ def make_up(sized: Sized) -> Outcome:
     orders, skipped, left_out = _orders(sized)
     altered = alter(sized.before, orders)
     findings = (*sized.body.findings, *sized.reading.findings, *left_out,
+                *wrap_findings(altered.garment, sized.body, sized.unit),
                 *altered.findings, *(f for d in altered.done for f in d.findings))
     return Outcome(sized, altered, skipped, ease_on_both(altered.halves, sized.body), altered.walks,
                    walk(altered.bought), tuple(dict.fromkeys(findings)))

@@ -30,7 +30,7 @@ def reading_result(reading: Reading) -> Plain:
 def size_result(sized: Sized) -> Plain:
     """The choice of size with its reasons, and the real ease as bought."""
     return {"body": _body(sized), "sizes": _sizes(sized), "ease": [_ease(e) for e in sized.ease],
-            "findings": _findings((*sized.body.findings, *sized.reading.findings))}
+            "findings": _findings(sized.findings)}
 
 
 def make_result(outcome: Outcome) -> Plain:

@@ -47,7 +47,7 @@ def tell_size(sized: Sized, console: Console | None = None) -> None:
     _grid(out, bought_table(sized))
     for row in sized.ease:
         out.print(f"- {row.verdict}")
-    _findings(out, (*sized.body.findings, *sized.reading.findings))
+    _findings(out, sized.findings)
 
 
 def tell_outcome(outcome: Outcome, folder: Path, console: Console | None = None) -> None:
