@@ -110,8 +110,10 @@ def test_no_two_sayings_mean_the_same_words():
     assert len(sayings_known()) > 150
 
 
-@given(st.sampled_from(all_signs()), st.floats(1, 199), st.sampled_from(SIDES), st.sampled_from(["cm", "mm"]))
-def test_what_an_observation_says_is_read_back(sign, mm, side, unit):
+@given(st.sampled_from([s.name for s in all_signs()]), st.floats(1, 199), st.sampled_from(SIDES),
+       st.sampled_from(["cm", "mm"]))
+def test_what_an_observation_says_is_read_back(name, mm, side, unit):
+    sign = find_sign(name)
     seen = Observation(sign.name, round(mm) if sign.takes else None, side if sign.sided else "both")
     back = read_saying(seen.say(unit))
     assert (back.sign, back.side) == (seen.sign, seen.side)

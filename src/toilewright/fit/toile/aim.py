@@ -133,7 +133,7 @@ _LINES = (
           ("armhole is too low", "armhole cuts in under the arm"), ease=16.0),
     _Line("centre back waist line", "centre back length", "back neck point to waist", "At the centre back the waist",
           ("falls {} below the waist", "falls {} above the waist", "falls at the waist"),
-          ("waist dips at the back", "back waist rides up"), ease=_LENGTH_EASE),
+          ("back is too long", "back waist rides up"), ease=_LENGTH_EASE),
     _Line("back waist line", "back length", "neck shoulder point to waist back", "Behind, the waist line",
           ("falls {} below the waist", "falls {} above the waist", "falls at the waist"),
           ("waist seam below the waist", "waist seam above the waist"), ease=_LENGTH_EASE),

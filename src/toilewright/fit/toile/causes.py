@@ -67,7 +67,7 @@ def candidates(at: int, seen: Observation, garment: Garment, unit: str) -> tuple
 
 def _candidate(at: int, seen: Observation, cause: Cause, unit: str) -> Candidate | None:
     kind = next((one for one in ALTERATIONS if one.name == cause.alteration), None)
-    if kind is None:
+    if kind is None or (cause.one_side and seen.side == "both"):
         return None
     side = {"side": seen.side} if seen.side != "both" else {}
     options = tuple(sorted({**cause.options, **side}.items()))
@@ -84,7 +84,7 @@ def _amount(seen: Observation, cause: Cause, kind: Alteration, measured: bool, u
     share = _share(seen, cause, kind)
     value = share * cause.per * (seen.amount or 0.0)
     least, most = kind.sane
-    kept = min(max(value, least), most)
+    kept = min(max(value, min(least, 0.0)), max(most, 0.0))
     words = f"You saw: {seen.say(unit)}; {cause.why}."
     if kept != value:
         words += f" More than {show_length(abs(kept), unit)} is not usual; look for a second cause."
