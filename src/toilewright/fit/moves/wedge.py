@@ -26,7 +26,8 @@ def fold_out(piece: Piece, fold: Place, by: float, point: Point, onto: Place, st
     width, old = by, piece.sewn_length(fold.edge)
     for _ in range(4):
         carried = _folded(piece, fold, width, point, onto, stays)
-        out = soften(carried.piece, fold.edge, carried.at(fold.edge, fold.at - width / 2))
+        lips = carried.at(fold.edge, fold.at - width / 2), carried.at(fold.edge, fold.at + width / 2, after=True)
+        out = soften(carried.piece, fold.edge, sum(lips) / 2)
         width *= by / (old - out.sewn_length(fold.edge))
     return reline(piece, out, fold.edge, onto.edge), carried
 

@@ -49,10 +49,13 @@ def cut_across(piece: Piece, name: str, centre: str, side: str, through: Point) 
 
 
 def change_at_centre(garment: Garment, name: str, piece: Piece, cut: Place, hinge: Place, by: float,
-                     low: str) -> Change:
-    """The centre longer by `by` mm at the cut (negative: shorter), nothing at the hinge; the part with `low` swings.
+                     asked: float) -> Change:
+    """The centre longer by `by` mm at the cut (negative: shorter), nothing at the hinge; the waist's part swings.
 
-    What that edge gains or loses by the straight centre goes into the dart next to it, so that it is sewn as before.
+    What the waist gains or loses by the straight centre goes into the dart next to it, so that it is sewn as before.
+
+    Args:
+        asked: the amount as the alteration signs it.
 
     Raises:
         AlterationError: the amount does not fit.
@@ -60,14 +63,14 @@ def change_at_centre(garment: Garment, name: str, piece: Piece, cut: Place, hing
     a, h = point_of(piece, cut), point_of(piece, hinge)
     most = STEEPEST * abs(h - a)
     if abs(by) > most:
-        raise too_much(name, by, piece.name, "tilts the waist further than the piece lies flat",
-                       most if by > 0 else -most)
-    opened = open_at_centre(piece, cut, hinge, by, low)
+        raise too_much(name, asked, piece.name, "tilts the waist further than the piece lies flat",
+                       most if asked > 0 else -most)
+    opened = open_at_centre(piece, cut, hinge, by, "waist")
     altered, way = opened.piece, down(piece)
-    darts = sorted(altered.darts_on(low), key=lambda d: abs(sum(altered.feet(d)) / 2 - a))
+    darts = sorted(altered.darts_on("waist"), key=lambda d: abs(sum(altered.feet(d)) / 2 - a))
     if darts and darts[0].end - darts[0].start + opened.gained > LEAST_DART:
         altered = widen_dart(altered, darts[0].name, opened.gained)
-    toward = way if low == "waist" and not piece.has_edge("hem") else -way
+    toward = -way if piece.has_edge("hem") else way
     size = Size(a, a + toward * by, -outward(piece, hinge.edge))
     picture = Picture(opened.carried.regions, (), (h,), (size,))
     return Change(garment.with_piece(altered), {piece.name: picture},

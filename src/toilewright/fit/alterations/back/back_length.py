@@ -28,7 +28,7 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
     side = side_of(piece, NAME)
     path = piece.edge(side).path
     cut, hinge = cut_across(piece, NAME, "centre back", side, path.point_at(LEVEL * path.length))
-    return change_at_centre(garment, NAME, piece, cut, hinge, amount, "waist")
+    return change_at_centre(garment, NAME, piece, cut, hinge, amount, amount)
 
 
 def _card(order: Order, change: Change) -> Card:

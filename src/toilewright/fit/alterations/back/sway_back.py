@@ -44,7 +44,7 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
     else:
         path = towards(piece, centre, "waist")
         cut, hinge = cut_across(piece, NAME, centre, side, path.point_at(path.length - LEVEL))
-    return change_at_centre(garment, NAME, piece, cut, hinge, -amount, "waist")
+    return change_at_centre(garment, NAME, piece, cut, hinge, -amount, amount)
 
 
 def _below_waist(piece: Piece, edge: str) -> Place:

@@ -29,7 +29,7 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
     if amount < 0:
         raise AlterationError(f'"{NAME}" by {show_both(amount)} asks for a longer centre back; use "rounded upper '
                               'back", or give a positive amount.')
-    return change_upper_back(garment, NAME, options, CUT_SHARE, -amount, "ease")
+    return change_upper_back(garment, NAME, options, CUT_SHARE, -amount, "ease", amount)
 
 
 def _card(order: Order, change: Change) -> Card:

@@ -12,8 +12,14 @@ from toilewright.fit.alterations.kinds import (
     Size,
     too_much,
 )
-from toilewright.fit.alterations.neck_and_shoulder.halves import halves, marks_at, neck_at_centre, needed_centre
-from toilewright.fit.frame import down, outward
+from toilewright.fit.alterations.neck_and_shoulder.halves import (
+    halves,
+    marks_at,
+    neck_at_centre,
+    needed_centre,
+    towards_tip,
+)
+from toilewright.fit.frame import down
 from toilewright.fit.moves.edges import Redrawn, corner, redraw_edge, shift_end
 from toilewright.fit.result import Card, Order
 from toilewright.geometry.affine import Affine
@@ -68,7 +74,7 @@ def _turned(piece: Piece, by: float) -> Piece:
 def _picture(old: Piece, new: Piece, centre: str) -> Picture:
     points = [corner(p, "neck", "shoulder") for p in (old, new)]
     centres = [corner(p, "neck", centre) for p in (old, new)]
-    tip, out = corner(old, "shoulder", "armhole"), outward(old, "shoulder")
+    tip, out = corner(old, "shoulder", "armhole"), towards_tip(old)
     return Picture(sizes=(Size(*centres, -out), Size(*points, unit(points[0] - tip))),
                    near=(*points, *centres, tip, max(centres, key=lambda p: dot(p, down(old))) + down(old) * 25))
 

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from toilewright.errors import AlterationError
 from toilewright.fit.alterations.kinds import Option, Options, chosen
-from toilewright.fit.frame import centre_of, need_edges, needed_piece
+from toilewright.fit.frame import centre_of, down, need_edges, needed_piece
 from toilewright.fit.moves.edges import corner, ends_at, other_end, redraw_edge, run_on, shift_end
 from toilewright.fit.moves.ring import Place
 from toilewright.geometry.affine import Affine
-from toilewright.geometry.point import Point
+from toilewright.geometry.point import Point, dot
 from toilewright.pattern.garment import Garment
 from toilewright.pattern.piece import Piece
 
@@ -66,6 +66,13 @@ def at_notch(piece: Piece) -> Place:
     length = piece.edge("armhole").path.length
     share = 1 - HINGE_SHARE if ends_at(piece, "armhole", other_end(piece, "armhole", "shoulder")) else HINGE_SHARE
     return Place("armhole", share * length if mark is None else mark.at)
+
+
+def towards_tip(piece: Piece) -> Point:
+    """Unit direction across the grain from the neck point towards the shoulder tip."""
+    across = down(piece) * 1j
+    along = corner(piece, "shoulder", other_end(piece, "shoulder", "neck")) - corner(piece, "shoulder", "neck")
+    return across if dot(along, across) > 0 else -across
 
 
 def neck_at_centre(piece: Piece, centre: str, by: float) -> Piece:

@@ -16,9 +16,10 @@ from toilewright.fit.alterations.neck_and_shoulder.halves import (
     halves,
     neck_at_centre,
     needed_centre,
+    towards_tip,
     where_it_is,
 )
-from toilewright.fit.frame import down, outward
+from toilewright.fit.frame import down
 from toilewright.fit.moves.edges import corner
 from toilewright.fit.result import Card, Order
 from toilewright.geometry.point import dot
@@ -64,8 +65,8 @@ def _picture(old: Piece, new: Piece, centre: str) -> Picture:
     a, b = (corner(p, "neck", centre) for p in (old, new))
     point = corner(old, "neck", "shoulder")
     low = max((a, b), key=lambda p: dot(p, down(old)))
-    return Picture(sizes=(Size(a, b, -outward(old, "shoulder")),),
-                   near=(a, b, point, low + down(old) * 40, point + outward(old, "shoulder") * 40))
+    return Picture(sizes=(Size(a, b, -towards_tip(old)),),
+                   near=(a, b, point, low + down(old) * 40, point + towards_tip(old) * 40))
 
 
 def _card(order: Order, change: Change) -> Card:

@@ -12,8 +12,8 @@ from toilewright.fit.alterations.kinds import (
     Size,
     too_much,
 )
-from toilewright.fit.alterations.neck_and_shoulder.halves import halves, needed_centre, where_it_is
-from toilewright.fit.frame import down, outward
+from toilewright.fit.alterations.neck_and_shoulder.halves import halves, needed_centre, towards_tip, where_it_is
+from toilewright.fit.frame import down
 from toilewright.fit.moves.edges import corner, match_length
 from toilewright.fit.result import Card, Order
 from toilewright.geometry.point import dot, unit
@@ -54,7 +54,7 @@ def _check(piece: Piece, centre: str, amount: float) -> None:
     if amount > free:
         raise too_much(NAME, amount, piece.name, "leaves too little of the shoulder", free)
     reach = corner(piece, "neck", "shoulder") - corner(piece, "neck", centre)
-    most = (1 - LEAST_NECK) * abs(dot(reach, outward(piece, "shoulder")))
+    most = (1 - LEAST_NECK) * abs(dot(reach, towards_tip(piece)))
     if -amount > most:
         raise too_much(NAME, amount, piece.name, "makes the neck too narrow for the head", -most)
 

@@ -15,8 +15,8 @@ from toilewright.fit.alterations.kinds import (
     Size,
     too_much,
 )
-from toilewright.fit.alterations.neck_and_shoulder.halves import halves, marks_at, where_it_is
-from toilewright.fit.frame import down, outward
+from toilewright.fit.alterations.neck_and_shoulder.halves import halves, marks_at, towards_tip, where_it_is
+from toilewright.fit.frame import down
 from toilewright.fit.moves.edges import (
     Redrawn,
     bend,
@@ -88,7 +88,7 @@ def _check(piece: Piece, amount: float) -> None:
 
 def _sloped(piece: Piece, amount: float) -> Piece:
     neck, tip, way = corner(piece, "shoulder", "neck"), corner(piece, "shoulder", "armhole"), down(piece)
-    along, out = tip - neck, outward(piece, "shoulder")
+    along, out = tip - neck, towards_tip(piece)
     fall = dot(along, way) - amount
     goal = neck + way * fall + out * sqrt(abs(along) ** 2 - fall * fall)
     angle = turn(along, goal - neck)
@@ -127,7 +127,7 @@ def _armhole(piece: Piece, goal: Point, turned: float, lift: Point) -> tuple[Red
 def _picture(old: Piece, new: Piece) -> Picture:
     tips = [corner(p, "shoulder", "armhole") for p in (old, new)]
     unders = [corner(p, "armhole", "side seam") for p in (old, new)]
-    out = outward(old, "shoulder")
+    out = towards_tip(old)
     neck = corner(old, "shoulder", "neck")
     return Picture(sizes=(Size(tips[0], tips[0] - down(old) * dot(tips[0] - tips[1], down(old)), out),
                           Size(unders[0], unders[1], out)),

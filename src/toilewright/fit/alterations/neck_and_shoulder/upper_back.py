@@ -32,7 +32,8 @@ STEEPEST = 0.25
 """How far the centre may open for each mm of the cut's length before the cloth no longer lies flat (our own choice)."""
 
 
-def change_upper_back(garment: Garment, name: str, options: Options, share: float, by: float, usual: str) -> Change:
+def change_upper_back(garment: Garment, name: str, options: Options, share: float, by: float, usual: str,
+                      asked: float | None = None) -> Change:
     """Cut from the centre back to the armhole, swing the neck part until the centre is longer by `by` mm, rule it on.
 
     What the neck gains grows the dart of the neck or the shoulder, or makes one, or is ease; what it loses is given
@@ -42,6 +43,7 @@ def change_upper_back(garment: Garment, name: str, options: Options, share: floa
         options: ``piece``, and ``takes up``: one of :data:`TAKES_UP`.
         share: of the way from the nape down to the underarm, where the cut lies.
         usual: the dart that is made where there is none.
+        asked: the amount as the alteration signs it, where that is another than `by`.
 
     Raises:
         AlterationError: an edge is missing, or the amount does not fit.
@@ -52,7 +54,8 @@ def change_upper_back(garment: Garment, name: str, options: Options, share: floa
     a, h = point_of(piece, cut), point_of(piece, hinge)
     most = STEEPEST * abs(h - a)
     if abs(by) > most:
-        raise too_much(name, by, piece.name, "turns the neck further than cloth lies flat", most if by > 0 else -most)
+        raise too_much(name, asked or by, piece.name, "turns the neck further than cloth lies flat",
+                       most if (asked or by) > 0 else -most)
     opened = open_at_centre(piece, cut, hinge, by, "neck")
     how = _way(piece, name, options, opened.gained, usual)
     findings: tuple[Finding, ...] = ()
