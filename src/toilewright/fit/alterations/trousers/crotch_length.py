@@ -15,7 +15,7 @@ from toilewright.fit.alterations.trousers.leg import (
 from toilewright.fit.moves.edges import ends_at, towards
 from toilewright.pattern.piece import Piece
 
-MOST, LEAST = 0.45, -0.28
+MOST, LEAST = 0.45, -0.2
 """Of the crotch seam below the hip: so much longer or shorter it can still be drawn (our own choice)."""
 
 
