@@ -67,7 +67,7 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
 def _wider(piece: Piece, amount: float, each: float, follow: bool) -> tuple[Piece, Picture]:
     way, knee = out(piece), knee_level(piece)
     calf = level_at(piece, "calf line", knee + (corner(piece, INSEAM, HEM) - knee) * BELOW_KNEE)
-    drawn, sizes, near, ends = [], [], [], {}
+    drawn, sizes, ends = [], [], {}
     for edge, by in ((SIDE, way * each), (INSEAM, -way * each)):
         path = piece.edge(edge).path
         at_knee, at_calf = (place_on(piece, edge, level, NAME) for level in (knee, calf))
@@ -79,13 +79,12 @@ def _wider(piece: Piece, amount: float, each: float, follow: bool) -> tuple[Piec
         drawn.append(swelled(piece.edge(edge), knots))
         here = path.point_at(at_calf)
         sizes.append(Size(here, here + by))
-        near += [here, path.point_at(at_knee)]
         ends[ends_at(piece, HEM, edge)] = by
     if follow:
         hem = piece.edge(HEM).path
         wider = bend(hem, Affine.shift(ends[False]), Affine.shift(ends[True]))
         drawn.append(Redrawn(HEM, wider, (0.0, hem.length), (0.0, wider.length)))
-    return reline(piece, redraw_edge(piece, *drawn), SIDE, INSEAM), Picture(sizes=tuple(sizes), near=tuple(near))
+    return reline(piece, redraw_edge(piece, *drawn), SIDE, INSEAM), Picture(sizes=tuple(sizes))
 
 
 def _card(order: Order, change: Change) -> Card:

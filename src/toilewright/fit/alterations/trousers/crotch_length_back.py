@@ -16,7 +16,7 @@ from toilewright.fit.alterations.kinds import (
     too_much,
 )
 from toilewright.fit.alterations.trousers.crotch_length import by_the_point
-from toilewright.fit.alterations.trousers.crotch_length_front import point_steps
+from toilewright.fit.alterations.trousers.crotch_length_front import point_steps, shown
 from toilewright.fit.alterations.trousers.leg import CROTCH, INSEAM, PANEL, SIDE, SOURCE, hip_level, out, place_on
 from toilewright.fit.frame import needed_piece
 from toilewright.fit.moves.opening import open_cut
@@ -46,7 +46,7 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
     """
     piece = needed_piece(garment, NAME, options, "trouser back")
     moved, picture = (_by_the_seat if chosen(NAME, options, WAY) == "seat" else by_the_point)(piece, NAME, amount)
-    return Change(garment.with_piece(moved), {piece.name: picture})
+    return Change(garment.with_piece(moved), {piece.name: picture}, {"by": shown(picture)})
 
 
 def _by_the_seat(piece: Piece, name: str, amount: float) -> tuple[Piece, Picture]:
@@ -72,14 +72,15 @@ def _card(order: Order, change: Change) -> Card:
     by, longer = f"{{{abs(amount):.1f} mm}}", amount > 0
     (piece,) = change.pictures
     if order.options.get("way") == "seat":
+        far = f"{{{change.numbers['by']:.1f} mm}}"
         steps = (
             f"On the {piece}, rule a line square to the grain from the centre back to the side seam at the hip line.",
             "Cut from the centre back to the side seam line, not through it; snip the allowance there from outside."
             if longer else "Crease along the line.",
-            f"{'Open' if longer else 'Lap'} the cut by {by} at the centre back, nothing at the side. Tape.",
+            f"{'Open' if longer else 'Lap'} the cut by {far} at the centre back, nothing at the side. Tape.",
             "Draw the crotch seam smoothly across the step, and round off the side seam at the hinge.")
     else:
-        steps = point_steps(piece, amount)
+        steps = point_steps(piece, change.numbers["by"], longer)
     check = (f"The crotch seam of the back is {by} {'longer' if longer else 'shorter'}.",
              "The inseam is as long as it was.", "Waist and side seam are as long as they were.")
     return Card(f"Crotch seam {'longer' if longer else 'shorter'} behind", 

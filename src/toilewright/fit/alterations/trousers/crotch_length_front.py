@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from toilewright.fit.alterations.kinds import Alteration, Change, Options
+from toilewright.fit.alterations.kinds import Alteration, Change, Options, Picture
 from toilewright.fit.alterations.trousers.crotch_length import by_the_point
 from toilewright.fit.alterations.trousers.leg import PANEL, SOURCE
 from toilewright.fit.frame import needed_piece
@@ -23,12 +23,17 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
     """
     piece = needed_piece(garment, NAME, options, "trouser front")
     moved, picture = by_the_point(piece, NAME, amount)
-    return Change(garment.with_piece(moved), {piece.name: picture})
+    return Change(garment.with_piece(moved), {piece.name: picture}, {"by": shown(picture)})
 
 
-def point_steps(piece: str, amount: float) -> tuple[str, ...]:
-    """How the crotch point is moved by hand."""
-    by, longer = f"{{{abs(amount):.1f} mm}}", amount > 0
+def shown(picture: Picture) -> float:
+    """The amount that a picture shows (mm)."""
+    return abs(picture.sizes[0].b - picture.sizes[0].a)
+
+
+def point_steps(piece: str, far: float, longer: bool) -> tuple[str, ...]:
+    """How the crotch point is moved by hand, so far along its seam (mm)."""
+    by = f"{{{far:.1f} mm}}"
     return (f"On the {piece}, " + (f"run the crotch seam on beyond its point by {by}, over paper, and mark."
                                    if longer else f"measure {by} from the crotch point back along the crotch seam and "
                                    "mark."),
@@ -43,7 +48,7 @@ def _card(order: Order, change: Change) -> Card:
     check = (f"The crotch seam of the front is {{{abs(amount):.1f} mm}} {'longer' if amount > 0 else 'shorter'}.",
              "The inseam is as long as it was and meets the crotch seam square.", "Waist and side seam are untouched.")
     return Card(f"Crotch seam {'longer' if amount > 0 else 'shorter'} in front", ("paper", "tape", "French curve"),
-                point_steps(piece, amount), check, SOURCE)
+                point_steps(piece, change.numbers["by"], amount > 0), check, SOURCE)
 
 
 ALTERATION = Alteration(

@@ -20,7 +20,7 @@ from toilewright.fit.alterations.trousers.leg import (
     swelled,
 )
 from toilewright.fit.frame import down
-from toilewright.fit.moves.edges import Redrawn, redraw_edge, reline
+from toilewright.fit.moves.edges import Redrawn, corner, redraw_edge, reline
 from toilewright.fit.result import Card, Order
 from toilewright.geometry.point import dot
 from toilewright.pattern.garment import Garment
@@ -65,8 +65,8 @@ def _shifted(piece: Piece, amount: float) -> tuple[Piece, Picture]:
     moved = replace(moved, lines=tuple(
         replace(m, path=m.path.moved(by)) if min(dot(p, way) for p in m.path.nodes) > lower else m
         for m in moved.lines))
-    here = piece.edge(INSEAM).path.point_at(place_on(piece, INSEAM, knee, NAME))
-    return reline(piece, moved, SIDE, INSEAM), Picture(sizes=(Size(here, here + by, -way),))
+    here = corner(piece, INSEAM, HEM)
+    return reline(piece, moved, SIDE, INSEAM), Picture(sizes=(Size(here, here + by, way),))
 
 
 def _card(order: Order, change: Change) -> Card:

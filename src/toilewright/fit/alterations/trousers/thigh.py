@@ -8,7 +8,6 @@ from toilewright.fit.alterations.trousers.leg import (
     PANEL,
     SIDE,
     SOURCE,
-    crotch_point,
     hip_level,
     knee_level,
     out,
@@ -63,8 +62,7 @@ def _wider(piece: Piece, amount: float, each: float) -> tuple[Piece, Picture]:
 
     moved = settled_point(moved, NAME, amount, lambda p: dot(inner - _inner(p), way) - each, each)
     outer = piece.edge(SIDE).path.point_at(widest)
-    near = (outer, inner, crotch_point(moved), piece.edge(SIDE).path.point_at(hip))
-    return moved, Picture(sizes=(Size(outer, outer + way * each), Size(inner, inner - way * each)), near=near)
+    return moved, Picture(sizes=(Size(outer, outer + way * each), Size(inner, inner - way * each)))
 
 
 def _inner(piece: Piece) -> complex:
