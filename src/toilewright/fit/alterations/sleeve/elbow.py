@@ -21,11 +21,11 @@ from toilewright.fit.alterations.sleeve.head import CAP, UNDERARMS
 from toilewright.fit.follow import allow_ease
 from toilewright.fit.frame import needed_piece
 from toilewright.fit.moves.darts import widen_dart
-from toilewright.fit.moves.edges import Redrawn, ends_at, redraw_edge, reline, soften
+from toilewright.fit.moves.edges import ends_at, soften
 from toilewright.fit.moves.opening import open_cut
 from toilewright.fit.moves.ring import Carried, Place, crossing, point_of
+from toilewright.fit.moves.through_dart import open_through_dart
 from toilewright.fit.result import Card, Order
-from toilewright.geometry.path import Path
 from toilewright.geometry.point import unit
 from toilewright.pattern.garment import Garment
 from toilewright.pattern.parts import Dart, Press
@@ -69,12 +69,15 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
     least = 0.0 if dart is None else LEAST_DART - (dart.end - dart.start)
     if amount < (-most if eased else least):
         raise too_much(NAME, amount, sleeve.name, "leaves no dart to take in at the elbow", min(least, 0.0))
-    healed, carried = open_cut(sleeve, cut, hinge, amount, CAP)
-    opened = _with_dart(carried, dart, cut, hinge)
+    if dart is None:
+        healed, carried = open_cut(sleeve, cut, hinge, amount, CAP)
+        opened = healed if eased else _new_dart(carried, cut, hinge)
+    else:
+        opened, carried = open_through_dart(sleeve, dart.name, hinge, amount, CAP)
+        opened = widen_dart(opened, dart.name, -amount) if eased else opened
     findings: list[Finding] = []
     altered = garment
     if eased:
-        opened = healed if dart is None else widen_dart(opened, dart.name, -amount)
         altered = allow_ease(garment, sleeve.name, BACK, amount)
         findings.append(Finding("elbow-eased", f"The back seam of the sleeve is now {show_both(abs(amount))} "
                                 f"{'longer' if amount > 0 else 'shorter'} against the front; ease the longer one in "
@@ -98,24 +101,15 @@ def _cut(sleeve: Piece, dart: Dart | None) -> tuple[Place, Place]:
     return (cut if dart is None else Place(BACK, (dart.start + dart.end) / 2)), hinge
 
 
-def _with_dart(carried: Carried, dart: Dart | None, cut: Place, hinge: Place) -> Piece:
-    """The piece as it was carried, with what opened as the mouth of its dart."""
+def _new_dart(carried: Carried, cut: Place, hinge: Place) -> Piece:
+    """The piece as it was carried, with what opened as the mouth of an elbow dart."""
     out = soften(carried.piece, hinge.edge, carried.at(hinge.edge, hinge.at))
-    if dart is None:
-        start, end = carried.at(BACK, cut.at), carried.at(BACK, cut.at, after=True)
-        mouth = sum(out.edge(BACK).path.point_at(s) for s in (start, end)) / 2
-        far = out.edge(FRONT).path.point_at(carried.at(FRONT, hinge.at))
-        press = Press.TO_END if ends_at(out, BACK, "hem") else Press.TO_START
-        dart = Dart("elbow dart", BACK, start, end, mouth + (far - mouth) * DART_SHARE, press)
-        return reline(out, replace(out, darts=(*out.darts, dart)), FRONT)
-    moved, path = out.dart(dart.name), out.edge(BACK).path
-    parts = path.cut_at((moved.start, moved.end))
-    fresh = Path.joined((parts[0], Path.line(parts[0].end, parts[-1].start), parts[-1]))
-    width = abs(parts[-1].start - parts[0].end)
-    drawn = Redrawn(BACK, fresh, (0.0, moved.start, moved.end, path.length),
-                    (0.0, moved.start, moved.start + width, fresh.length))
-    out = redraw_edge(out, drawn)
-    return replace(out, darts=tuple(replace(d, apex=dart.apex) if d.name == dart.name else d for d in out.darts))
+    start, end = carried.at(BACK, cut.at), carried.at(BACK, cut.at, after=True)
+    mouth = sum(out.edge(BACK).path.point_at(s) for s in (start, end)) / 2
+    far = out.edge(FRONT).path.point_at(carried.at(FRONT, hinge.at))
+    press = Press.TO_END if ends_at(out, BACK, "hem") else Press.TO_START
+    dart = Dart("elbow dart", BACK, start, end, mouth + (far - mouth) * DART_SHARE, press)
+    return replace(out, darts=(*out.darts, dart))
 
 
 def _turn(sleeve: Piece) -> float:

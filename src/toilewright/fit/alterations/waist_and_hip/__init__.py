@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from toilewright.fit.alterations.kinds import Alteration
-from toilewright.fit.alterations.waist_and_hip import hip, waist
+from toilewright.fit.alterations.waist_and_hip import full_abdomen, full_seat, hip, waist
 
 GROUP = "waist, hip and seat"
 
 ALTERATIONS: tuple[Alteration, ...] = tuple(m.ALTERATION for m in (
-    waist, hip))
+    waist, hip, full_seat, full_abdomen))
