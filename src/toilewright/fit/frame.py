@@ -91,3 +91,9 @@ def bust_point(piece: Piece, dart: Dart) -> Point:
     """The bust point as drawn, else estimated beyond the dart's apex."""
     drawn = piece.landmark("bust point")
     return dart.apex + axis(piece, dart) * BUST_POINT_BEYOND if drawn is None else drawn
+
+
+def on_axis(piece: Piece, dart: Dart) -> Point:
+    """The bust point, moved onto the dart's axis: a cut along the dart that turns there keeps both legs equal."""
+    along = axis(piece, dart)
+    return dart.apex + along * dot(bust_point(piece, dart) - dart.apex, along)
