@@ -92,12 +92,14 @@ class Need:
     Attributes:
         piece: its usual name; empty for any piece that has these edges.
         edges, darts, lines: by name; of several darts one will do.
+        without: edges and darts that it must not have.
     """
 
     piece: str = ""
     edges: tuple[str, ...] = ()
     darts: tuple[str, ...] = ()
     lines: tuple[str, ...] = ()
+    without: tuple[str, ...] = ()
 
     def __str__(self) -> str:
         """In words: ``a piece "bodice front" with the edges "neck", "shoulder"``."""
@@ -105,13 +107,15 @@ class Need:
                  _named("the line", self.lines)]
         has = " and ".join(p for p in parts if p)
         who = f'a piece called "{self.piece}"' if self.piece else "a piece"
-        return f"{who} with {has}" if has else who
+        lacks = " and ".join(f'without a "{name}"' for name in self.without)
+        return " ".join(part for part in (who, has and f"with {has}", lacks) if part)
 
     def met_by(self, piece: Piece) -> bool:
         """Has the piece all of it?"""
         return (all(piece.has_edge(e) for e in self.edges)
                 and (not self.darts or any(d.name in self.darts for d in piece.darts))
-                and all(piece.line(name) is not None for name in self.lines))
+                and all(piece.line(name) is not None for name in self.lines)
+                and not any(piece.has_edge(n) or any(d.name == n for d in piece.darts) for n in self.without))
 
     def on(self, piece: str) -> Need:
         """The same, wanted of another piece."""
