@@ -115,8 +115,9 @@ def bust_point(front: Piece) -> Spot | None:
 
 
 def bodice_pieces(garment: Garment) -> tuple[Piece, ...]:
-    """Pieces that lie round the bust: they have an armhole."""
-    return tuple(p for p in garment.pieces if p.has_edge("armhole"))
+    """Pieces that lie round the bust: they have an armhole, or a princess seam that comes from neck or shoulder."""
+    return tuple(p for p in garment.pieces if p.has_edge("armhole") or (
+        p.has_edge("princess seam") and (p.has_edge("shoulder") or p.has_edge("neck"))))
 
 
 def skirt_pieces(garment: Garment, wrapped: bool) -> tuple[Piece, ...]:

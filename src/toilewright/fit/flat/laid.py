@@ -142,7 +142,7 @@ class Laid:
 
 def wrap_centre(piece: Piece) -> Point | None:
     """Where the centre crosses the waist of a piece that wraps beyond it; None for a piece that ends there."""
-    if centre_edge(piece) is not None:
+    if centre_edge(piece) is not None or piece.has_edge("crotch seam"):
         return None
     drawn = piece.landmark("centre waist")
     if drawn is not None:
