@@ -8,7 +8,9 @@ from functools import lru_cache
 from pathlib import Path
 
 from toilewright.fit.flat.laid import wrap_centre
-from toilewright.fit.levels import centre_edge
+from toilewright.fit.levels import centre_edge, upright
+from toilewright.output.tape_on_tissue import tape_runs
+from toilewright.output.tissue_guide import GuidePage, Row
 from toilewright.pattern.garment import Garment
 from toilewright.pattern.piece import Piece
 
@@ -60,5 +62,25 @@ def all_takings() -> tuple[Taking, ...]:
 
 
 def takings_on(garment: Garment) -> tuple[Taking, ...]:
-    """The takings that a garment has the pieces for."""
-    return tuple(t for t in all_takings() if t.on(garment))
+    """The takings that a garment shows a place for, in the order in which they are taken."""
+    return tuple(t for t in all_takings() if any(tape_runs(upright(p), t.run) for p in t.on(garment)))
+
+
+def guide_of(garment: Garment) -> tuple[GuidePage, ...]:
+    """What to take off the tissue of such a garment, piece by piece, and where the tape runs.
+
+    >>> from toilewright.blocks.concert import concert_dress
+    >>> [page.piece.name for page in guide_of(concert_dress().at("5"))][:2]
+    ['bodice front', 'bodice back']
+    """
+    pages, number = [], 0
+    for piece in garment.pieces:
+        own = [t for t in takings_on(garment) if piece in t.on(garment) and tape_runs(upright(piece), t.run)]
+        rows = []
+        for taking in sorted(own, key=lambda t: t.may):
+            number += 1
+            weight = "must" if taking.must else "may" if taking.may else ""
+            rows.append(Row(number, taking.name, taking.how, taking.run, weight))
+        if rows:
+            pages.append(GuidePage(piece, tuple(rows)))
+    return tuple(pages)
