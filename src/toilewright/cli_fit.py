@@ -41,7 +41,8 @@ def fit(make_file: Path, *, as_json: Json = False) -> None:
 
 
 def toile(make_file: Path, *, saw: Annotated[tuple[str, ...], Parameter(negative="")] = (),
-          accept: Annotated[tuple[int, ...], Parameter(negative="")] = (), as_json: Json = False) -> None:
+          accept: Annotated[tuple[int, ...], Parameter(negative="")] = (), draw: Path | None = None,
+          as_json: Json = False) -> None:
     """Say what the toile will show on her before it is sewn, or answer what she saw on it.
 
     Parameters
@@ -54,12 +55,14 @@ def toile(make_file: Path, *, saw: Annotated[tuple[str, ...], Parameter(negative
         it you are told what to expect of a toile that is not sewn yet.
     accept
         Number of a reading that is to be made: it is written into your make file, with what was seen.
+    draw
+        Write a picture (SVG) of what to expect: your bust point, shoulder point, waist and hip on the pieces.
     """
     from toilewright.fit.toile.answer import chosen
     from toilewright.fit.toile.sayings import read_saying
     from toilewright.make.outcome import advise_size
     from toilewright.make.toile import beside, predict_make, read_toile, read_toiles
-    from toilewright.make.toile_file import write_reading
+    from toilewright.make.toile_file import draw_prediction, write_reading
     from toilewright.make.toile_result import prediction_lines, prediction_result, read_lines, read_result
 
     sized = advise_size(make_file)
@@ -67,6 +70,8 @@ def toile(make_file: Path, *, saw: Annotated[tuple[str, ...], Parameter(negative
         if accept:
             raise InputError("A reading can only be accepted together with what was seen; give --saw again, as before.")
         told, reads = predict_make(sized), read_toiles(sized)
+        if draw is not None:
+            draw_prediction(sized, told, draw)
         answer(as_json, lambda: prediction_result(sized, told, reads),
                lambda: print("\n".join(prediction_lines(sized, told, beside(reads, sized)))))
         return

@@ -1,4 +1,4 @@
-"""A reading that was accepted, written into the make file; everything that stands there is left as it is."""
+"""Files of a toile: a reading that was accepted written into the make file, and the picture of what it will show."""
 
 from __future__ import annotations
 
@@ -8,11 +8,15 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from toilewright.body.sheet import read_sheet
+from toilewright.draw.figure import Figure
 from toilewright.errors import FileError, InputError
 from toilewright.files import replacing
 from toilewright.fit.toile.answer import Reading
+from toilewright.fit.toile.drawing import APART, prediction_figure
+from toilewright.fit.toile.predict import Prediction
+from toilewright.make.outcome import Sized
 from toilewright.make.recipe import toile_name
-from toilewright.make.toile import ToileRead
+from toilewright.make.toile import ToileRead, next_number, sewn_for
 from toilewright.units import MM_PER_INCH
 
 if TYPE_CHECKING:
@@ -41,6 +45,36 @@ def write_reading(path: str | os.PathLike[str], read: ToileRead, accepted: Seque
     except OSError as problem:
         raise FileError(f'The reading cannot be written into "{path}" ({problem.strerror}); see that the file may be '
                         "changed.") from None
+
+
+def draw_prediction(sized: Sized, told: Sequence[tuple[str, Prediction]], path: str | os.PathLike[str]) -> None:
+    """Write the picture of what the next toile will show: her places on the pieces (SVG; both sides of an uneven figure
+    beside each other).
+
+    Raises:
+        FileError: it cannot be written.
+    """
+    from toilewright.output.svg_ink import add_figure, add_ground, svg_bytes, svg_root
+
+    halves = dict(zip(("left", "right"), sewn_for(sized, next_number(sized)).halves, strict=True))
+    drawn, right = Figure(title="what the toile will show"), 0.0
+    for side, one in told:
+        figure = prediction_figure(halves.get(side, halves["left"]), one)
+        drawn = drawn.plus(figure.mapped(lambda z, by=right: z + by))
+        right = drawn.bounds()[2] + 2 * APART
+    x0, y0, x1, y1 = drawn.bounds()
+    root = svg_root((x0 - APART, y0 - APART, x1 + APART, y1 + APART), drawn.title)
+    add_ground(root)
+    add_figure(root, drawn, _BOLD)
+    try:
+        with replacing(path) as name:
+            Path(name).write_bytes(svg_bytes(root))
+    except OSError as problem:
+        raise FileError(f'The picture cannot be written to "{path}" ({problem.strerror}); name another file.') from None
+
+
+_BOLD = 4.0
+"""times; lines of a picture half a metre high that is looked at a hand high."""
 
 
 def _add(document: TOMLDocument, key: str, row: Table, path: Path) -> None:
