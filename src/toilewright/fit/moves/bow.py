@@ -4,10 +4,14 @@ from __future__ import annotations
 
 from toilewright.fit.moves.edges import STAY, Redrawn, bend, sums
 from toilewright.geometry.affine import Affine
+from toilewright.geometry.fairing import hermite
 from toilewright.geometry.path import Path
 from toilewright.geometry.point import Point, turn
 from toilewright.pattern.piece import Piece
 from toilewright.tolerance import JOINT
+
+NEAR_END = 40.0
+"""mm over which an edge is drawn anew to end in another direction (our own choice)."""
 
 
 def bowed(piece: Piece, edge: str, at: float, by: Point, ends: tuple[Point, Point] = (0j, 0j),
@@ -33,6 +37,12 @@ def bowed(piece: Piece, edge: str, at: float, by: Point, ends: tuple[Point, Poin
     fresh = [p for p in (head, before, after.with_ends(start=before.end), rest) if p is not None]
     old = [p for p in (head, first, second, rest) if p is not None]
     return Redrawn(edge, Path.joined(fresh), sums(old), sums(fresh))
+
+
+def ending_along(path: Path, along: Point, reach: float = NEAR_END) -> Path:
+    """The path with its last `reach` mm drawn anew, so that it ends in a direction; its end stays."""
+    head, tail = path.split(path.length - reach)
+    return Path.joined((head, hermite(tail.start, tail.start_tangent, tail.end, along)))
 
 
 def _parts(path: Path, low: float, at: float, high: float) -> tuple[Path | None, Path, Path, Path | None]:

@@ -17,6 +17,7 @@ from toilewright.fit.alterations.kinds import (
 )
 from toilewright.fit.alterations.neck_and_shoulder.halves import halves, marks_at, towards_tip, where_it_is
 from toilewright.fit.frame import down
+from toilewright.fit.moves.bow import ending_along
 from toilewright.fit.moves.edges import (
     Redrawn,
     bend,
@@ -29,7 +30,6 @@ from toilewright.fit.moves.edges import (
 )
 from toilewright.fit.result import Card, Order
 from toilewright.geometry.affine import Affine
-from toilewright.geometry.fairing import hermite
 from toilewright.geometry.path import Path
 from toilewright.geometry.point import Point, dot, turn
 from toilewright.pattern.garment import Garment
@@ -42,9 +42,6 @@ LEAST_FALL = 2.0
 
 STEEPEST = 0.7
 """How far a shoulder may fall for each mm of its length (our own choice)."""
-
-NEAR_TIP = 40.0
-"""mm of the armhole over which it is drawn square to the new shoulder (our own choice)."""
 
 SEAM_LEFT = 8.0
 """mm of the side seam that must stay between the underarm and a dart (common practice)."""
@@ -111,9 +108,7 @@ def _armhole(piece: Piece, goal: Point, turned: float, lift: Point) -> tuple[Red
     def carried(share: float) -> Path:
         under = Affine.shift(lift * share)
         fresh = bend(path, under, tip) if last else bend(path, tip, under).reversed()
-        head, tail = fresh.split(fresh.length - NEAR_TIP)
-        top = hermite(tail.start, tail.start_tangent, tail.end, tail.end_tangent * rect(1.0, turned))
-        whole = Path.joined((head, top))
+        whole = ending_along(fresh, fresh.end_tangent * rect(1.0, turned))
         return whole if last else whole.reversed()
 
     share = 1.0
