@@ -16,11 +16,11 @@ from toilewright.fit.alterations.kinds import (
 )
 from toilewright.fit.alterations.waist_and_hip.side_shift import (
     SIDE,
-    hip_out,
     hip_place,
     rounds,
     shift_group,
     side_edges,
+    side_out,
 )
 from toilewright.fit.frame import outward
 from toilewright.fit.result import Card, Order
@@ -58,7 +58,7 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
         by = amount / side_edges(group)
 
         def shifted(piece: Piece, by: float = by) -> Piece:
-            return hip_out(piece, by, outward(piece), follow)
+            return side_out(piece, hip_place(piece), outward(piece) * by, follow=follow)
 
         garment = shift_group(garment, group, shifted)
     return Change(garment, {p.name: _picture(p, each) for p in main}, {"each": each})

@@ -25,6 +25,9 @@ WIDTH, HEM = Option("width", "as much", "as it was"), Option("hem", "keep", "fol
 LEAST_DART = 6.0
 """mm; a narrower dart is not worth sewing (common practice)."""
 
+STEEPEST = 0.16
+"""How far the cut across may open for each mm of its length (our own choice)."""
+
 MOST_DART = 40.0
 """mm; a wider dart makes a point of cloth and is better split (common practice)."""
 
@@ -45,11 +48,16 @@ def round_out(garment: Garment, name: str, usual: tuple[str, ...], lines: tuple[
     centre = _centre(piece, name)
     dart = _dart(piece, name, centre)
     level = _level(piece, centre, lines, share)
+    cut, hinge = cut_across(piece, name, centre, SIDE, level)
+    most = STEEPEST * abs(point_of(piece, cut) - point_of(piece, hinge))
+    if abs(amount) > most:
+        raise too_much(name, amount, piece.name, "swings the waist further than the piece lies flat",
+                       most if amount > 0 else -most)
     widened, carried = piece, None
     if chosen(name, options, WIDTH) == "as much":
         widened, carried = _wider(piece, dart, centre, level, amount, chosen(name, options, HEM) == "keep")
     cut, hinge = cut_across(widened, name, centre, SIDE, level)
-    change = change_at_centre(garment.with_piece(widened), name, widened, cut, hinge, amount, "waist")
+    change = change_at_centre(garment.with_piece(widened), name, widened, cut, hinge, amount, amount)
     left = _width(widened.dart(dart.name)) + change.numbers["gained"]
     grown = left - _width(dart)
     if left < LEAST_DART:

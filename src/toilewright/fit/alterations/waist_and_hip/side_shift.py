@@ -1,4 +1,4 @@
-"""What waist and hip in or out share: which pieces take part, and a side seam that moves and tapers to nothing."""
+"""What alterations at the side seam share: which pieces take part, and a side seam that moves and tapers to nothing."""
 
 from __future__ import annotations
 
@@ -7,8 +7,9 @@ from collections.abc import Callable, Sequence
 from toilewright.errors import AlterationError
 from toilewright.fit.alterations.kinds import Options
 from toilewright.fit.follow import opposite
+from toilewright.fit.frame import centre_of, down
+from toilewright.fit.moves.bow import bowed
 from toilewright.fit.moves.edges import (
-    STAY,
     Redrawn,
     bend,
     corner,
@@ -19,9 +20,10 @@ from toilewright.fit.moves.edges import (
     sums,
     towards,
 )
+from toilewright.fit.moves.ring import crossing
 from toilewright.geometry.affine import Affine
 from toilewright.geometry.path import Path
-from toilewright.geometry.point import Point, turn
+from toilewright.geometry.point import Point, dot, turn
 from toilewright.pattern.garment import Garment
 from toilewright.pattern.piece import Piece
 
@@ -90,8 +92,17 @@ def hip_place(piece: Piece) -> float:
     return path.length - depth if ends_at(piece, SIDE, "waist") else depth
 
 
-def waist_out(piece: Piece, by: float) -> Piece:
-    """The waist longer by `by` mm at the side, the side seam as long as it was.
+def half_way_place(piece: Piece) -> float:
+    """Arc length from the start of the side seam to the level half way between waist and hip (mm)."""
+    hip = piece.edge(SIDE).path.point_at(hip_place(piece))
+    drawn, way = piece.landmark("centre waist"), down(piece)
+    top = corner(piece, "waist", centre_of(piece) or SIDE) if drawn is None else drawn
+    level = crossing(piece, SIDE, hip - way * dot(hip - top, way) / 2, way * 1j)
+    return hip_place(piece) / 2 if level is None else level.at
+
+
+def waist_out(piece: Piece, by: float, higher: float = 0.0) -> Piece:
+    """The waist longer by `by` mm at the side, the side seam longer by `higher` mm.
 
     The shift tapers to nothing at the underarm of a bodice, at the hip of a skirt. Two lengths fix the corner, so that
     taking in undoes letting out.
@@ -102,7 +113,7 @@ def waist_out(piece: Piece, by: float) -> Piece:
     reach = length if hip is None else (length - hip if at_end else hip)
     along, low = towards(piece, "waist", SIDE).end_tangent, towards(piece, SIDE, "waist").end_tangent
     here = corner(piece, "waist", SIDE)
-    waist, side = piece.edge("waist").path.length + by, _sewn(piece, length)
+    waist, side = piece.edge("waist").path.length + by, _sewn(piece, length) + higher
 
     def drawn(shift: Point) -> tuple[Redrawn, Redrawn, float, float]:
         seam = _tapered(piece, shift, reach, at_end)
@@ -111,7 +122,7 @@ def waist_out(piece: Piece, by: float) -> Piece:
         line = shift_end(piece, "waist", SIDE, Affine.turn(tilt, here).then(Affine.shift(shift)))
         return seam, line, waist - line.path.length, side - _sewn_as(piece, seam)
 
-    shift = _settled(drawn, along, low, by)
+    shift = _settled(drawn, along, low, (by, higher))
     seam, line, *_ = drawn(shift)
     marks = {m.name: m.at + shift for m in piece.landmarks if abs(m.at - here) < 1e-3}
     return reline(piece, redraw_edge(piece, seam, line, landmarks=marks), SIDE)
@@ -126,12 +137,13 @@ def _sewn_as(piece: Piece, seam: Redrawn) -> float:
 
 
 def _settled(drawn: Callable[[Point], tuple[Redrawn, Redrawn, float, float]], along: Point, low: Point,
-             by: float) -> Point:
+             first: tuple[float, float]) -> Point:
     """The shift for which both misses vanish (Newton's rule, slopes by small differences, kept once found)."""
-    x, y = by, 0.0
-    _, _, a, b = drawn(along * x)
-    _, _, ax, bx = drawn(along * (x + 0.1))
-    _, _, ay, by_ = drawn(along * x + low * 0.1)
+    x, y = first
+    start = along * x + low * y
+    _, _, a, b = drawn(start)
+    _, _, ax, bx = drawn(start + along * 0.1)
+    _, _, ay, by_ = drawn(start + low * 0.1)
     xx, xy, yx, yy = (ax - a) / 0.1, (ay - a) / 0.1, (bx - b) / 0.1, (by_ - b) / 0.1
     area = xx * yy - xy * yx
     for _ in range(12):
@@ -184,28 +196,17 @@ def _turned(a: Point, b: Point) -> Point:
     return q / abs(q)
 
 
-def hip_out(piece: Piece, by: float, out: Point, follow: bool = False) -> Piece:
-    """The side seam moved outward by `by` mm at the hip, tapering to nothing at both its ends.
+def side_out(piece: Piece, at: float, by: Point, span: tuple[float, float] | None = None, follow: bool = False,
+             ) -> Piece:
+    """The side seam moved by a vector at one place, tapering to nothing at both ends of a span.
 
     Args:
+        at: arc length from the start of the side seam (mm).
+        span: arc lengths; from end to end when not given.
         follow: down to the hem it moves as one, and the hem with it.
     """
-    path = piece.edge(SIDE).path
-    hip = hip_place(piece)
-    first, second = path.split(hip)
-    shift = Affine.shift(out * by)
-    low_last = ends_at(piece, SIDE, "hem")
-    before = bend(first, shift if follow and not low_last else STAY, shift)
-    after = bend(second, shift, shift if follow and low_last else STAY)
-    # Both parts are given one direction at the hip, so that no corner shows: a straight part keeps its own.
-    miss = turn(before.end_tangent, after.start_tangent) - turn(first.end_tangent, second.start_tangent)
-    share = 0.0 if before.handles[-1] is None else 1.0 if after.handles[0] is None else 0.5
-    here = before.end
-    before = bend(before, STAY, Affine.turn(miss * share, here))
-    after = bend(after, Affine.turn(miss * (share - 1.0), here), STAY) if after.handles[0] else after
-    parts = (before, after.with_ends(start=before.end))
-    drawn = [Redrawn(SIDE, Path.joined(parts), (0.0, hip, path.length), sums(parts))]
+    low = by if follow else 0j
+    drawn = [bowed(piece, SIDE, at, by, (0j, low) if ends_at(piece, SIDE, "hem") else (low, 0j), span)]
     if follow:
-        drawn.append(shift_end(piece, "hem", SIDE, shift))
-    moved = redraw_edge(piece, *drawn)
-    return reline(piece, moved, SIDE)
+        drawn.append(shift_end(piece, "hem", SIDE, Affine.shift(by)))
+    return reline(piece, redraw_edge(piece, *drawn), SIDE)
