@@ -183,7 +183,7 @@ def wrap_of(garment: Garment, body: Body | None = None) -> Wrap | None:
 
 def _spread(garment: Garment) -> float:
     """How sure an overlap is: of tissue, as sure as the tape that took it (mm)."""
-    return max((error for name, error in garment.taken or () if name.startswith("overlap")), default=2 * LINE_ERROR)
+    return max((error for name, _, error in garment.taken or () if name.startswith("overlap")), default=2 * LINE_ERROR)
 
 
 def _hem_level(front: Piece) -> float | None:

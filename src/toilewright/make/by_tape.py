@@ -19,6 +19,9 @@ from toilewright.pattern.garment import Garment
 from toilewright.pattern.nest import Pattern
 from toilewright.units import show_length
 
+ODD = 20.0
+"""mm; a length farther than this from our block deserves a second look."""
+
 STAND_IN = "stand-in"
 """Code of the finding that says what the pieces are, and why none is printed."""
 
@@ -59,14 +62,15 @@ def _nest(sheet: FlatSheet, found: StandIn) -> tuple[dict[str, Garment], tuple[F
 
 def _findings(sheet: FlatSheet, found: StandIn) -> Iterator[Finding]:
     yield Finding(STAND_IN, (
-        f'"{sheet.name}" is known by {len(found.garment.taken or ())} lengths off the tissue of size {sheet.size}: our '
+        f'"{sheet.name}" is known by {len(sheet.lengths)} lengths off the tissue of size {sheet.size}: our '
         "own block with those lengths stands in for it in sums and pictures. Alter the tissue by the cards; pieces are "
         "not printed, as they would be ours and not the pattern's."), Severity.NOTE)
-    for name, off in found.apart.items():
-        was, would = (show_length(v, sheet.unit) for v in (sheet.lengths[name].value, sheet.lengths[name].value + off))
-        yield Finding("lengths-apart", (
-            f'"{name}" of {was} does not go with the other lengths, which would make it {would}; lay the tape again '
-            "there. Until then nothing is worked out from it."), Severity.LOOK)
+    for name, more in found.apart.items():
+        here, ours = (show_length(v, sheet.unit) for v in (sheet.lengths[name].value, sheet.lengths[name].value - more))
+        yield Finding("shaped-otherwise", (
+            f'"{name}" of the tissue is {here}; our block with all the other lengths has {ours}. Sums go by the '
+            "tissue; the pictures are that much off" + ("." if abs(more) < ODD else ", so lay the tape again there.")),
+            Severity.NOTE if abs(more) < ODD else Severity.LOOK)
     drawn = [m for m in found.untaken if m not in found.by_chart]
     if found.by_chart:
         yield Finding("by-chart", f"Drawn by the envelope's chart, as no length tells it: {_listed(found.by_chart)}.",

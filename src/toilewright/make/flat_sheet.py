@@ -30,7 +30,7 @@ from typing import Any
 from toilewright.body.measures import find_measure
 from toilewright.body.sheet import check_keys, read_sheet, table_of, text_of, unit_of
 from toilewright.errors import InputError, NameUnknown
-from toilewright.fit.flat import NAMES
+from toilewright.fit.flat import flat_of
 from toilewright.known import Known, Origin
 from toilewright.make.takings import Taking, takings_on
 from toilewright.make.tissue_kinds import Kind, find_kind
@@ -58,7 +58,7 @@ class FlatSheet:
 
     Attributes:
         allowance: of the tissue beyond the seam line (mm).
-        lengths: flat lengths at the seam line by name (:data:`toilewright.fit.flat.NAMES`; mm), with the tape's spread.
+        lengths: flat lengths at the seam line by name, with the tape's spread (mm; slopes in degrees).
         chart: the envelope's body chart, or None.
     """
 
@@ -125,11 +125,13 @@ def _lengths(sheet: Mapping[str, Any], kind: Kind, allowance: float, unit: str, 
     takings = takings_on(block)
     taken = {_plain(k): _length(k, v, unit, where) for k, v in table_of(sheet, "lengths", where).items()}
     known = {t.name: t for t in takings}
+    drawn = tuple(flat_of(block).lengths)
     for name in taken:
-        if name not in known and name not in NAMES:
-            raise NameUnknown.among("length", name, dict.fromkeys((*known, *NAMES)), where, list(known))
+        if name not in known and name not in drawn:
+            raise NameUnknown.among("length", name, dict.fromkeys((*known, *drawn)), f"{where} of a {kind.name}",
+                                    list(known))
     lengths = {n: Known(mm, Origin.READ, CURVED_ERROR, f"{n} of the tissue, by tape") for n, mm in taken.items()
-               if n in NAMES and n not in known}
+               if n not in known}
     for makes in dict.fromkeys(t.makes for t in takings):
         parts = [t for t in takings if t.makes == makes]
         if any(t.name in taken for t in parts):

@@ -6,12 +6,14 @@ not a body's: a bust girth here is whatever gives the tissue's width. What nobod
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from math import hypot
 
 from toilewright.blocks.chart import WHOLE_CHART
 from toilewright.errors import GeometryError, InputError
 from toilewright.fit.flat import flat_of
+from toilewright.fit.flat.laid import TOLD_FROM_DART
 from toilewright.make.flat_sheet import FlatSheet
 from toilewright.make.tissue_kinds import Driver, Kind, start_of
 from toilewright.pattern.garment import Garment
@@ -27,8 +29,14 @@ _FOLLOW = (("back neck point to waist", "neck shoulder point to waist back", "ba
 """A measure, one that grows with it, and the flat length by which the second would be known by itself."""
 
 
-_SCALES = {"skirt share": "waist height", "wrap share": "waist height", "sleeve share": "arm length"}
-"""Shares of a measure that settle a length, so that the measure itself is of no account."""
+_TOLD_BY = {"neck point to bust point": "neck point to dart point", "bust point to centre": "dart point to centre"}
+"""Flat lengths to the bust point, and those to the point of the dart that tell them."""
+
+LONG_SLEEVE = 450.0
+"""mm; a sleeve longer than this goes well beyond the elbow."""
+
+FAR = 60.0
+"""mm; a length farther than this from what the others make it is a slip of the pen."""
 
 
 @dataclass(frozen=True)
@@ -39,7 +47,8 @@ class StandIn:
         garment: with the flat lengths that were taken, and how sure each is; others are not read off it.
         values: measures and shape of the draft.
         at: where it lies among the sizes of our own chart, counted from 0.
-        apart: flat lengths that it could not be given, with the difference (mm): they contradict the others.
+        apart: flat lengths in which the tissue is shaped otherwise than our block, with the difference (mm); they are
+            counted as taken.
         untaken: measures of the draft that nobody told.
         by_chart: those of them that came from the envelope's chart.
     """
@@ -56,24 +65,39 @@ def stand_in(sheet: FlatSheet) -> StandIn:
     """Our block with the flat lengths of a flat sheet.
 
     Raises:
-        InputError: no block has such lengths.
+        InputError: the lengths do not go together.
     """
     kind, taken = sheet.kind, sheet.lengths
     drivers = _active(kind, taken)
     at = _place_in_chart(kind, taken)
-    start = start_of(at)
     moved = {m for d in drivers for m in d.moves}
     told = _of_chart(sheet, moved)
-    values = _solved(sheet, drivers, {**start, **told})
-    asked = _Asked(values)
-    garment = kind.draft(asked, taken)
+    values = _Asked(_solved(sheet, drivers, {**start_of(at), **told}))
+    garment = kind.draft(values, _pieces_for(sheet))
     flat = flat_of(garment).lengths
-    off = {n: flat[n].value - k.value for n, k in taken.items() if n in flat}
-    apart = {n: v for n, v in off.items() if abs(v) > max(taken[n].spread or 0.0, CLOSE)}
-    sure = tuple((n, taken[n].spread or 0.0) for n in off if n not in apart)
-    settled = moved | {_SCALES[m] for m in moved if m in _SCALES}
-    untaken = tuple(m for m, _ in WHOLE_CHART.rows if m in asked.for_ and m not in settled)
-    return StandIn(replace(garment, taken=sure), values, at, apart, untaken, tuple(m for m in told if m in untaken))
+    sure = tuple((n, k.value - flat[n].value, k.spread or 0.0) for n, k in taken.items() if n in flat)
+    apart = {n: more for n, more, error in sure if abs(more) > max(error, CLOSE)}
+    _check(sheet, apart)
+    seen = {m for d in kind.drivers for m in d.moves}
+    untaken = tuple(m for m, _ in WHOLE_CHART.rows if m in seen & values.for_ and m not in moved)
+    return StandIn(replace(garment, taken=(*sure, *_told(sure))), dict(values), at, apart, untaken,
+                   tuple(m for m in told if m in untaken))
+
+
+def _told(sure: Sequence[tuple[str, float, float]]) -> Iterator[tuple[str, float, float]]:
+    """What the point of the bust dart tells of the bust point."""
+    known = {n: (more, error) for n, more, error in sure}
+    for name, by in _TOLD_BY.items():
+        if name not in known and by in known:
+            yield name, known[by][0], hypot(known[by][1], TOLD_FROM_DART)
+
+
+def _check(sheet: FlatSheet, apart: Mapping[str, float]) -> None:
+    name = max(apart, key=lambda n: abs(apart[n]), default="")
+    if name and abs(apart[name]) > FAR:
+        was, would = (show_length(sheet.lengths[name].value - by, sheet.unit) for by in (0.0, apart[name]))
+        raise InputError(f'The lengths of "{sheet.name}" do not go together: with the others as taken, "{name}" cannot '
+                         f"be {was} (about {would} would go with them); lay the tape again there, or leave it out.")
 
 
 def graded(sheet: FlatSheet, found: StandIn, size: str) -> Garment:
@@ -88,7 +112,7 @@ def graded(sheet: FlatSheet, found: StandIn, size: str) -> Garment:
     ours = _our_step(sheet, found, size, measure)
     theirs = {n: row[chart.sizes.index(size)] - row[chart.sizes.index(sheet.size)] for n, row in chart.rows}
     values = {n: v + theirs.get(n, ours.get(n, 0.0)) for n, v in found.values.items()}
-    return replace(sheet.kind.draft(values, sheet.lengths), taken=found.garment.taken)
+    return replace(sheet.kind.draft(values, _pieces_for(sheet)), taken=found.garment.taken)
 
 
 def _our_step(sheet: FlatSheet, found: StandIn, size: str, measure: str) -> dict[str, float]:
@@ -115,6 +139,12 @@ class _Asked(dict[str, float]):
     def __getitem__(self, name: str) -> float:
         self.for_.add(name)
         return super().__getitem__(name)
+
+
+def _pieces_for(sheet: FlatSheet) -> set[str]:
+    """Flat lengths that decide the pieces: a sleeve that goes beyond the elbow is a long one, wrist taken or not."""
+    sleeve = sheet.lengths.get("sleeve length")
+    return set(sheet.lengths) | ({"wrist"} if sleeve and sleeve.value > LONG_SLEEVE else set())
 
 
 # -- which measure moves which length ----------------------------------------------------------------
@@ -162,15 +192,26 @@ def _of_chart(sheet: FlatSheet, moved: set[str]) -> dict[str, float]:
 
 
 def _solved(sheet: FlatSheet, drivers: Sequence[Driver], start: dict[str, float]) -> dict[str, float]:
-    """The draft's values that give every driven length (Broyden's good rule from a diagonal start)."""
+    """The draft's values that give every driven length; a length that our block cannot be given is let go."""
+    left = list(drivers)
+    while True:
+        values, off = _settled(sheet, left, start)
+        if max(map(abs, off), default=0.0) < CLOSE:
+            return values
+        del left[max(range(len(off)), key=lambda i: abs(off[i]))]
+
+
+def _settled(sheet: FlatSheet, drivers: Sequence[Driver],
+             start: dict[str, float]) -> tuple[dict[str, float], list[float]]:
+    """The draft's values, and how far each driven length is off then (Broyden's good rule from a diagonal start)."""
     goals = [sum(sheet.lengths[n].value for n in d.flat) for d in drivers]
     by = [0.0] * len(drivers)
     values, off = _tried(sheet, drivers, start, by, goals)
     inverse = [[(1.0 / d.slope if i == j else 0.0) for j in range(len(drivers))] for i, d in enumerate(drivers)]
     for _ in range(_ROUNDS):
-        if max(map(abs, off), default=0.0) < CLOSE:
-            return values
         step = [-sum(a * b for a, b in zip(row, off, strict=True)) for row in inverse]
+        if max(map(abs, off), default=0.0) < CLOSE:
+            break
         for share in (1.0, 0.5, 0.25, 0.1):
             try:
                 there = [b + share * s for b, s in zip(by, step, strict=True)]
@@ -182,10 +223,7 @@ def _solved(sheet: FlatSheet, drivers: Sequence[Driver], start: dict[str, float]
             break
         _learn(inverse, [t - b for t, b in zip(there, by, strict=True)], [n - o for n, o in zip(new, off, strict=True)])
         by, off = there, new
-    worst = max(range(len(off)), key=lambda i: abs(off[i]))
-    names = '" and "'.join(drivers[worst].flat)
-    raise InputError(f'The lengths of "{sheet.name}" do not go together: with all others as taken, "{names}" cannot be '
-                     f"{show_length(goals[worst], sheet.unit)}; lay the tape again there, or leave it out.")
+    return values, off
 
 
 def _tried(sheet: FlatSheet, drivers: Sequence[Driver], start: Mapping[str, float], by: Sequence[float],
@@ -194,7 +232,7 @@ def _tried(sheet: FlatSheet, drivers: Sequence[Driver], start: Mapping[str, floa
     for driver, amount in zip(drivers, by, strict=True):
         for name in driver.moves:
             values[name] += amount
-    flat = flat_of(sheet.kind.draft(values, sheet.lengths)).lengths
+    flat = flat_of(sheet.kind.draft(values, _pieces_for(sheet))).lengths
     return values, [sum(flat[n].value for n in d.flat) - goal for d, goal in zip(drivers, goals, strict=True)]
 
 

@@ -8,11 +8,17 @@ from dataclasses import dataclass, replace
 from toilewright.blocks.bodice import draft_bodice
 from toilewright.blocks.bodice_lines import BodiceEase
 from toilewright.blocks.chart import SIZES, WHOLE_CHART
+from toilewright.blocks.choir_trousers import SEAMS as TROUSER_SEAMS
+from toilewright.blocks.choir_tunic import SEAMS as TUNIC_SEAMS
 from toilewright.blocks.concert import SEAMS as DRESS_SEAMS
 from toilewright.blocks.draft import Measures
 from toilewright.blocks.long_sleeve import LongSleeveEase, draft_long_sleeve
+from toilewright.blocks.plain_bodice import draft_plain_bodice
+from toilewright.blocks.princess import draft_princess
+from toilewright.blocks.princess_dress import SEAMS as PRINCESS_SEAMS
 from toilewright.blocks.skirt import SkirtEase, draft_skirt
 from toilewright.blocks.sleeve import SleeveEase, draft_sleeve
+from toilewright.blocks.trousers import TrouserEase, draft_trousers
 from toilewright.blocks.wrap_skirt import WrapEase, draft_wrap_skirt
 from toilewright.errors import NameUnknown
 from toilewright.fit.flat.lower import KNEE_BELOW_WAIST
@@ -22,8 +28,9 @@ from toilewright.pattern.piece import Piece
 from toilewright.pattern.walk import walk
 
 SHAPE: Mapping[str, float] = {
-    "back shoulder ease": 8.0, "cap ease": 25.0, "sleeve share": 0.56, "skirt share": 0.50, "skirt flare": 7.0,
+    "back shoulder ease": 8.0, "cap ease": 25.0, "skirt share": 0.50, "skirt flare": 7.0,
     "wrap share": 0.64, "overlap share": 0.38, "overlap less at hip": 0.0, "overlap less at knee": 0.0,
+    "leg hem share": 0.91,
 }
 """What the drafts ask for beside the body's measures, as our own blocks have it (mm, shares, degrees)."""
 
@@ -88,7 +95,7 @@ def _sleeve(values: Measures, front: Piece, back: Piece, taken: Collection[str])
         return ()
     if "wrist" in taken:
         return (draft_long_sleeve(values, front, back, LongSleeveEase(SleeveEase(cap=values["cap ease"]))),)
-    return (draft_sleeve(values, front, back, SleeveEase(cap=values["cap ease"], length=values["sleeve share"])),)
+    return (draft_sleeve(values, front, back, SleeveEase(cap=values["cap ease"])),)
 
 
 def _skirts(values: Measures, front: Piece, back: Piece) -> tuple[Piece, Piece]:
@@ -96,11 +103,10 @@ def _skirts(values: Measures, front: Piece, back: Piece) -> tuple[Piece, Piece]:
     return draft_skirt(values, front, back, ease)
 
 
-def _sewn(*pieces: Piece) -> Garment:
-    """The pieces with those seams of the dress for which all are there, each eased as it happens to be."""
+def _sewn(*pieces: Piece, seams: tuple[Seam, ...] = DRESS_SEAMS) -> Garment:
+    """The pieces with those seams for which all are there, each eased as it happens to be."""
     names = {p.name for p in pieces}
-    seams = tuple(s for s in DRESS_SEAMS if all(r.piece in names for r in (*s.a, *s.b)))
-    return eased(Garment(pieces, seams))
+    return eased(Garment(pieces, tuple(s for s in seams if all(r.piece in names for r in (*s.a, *s.b)))))
 
 
 def eased(garment: Garment) -> Garment:
@@ -119,6 +125,22 @@ def _dress(values: Measures, taken: Collection[str]) -> Garment:
 def _bodice_alone(values: Measures, taken: Collection[str]) -> Garment:
     front, back = _bodice(values)
     return _sewn(front, back, *_sleeve(values, front, back, taken))
+
+
+def _princess(values: Measures, taken: Collection[str]) -> Garment:
+    fitted = _bodice(values)
+    front, side_front, back, side_back = draft_princess(*fitted)
+    sleeve = _sleeve(values, side_front, side_back, taken)
+    return _sewn(front, side_front, back, side_back, *sleeve, *_skirts(values, *fitted), seams=PRINCESS_SEAMS)
+
+
+def _tunic(values: Measures, taken: Collection[str]) -> Garment:
+    front, back = draft_plain_bodice(values)
+    return _sewn(front, back, *_sleeve(values, front, back, taken), seams=TUNIC_SEAMS)
+
+
+def _trousers(values: Measures, taken: Collection[str]) -> Garment:
+    return _sewn(*draft_trousers(values, TrouserEase(hem=values["leg hem share"])), seams=TROUSER_SEAMS)
 
 
 def _skirt(values: Measures, taken: Collection[str]) -> Garment:
@@ -169,7 +191,8 @@ _TOP = (
     Driver(("upper arm",), ("upper arm girth",), 1.14),
     Driver(("sleeve head",), ("cap ease",), 1.0),
 )
-_SHORT = (Driver(("sleeve length",), ("sleeve share",), 580.0),)
+_LOOSE = tuple(d for d in _TOP if d.flat not in (("waist",), ("shoulder back",)))
+_ARM = (Driver(("sleeve length",), ("arm length",), 0.7), Driver(("wrist",), ("wrist girth",), 1.0))
 _SKIRT = (
     Driver(("hip",), ("hip girth",), 1.0),
     Driver(("waist to hip",), ("waist to hip",), 1.0),
@@ -186,9 +209,27 @@ _WRAP = (
     Driver(("overlap at knee",), ("overlap less at knee",), -2.0),
 )
 
+_LEGS = (
+    Driver(("waist",), ("waist girth",), 1.0),
+    Driver(("hip",), ("hip girth",), 1.0),
+    Driver(("waist to hip",), ("waist to hip",), 1.0),
+    Driver(("crotch depth",), ("crotch depth",), 1.0),
+    Driver(("crotch length front", "crotch length back"), ("total crotch length",), 1.0),
+    Driver(("thigh",), ("thigh girth",), 1.0),
+    Driver(("knee",), ("knee girth",), 1.0),
+    Driver(("hem width",), ("leg hem share",), 480.0),
+    Driver(("outside leg",), ("waist height",), 1.0),
+    Driver(("inside leg",), ("waist height",), 1.0, ("outside leg",)),
+)
+
 KINDS = (
-    Kind("dress", ("frock", "gown"), _dress, (*_TOP, *_SHORT, *_SKIRT), ("bust", "bust girth")),
-    Kind("bodice", ("blouse", "top", "shirt"), _bodice_alone, (*_TOP, *_SHORT), ("bust", "bust girth")),
+    Kind("dress", ("frock", "gown"), _dress, (*_TOP, *_ARM, *_SKIRT), ("bust", "bust girth")),
+    Kind("bodice", ("blouse", "top", "shirt"), _bodice_alone, (*_TOP, *_ARM), ("bust", "bust girth")),
+    Kind("princess dress", ("dress with princess seams", "princess seams"), _princess, (*_TOP, *_ARM, *_SKIRT),
+         ("bust", "bust girth")),
+    Kind("tunic", ("dartless bodice", "smock", "loose blouse"), _tunic, (*_LOOSE, *_ARM, *_SKIRT[:1]),
+         ("bust", "bust girth")),
+    Kind("trousers", ("pants", "slacks"), _trousers, _LEGS, ("hip", "hip girth")),
     Kind("skirt", (), _skirt, (*_SKIRT, Driver(("waist",), ("waist girth",), 1.0)), ("hip", "hip girth")),
     Kind("wrap skirt", ("wrap", "wrapped skirt"), _wrap, _WRAP, ("hip, wrap skirt", "hip girth")),
 )

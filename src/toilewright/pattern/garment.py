@@ -46,13 +46,14 @@ class Garment:
     """One size of a pattern.
 
     Attributes:
-        taken: of a stand-in for tissue that was measured with a tape, the flat lengths that were taken and how far each
-            may be off (mm); of drawn pieces None, as everything can be read off them.
+        taken: of a stand-in for tissue that was measured with a tape, the flat lengths that were taken, by how much each
+            is more than on the stand-in, and how far the tape may be off (mm); of drawn pieces None, as everything can
+            be read off them.
     """
 
     pieces: tuple[Piece, ...]
     seams: tuple[Seam, ...] = ()
-    taken: tuple[tuple[str, float], ...] | None = None
+    taken: tuple[tuple[str, float, float], ...] | None = None
 
     def piece(self, name: str) -> Piece:
         """The piece of that name.

@@ -93,9 +93,11 @@ def _read(laid: Laid, name: str) -> Read | None:
     found = reader(laid) if reader else None
     if found is None or laid.garment.taken is None:
         return found
-    error = dict(laid.garment.taken).get(name)
     # What nobody measured on the tissue is the block's own, and says nothing about this pattern.
-    return None if error is None else replace(found, value=replace(found.value, spread=error))
+    told = next(((more, error) for taken, more, error in laid.garment.taken if taken == name), None)
+    if told is None:
+        return None
+    return replace(found, value=replace(found.value, value=found.value.value + told[0], spread=told[1]))
 
 
 class _Part(Mapping[str, T]):
