@@ -4,12 +4,15 @@
 import pytest
 from app.asking import script
 
-from toilewright.app.altering import listed, offered, ways
+from toilewright.app.altering import listed
 from toilewright.app.changes import measured
+from toilewright.app.choosing import SIDE, offered, slug, told, ways
 from toilewright.app.site import create_app
+from toilewright.app.words import catalogue
 from toilewright.blocks.concert import concert_dress
 from toilewright.errors import UnitError
 from toilewright.fit.alterations import ALTERATIONS
+from toilewright.fit.alterations.kinds import Option
 from toilewright.units import show_length
 from toilewright.workroom.documents import BodyDoc, Kind, MakeDoc, WishRow
 
@@ -149,9 +152,9 @@ def test_what_is_shown_are_the_numbers_of_the_whole_make(ask, app, room, make, u
 
 
 def test_every_alteration_says_what_she_sees_and_which_ways_it_goes():
-    seen = {one["name"]: one for one in offered(concert_dress().at("4"))}
+    seen = {one.name: one for room in offered(concert_dress().at("4")) for one in room.offers}
     assert set(seen) == set(ways()) == {one.name for one in ALTERATIONS}
-    assert len({one["see"] for one in seen.values()}) == len(seen)
+    assert len({one.see for one in seen.values()}) == len(seen)
     for one in ALTERATIONS:
         words = ways()[one.name]
         assert words["plus"] and bool(words["minus"]) == (one.sane[0] < 0) and words["plus"] != words["minus"]
@@ -174,9 +177,12 @@ def test_one_left_out_of_this_make_keeps_its_row_and_comes_back(ask, make):
 
 def test_pieces_and_lines_to_choose_from_are_those_that_can_be_altered(ask, make):
     found = ask("GET", f"/make/{make.id}/alter/choices", params={"name": "lengthen or shorten"}).json()
-    assert {"bodice front", "skirt front", "sleeve"} <= set(found["piece"]) and found["line"]
-    assert ask("GET", f"/make/{make.id}/alter/choices", params={"name": "forward shoulder"}).json() == {}
-    unknown = ask("GET", f"/make/{make.id}/alter/choices", params={"name": "fuller"})
+    rows = {row["key"]: [value for value, _ in row["words"]] for row in found}
+    assert {"bodice front", "skirt front", "sleeve"} <= set(rows["piece"]) and rows["line"]
+    assert rows["side"] == ["left", "right"] and next(row for row in found if row["key"] == "up")["field"]
+    forward = ask("GET", f"/make/{make.id}/alter/choices", params={"name": "forward shoulder"}).json()
+    assert [row["key"] for row in forward if row["words"]] == ["neck", "side"]
+    unknown = ask("GET", f"/make/{make.id}/alter/choices", params={"name": "full busts"})
     assert unknown.status_code == 404 and "full bust" in unknown.json()["error"]["text"]
 
 
@@ -198,3 +204,18 @@ def test_an_amount_is_saved_as_she_wrote_it():
     assert measured({"name": "full bust", "amount": None})["amount"] is None
     with pytest.raises(UnitError, match="much"):
         measured({"length": "much", "unit": "cm", "sign": 1})
+
+
+def test_an_alteration_that_finds_no_place_says_what_it_needs_and_is_still_found():
+    dress = concert_dress().at("4")
+    trousers = next(room for room in offered(dress) if room.name == "trousers")
+    assert not trousers.can and all("needs" in one.why for one in trousers.cannot)
+    bust = next(room for room in offered(dress) if "bust" in room.name)
+    dart = next(one for one in bust.can if one.name == "bust dart height")
+    assert "dart ends below the bust point" in dart.words, "what the toile shows leads there too"
+
+
+def test_every_option_has_words_for_the_page():
+    options = {o for one in ALTERATIONS for o in (*one.options, SIDE) if isinstance(o, Option)}
+    assert {o for o in options if f"options.name_{slug(o)}" not in catalogue()} == set()
+    assert told({"side": "both", "piece": "sleeve", "up": "10 cm"}) == "sleeve, 10 cm up"

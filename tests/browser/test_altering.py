@@ -167,10 +167,14 @@ def test_one_is_added_for_a_piece_and_taken_out_by_keyboard_alone(site, screen):
     page = one.page
     page.locator("details.add > summary").focus()
     page.keyboard.press("Enter")
+    page.keyboard.press("Tab")
+    page.keyboard.type("waist sleeve short")
+    expect(page.locator("#found")).to_contain_text("found")
+    expect(page.get_by_role("button", name="Add: full bust")).to_be_hidden()
     page.get_by_role("button", name="Add: lengthen or shorten").focus()
     page.keyboard.press("Enter")
     fresh = page.locator("article.row").nth(5)
-    field = fresh.get_by_role("textbox")
+    field = fresh.get_by_label("Amount of lengthen or shorten")
     expect(field).to_be_focused()
     expect(fresh).to_have_class(re.compile("chosen"))
     if not fresh.locator("details.more").evaluate("more => more.open"):

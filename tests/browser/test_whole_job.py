@@ -115,6 +115,7 @@ def test_from_an_empty_table_to_paper(empty_site, screen, bought, expected, size
 
     # -- alter: typed, tried at once, saved ----------------------------------------------------------------
     page.get_by_text("Add an alteration").click()
+    page.get_by_label("Find one").fill("points above")
     page.locator('[data-add="bust dart height"]').click()
     field = page.get_by_label("Amount of bust dart height")
     field.fill("2,5")

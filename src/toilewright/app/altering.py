@@ -4,21 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from functools import lru_cache
 from typing import Any
 
+from toilewright.app.choosing import alteration, told
 from toilewright.app.pictures import garment_picture
 from toilewright.app.piece_pictures import spot
 from toilewright.app.words import on_page, say
 from toilewright.body.tape import Wish
-from toilewright.errors import AlterationError, InputError, ToilewrightError
-from toilewright.fit.alterations import ALTERATIONS, alter, find_alteration
+from toilewright.errors import ToilewrightError
 from toilewright.fit.alterations.kinds import Alteration
 from toilewright.fit.amounts import auto_amount
 from toilewright.fit.levels import bodice_pieces, bust_point, fronts_first, upward
-from toilewright.fit.result import Order
 from toilewright.fit.sides import ease_on_both
-from toilewright.known import asked
 from toilewright.make.handles import handles
 from toilewright.make.outcome import Sized
 from toilewright.make.recipe import made_at
@@ -26,15 +23,13 @@ from toilewright.make.trying import Asked, Fate, Trial, Tried, try_alterations
 from toilewright.pattern.garment import Garment
 from toilewright.units import MM_PER_INCH, show_length
 from toilewright.workroom.documents import BodyDoc, MakeDoc, WishRow
+from toilewright.workroom.recipes import replaces_standing
 
 STEPS, FINE = {"cm": 5.0, "in": MM_PER_INCH / 4}, {"cm": 1.0, "in": MM_PER_INCH / 8}
 """mm; by how much a press of plus or minus changes an amount, and with Shift."""
 
 _GRIPS = {"cm": 1.0, "in": MM_PER_INCH / 16}
 """mm; to what a grip in the picture slides."""
-
-_SMALL = 5.0
-"""mm; enough to see whether an alteration has a place on a pattern."""
 
 _POINTED = 5.0
 """mm; nearer than this a dart points where it should (no tape tells it better)."""
@@ -59,7 +54,7 @@ class Listed:
 def listed(make: MakeDoc, body: BodyDoc) -> tuple[Listed, ...]:
     """Standing alterations first, those of this make after them; a standing one that was changed for this make is shown
     as changed only."""
-    own = {made_at(row.name, row.options) for row in make.alterations if not (row.came_from and row.on)}
+    own = {made_at(row.name, row.options) for row in make.alterations if replaces_standing(row)}
     always = {made_at(row.name, row.options) for row in body.alterations}
     standing = [Listed(r.id, replace(r, on=r.on and r.name not in make.without), True)
                 for r in body.alterations if make.standing and made_at(r.name, r.options) not in own]
@@ -69,23 +64,8 @@ def listed(make: MakeDoc, body: BodyDoc) -> tuple[Listed, ...]:
 def plain_list(make: MakeDoc, body: BodyDoc) -> list[dict[str, Any]]:
     """The list as the browser sees it."""
     return [{"id": one.id, "name": one.row.name, "amount": one.row.amount, "options": one.row.options,
-             "on": one.row.on, "standing": one.standing, "always": one.always} for one in listed(make, body)]
-
-
-def ways() -> dict[str, dict[str, str]]:
-    """By alteration, the words for the two ways of its amount; the second is empty where it goes one way only."""
-    return {one.name: {"plus": say(f"alterations.plus_{_slug(one)}"),
-                       "minus": say(f"alterations.minus_{_slug(one)}") if one.sane[0] < 0 else ""}
-            for one in ALTERATIONS}
-
-
-def alteration(name: str) -> Alteration:
-    """The alteration of that name (NameUnknown if there is none)."""
-    return find_alteration(name)[0]
-
-
-def _slug(one: Alteration) -> str:
-    return one.name.replace(" ", "_")
+             "said": told(one.row.options), "on": one.row.on, "standing": one.standing, "always": one.always}
+            for one in listed(make, body)]
 
 
 def tried(sized: Sized, rows: Sequence[tuple[str, Wish, bool]], refused: Mapping[str, str], unit: str,
@@ -169,37 +149,3 @@ def _range(one: Alteration) -> tuple[float, float]:
     """How far a handle goes: well beyond what is usual, for the pieces themselves say what does not fit."""
     least, most = one.sane
     return (min(0.0, least * 1.5), most * 1.5)
-
-
-def offered(garment: Garment) -> list[dict[str, Any]]:
-    """Every alteration by what she sees on the body, and what stops it on these pieces."""
-    return [{"name": one.name, "see": say(f"alterations.see_{_slug(one)}"), "why": _stopped(garment, one)}
-            for one in sorted(ALTERATIONS, key=lambda one: one.rank)]
-
-
-def _stopped(garment: Garment, one: Alteration) -> str:
-    """Why an alteration can be made nowhere on these pieces; empty where it can, on one piece at least."""
-    why = _obstacle(garment, one.name, "")
-    if why and "piece" in one.options and any(not _obstacle(garment, one.name, p.name) for p in garment.pieces):
-        return ""
-    return why
-
-
-def choices(garment: Garment, name: str) -> dict[str, list[str]]:
-    """The pieces, and lines across them, on which an alteration can be made; empty where it has no such choice."""
-    one = alteration(name)
-    if "piece" not in one.options:
-        return {}
-    pieces = [p.name for p in garment.pieces if not _obstacle(garment, name, p.name)]
-    lines = dict.fromkeys(line.name for p in garment.pieces if p.name in pieces for line in p.lines)
-    return {"piece": pieces} | ({"line": list(lines)} if "line" in one.options else {})
-
-
-@lru_cache(maxsize=512)
-def _obstacle(garment: Garment, name: str, piece: str) -> str:
-    """What stops a small alteration on these pieces; empty when nothing does."""
-    try:
-        alter(garment, (Order(name, asked(_SMALL), {"piece": piece} if piece else {}),))
-    except (AlterationError, InputError) as problem:
-        return str(problem)
-    return ""

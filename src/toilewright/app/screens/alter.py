@@ -11,8 +11,9 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
-from toilewright.app.altering import FINE, STEPS, alteration, choices, listed, offered, plain_list, tried, ways
+from toilewright.app.altering import FINE, STEPS, listed, plain_list, tried
 from toilewright.app.changes import asked_for, plain
+from toilewright.app.choosing import alteration, choices, offered, told, ways
 from toilewright.app.pages import page, unit_of
 from toilewright.app.table import Table
 from toilewright.app.waiting import waiting
@@ -71,7 +72,7 @@ def _page(request: Request) -> Response:
         "make": plain(thing), "body": plain(body), "first": first, "unit": unit, "ways": ways(),
         "step": STEPS[unit], "fine": FINE[unit], "list": plain_list(place.make, place.body),
         "touched": _touched(table, make_id, place.make)},
-        offers=offered(sized.before), earlier=_earlier(table, make_id, place.make))
+        rooms=offered(sized.before, unit), told=told, earlier=_earlier(table, make_id, place.make))
 
 
 def _wish(row: WishRow) -> Wish:
@@ -136,7 +137,7 @@ def _amount(written: float | _Written | None) -> float | None:
 
 
 def _choices(request: Request) -> Response:
-    """Pieces and lines to choose from, for one alteration."""
+    """What one alteration can be told further."""
     table, make_id = request.app.state.table, request.path_params["id"]
     sized = table.sized(make_id, unit=unit_of(request))
     return JSONResponse(choices(sized.before, request.query_params.get("name", "")))

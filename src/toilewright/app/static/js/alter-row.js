@@ -34,12 +34,13 @@ export class AlterRow {
   build({ id, name }) {
     const ways = this.owner.ways[name];
     this.node.id = `row-${id}`;
+    this.said = node("span", { className: "where quiet" });
     const open = node("button", { type: "button", textContent: name });
     open.addEventListener("click", () => this.owner.choose(this));
     this.tag = node("span", { className: "tag" });
     this.on = node("input", { type: "checkbox" });
     this.on.addEventListener("change", () => this.owner.switchOn(this, this.on.checked));
-    const header = node("header", {}, node("h3", {}, open), this.tag,
+    const header = node("header", {}, node("h3", {}, open, this.said), this.tag,
       node("label", { className: "tick" }, this.on, node("span", { className: "unseen", textContent: `${name}: ` }), w("alter.make_it")));
     this.plus = this.way(ways.plus, 1);
     this.minus = ways.minus ? this.way(ways.minus, -1) : null;
@@ -113,6 +114,7 @@ export class AlterRow {
     const { data, found } = this;
     this.node.classList.toggle("off", !data.on);
     this.tag.textContent = w(data.standing ? "alter.always" : data.always ? "alter.always_changed" : "alter.this_make");
+    this.said.textContent = data.said ? ` ${data.said}` : "";
     this.on.checked = data.on;
     const amount = data.amount ?? found?.amount;
     if (this.text === null) this.field.value = amount === undefined || amount === null ? "" : showLength(Math.abs(amount), this.owner.unit);
@@ -158,17 +160,18 @@ export class AlterRow {
   async fill() {
     const { data, owner } = this;
     const inside = [];
-    const found = await owner.choices(data.name);
-    for (const [key, words] of [["piece", "alter.where_piece"], ["line", "alter.where_line"]]) {
-      if (!found[key]?.length) continue;
-      const list = node("select", {}, node("option", { value: "", textContent: w("alter.any") }),
-        ...found[key].map((name) => node("option", { value: name, textContent: name, selected: data.options[key] === name })));
-      list.addEventListener("change", () => {
-        const options = { ...data.options };
-        if (list.value) options[key] = list.value; else delete options[key];
-        owner.options(this, options, list.value || w("alter.any"));
+    for (const { key, label, usual, words, field } of await owner.choices(data.name)) {
+      const now = data.options[key] ?? "";
+      const control = field ? node("input", { value: now, autocomplete: "off", placeholder: owner.unit })
+        : node("select", {}, node("option", { value: "", textContent: usual }),
+          ...words.map(([value, shown]) => node("option", { value, textContent: shown, selected: value === now })));
+      control.addEventListener("change", () => {
+        const said = control.value.trim();
+        const options = { ...this.data.options };
+        if (said) options[key] = field && /\d$/.test(said) ? `${said} ${owner.unit}` : said; else delete options[key];
+        owner.options(this, options, field ? said || usual : control.selectedOptions[0].textContent);
       });
-      inside.push(node("label", { className: "field" }, node("span", { textContent: w(words) }), list));
+      inside.push(node("label", { className: "field" }, node("span", { textContent: label }), control));
     }
     const button = (key, act) => {
       const made = node("button", { type: "button", textContent: w(key) });

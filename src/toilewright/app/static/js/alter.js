@@ -1,6 +1,7 @@
 // The alterations of a make: tried at every change, saved when she leaves the amount or lets go of the grip.
 import "./piece-table.js";
 import { AlterRow } from "./alter-row.js";
+import { finding } from "./alter-finding.js";
 import { alarm, change, get, known, post, tell } from "./api.js";
 import { showLength } from "./lengths.js";
 import { make, set } from "./piece-drawing.js";
@@ -304,7 +305,7 @@ class Altering {
   async choices(name) {
     this.known ??= new Map();
     if (!this.known.has(name)) {
-      this.known.set(name, await get(`/make/${this.make.id}/alter/choices?name=${encodeURIComponent(name)}`).catch(() => ({})));
+      this.known.set(name, await get(`/make/${this.make.id}/alter/choices?name=${encodeURIComponent(name)}`).catch(() => []));
     }
     return this.known.get(name);
   }
@@ -352,5 +353,6 @@ class Altering {
   }
 }
 
+finding(document.querySelector("details.add"));
 await customElements.whenDefined("piece-table");
 new Altering();
