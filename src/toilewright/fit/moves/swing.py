@@ -9,8 +9,8 @@ from toilewright.fit.moves.edges import reline
 from toilewright.fit.moves.ring import Carried, Place, Region, carry
 from toilewright.fit.moves.slash import holds
 from toilewright.geometry.affine import Affine
-from toilewright.geometry.point import Point, turn, unit
-from toilewright.pattern.parts import Dart
+from toilewright.geometry.point import Point, dot, turn, unit
+from toilewright.pattern.parts import Dart, Press
 from toilewright.pattern.piece import Piece
 
 WHOLE = 0.05
@@ -60,10 +60,16 @@ def swing_part(piece: Piece, name: str, by: float, pivot: Point, onto: Place, st
     return Swung(reline(piece, carried.piece, dart.edge, onto.edge), carried, onto.edge, start, end)
 
 
-def with_dart(swung: Swung, name: str, pivot: Point, stops: float, like: Dart) -> Piece:
-    """The opening made into a dart that aims at the pivot and stops so many mm short of it."""
+def with_dart(swung: Swung, name: str, pivot: Point, stops: float, towards: Point) -> Piece:
+    """The opening made into a dart that aims at the pivot and stops so many mm short of it.
+
+    Args:
+        towards: direction in which its fold is pressed.
+    """
     path = swung.piece.edge(swung.edge).path
-    dart = Dart(name, swung.edge, swung.start, swung.end, path.point_at((swung.start + swung.end) / 2), like.press)
+    first, second = path.point_at(swung.start), path.point_at(swung.end)
+    press = Press.TO_START if dot(first - second, towards) > 0 else Press.TO_END
+    dart = Dart(name, swung.edge, swung.start, swung.end, (first + second) / 2, press)
     return aimed(replace(swung.piece, darts=(*swung.piece.darts, dart)), name, pivot, stops)
 
 

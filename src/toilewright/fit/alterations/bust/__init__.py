@@ -6,6 +6,9 @@ from toilewright.fit.alterations.bust import (
     armhole_gaping,
     bust_dart_height,
     bust_dart_point,
+    bust_dart_split,
+    bust_dart_swung,
+    bust_dart_to_gathers,
     full_bust,
     full_bust_dartless,
 )
@@ -14,4 +17,5 @@ from toilewright.fit.alterations.kinds import Alteration
 GROUP = "bust and chest"
 
 ALTERATIONS: tuple[Alteration, ...] = tuple(m.ALTERATION for m in (
-    full_bust, full_bust_dartless, bust_dart_height, bust_dart_point, armhole_gaping))
+    full_bust, full_bust_dartless, bust_dart_height, bust_dart_point, bust_dart_swung, bust_dart_split,
+    bust_dart_to_gathers, armhole_gaping))
