@@ -12,7 +12,7 @@ from toilewright.fit.alterations.kinds import (
     Size,
     too_much,
 )
-from toilewright.fit.alterations.neck_and_shoulder.halves import at_notch, halves, where_it_is
+from toilewright.fit.alterations.neck_and_shoulder.halves import at_notch, halves
 from toilewright.fit.frame import down
 from toilewright.fit.moves.edges import corner, ends_at, free_stretch, other_end
 from toilewright.fit.moves.opening import open_cut
@@ -32,7 +32,6 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
     """Shoulder seam longer by `amount` mm (shorter when negative), front and back alike; the armhole keeps its length.
 
     Options:
-        where: ``both`` unless told ``front`` or ``back`` alone.
         front, back: names of the pieces, ``bodice front`` and ``bodice back`` unless told otherwise.
 
     Raises:
@@ -90,5 +89,5 @@ SOURCE = "NMSU Cooperative Extension C-228; Texas AgriLife Extension E-372"
 ALTERATION = Alteration(
     NAME, ("broad shoulders", "broad shoulder", "narrow shoulders", "narrow shoulder"),
     (-25.0, 25.0), SOURCE, 1, apply, _card, {"narrow shoulders": -1.0, "narrow shoulder": -1.0},
-    (where_it_is("both"), *FRONT_AND_BACK), (Need("", ("shoulder", "armhole")),),
+    FRONT_AND_BACK, (Need("", ("shoulder", "armhole")),),
     instead="a raglan or a cut-on sleeve has no shoulder seam to the tip: there the sleeve is altered")

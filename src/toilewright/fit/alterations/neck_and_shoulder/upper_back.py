@@ -28,6 +28,9 @@ NEED = Need("bodice back", ("centre back", "neck", "shoulder", "armhole", "side 
 DART_LENGTH = 65.0
 """mm; of a new neck or shoulder dart (6 to 8 cm; common practice, no published source)."""
 
+LEAST_DART = 1.0
+"""mm; a dart that would be narrower is not sewn (our own choice)."""
+
 STEEPEST = 0.25
 """How far the centre may open for each mm of the cut's length before the cloth no longer lies flat (our own choice)."""
 
@@ -103,8 +106,8 @@ def _way(piece: Piece, name: str, options: Options, gained: float, usual: str) -
     if asked not in TAKES_UP:
         raise AlterationError(f'"{name}" cannot take up the neck by "{asked}"; it can by a neck dart, a shoulder dart, '
                               "or ease.")
-    gone = asked != "ease" and there.get(asked, 0.0) + gained < 1.0
-    if gone and "takes up" in options:
+    gone = asked != "ease" and there.get(asked, 0.0) + gained < LEAST_DART
+    if gone and gained < 0 and "takes up" in options:
         raise AlterationError(f'"{name}" asks the {asked} of "{piece.name}" for {show_both(-gained)}, which it does '
                               'not hold; leave "takes up" out, and the neck is drawn in instead.')
     return "ease" if gone else asked
