@@ -8,12 +8,14 @@ the error says how to find out.
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 from toilewright.body.tape import Body
 from toilewright.errors import AlterationError, NameUnknown
 from toilewright.fit.alterations import ALTERATIONS
 from toilewright.fit.handbook import DRAFTED_CUP
 from toilewright.fit.prescribe.case import Case
+from toilewright.fit.prescribe.held import Drafted
 from toilewright.fit.prescribe.rules import BY_NAME, USES
 from toilewright.known import Known
 from toilewright.pattern.garment import Garment
@@ -42,8 +44,18 @@ def auto_amount(alteration_name: str, garment: Garment, body: Body, wanted: Mapp
         raise NameUnknown.among("alteration with an automatic amount", alteration_name, BY_NAME)
     said = dict(options or {})
     side = said.pop("side", "")
-    return rule.work(Case(alteration_name, garment, body, wanted or {}, {}, said, drafted_cup,
-                          side if side in ("left", "right") else ""))
+    amount = rule.work(Case(alteration_name, garment, body, wanted or {}, Drafted(), said, drafted_cup,
+                            side if side in ("left", "right") else ""))
+    return _one_way(amount, alteration_name == rule.opposite) if rule.opposite else amount
+
+
+def _one_way(amount: Known, opposite: bool) -> Known:
+    """Of a rule that goes both ways under two names, what falls to one of them; nothing where it is the other's."""
+    value = -amount.value if opposite else amount.value
+    if value < 0:
+        return replace(amount, value=0.0, reason=f"{amount.reason} The piece is long enough there." if not opposite else
+                       f"{amount.reason} The piece is not too long there.")
+    return replace(amount, value=value)
 
 
 __all__ = ["USES", "auto_amount"]

@@ -9,7 +9,7 @@ from toilewright.body.tape import Wish
 from toilewright.fit.alterations import ALTERATIONS
 from toilewright.fit.alterations.kinds import Alteration
 from toilewright.fit.chart_size import drafted_cup
-from toilewright.fit.prescribe import Prescription, chart_ease, prescribe
+from toilewright.fit.prescribe import HELD, Drafted, Prescription, drafted_size, prescribe
 from toilewright.make.outcome import NAMES, Sized, must_be_settled
 from toilewright.make.recipe import named
 from toilewright.units import show_length
@@ -59,15 +59,17 @@ def cup_of(sized: Sized) -> float:
     return drafted_cup(sized.reading.pattern.chart, _size(sized, "bust"))
 
 
-def drafted_of(sized: Sized) -> dict[str, float]:
-    """What the chosen size was drafted to have beyond its chart's body, by flat length; of a blend place by place."""
+def drafted_of(sized: Sized) -> Drafted:
+    """What the chosen size was drafted for; of a blend place by place."""
     pattern = sized.reading.pattern
-    by_size = {size: chart_ease(pattern.at(size), pattern.chart, size) for size in {s for _, s in sized.sizes}}
-    found = dict(by_size[_size(sized, "bust")])
-    for name in ("waist", *HIP_LENGTHS):
-        rows = by_size[_size(sized, "waist" if name == "waist" else "hip")]
-        found |= {name: rows[name]} if name in rows else {}
-    return found
+    by_size = {size: drafted_size(pattern.at(size), pattern.chart, size) for size in {s for _, s in sized.sizes}}
+    bust, waist, hip = (by_size[_size(sized, place)] for place in ("bust", "waist", "hip"))
+    ease, chart = dict(bust.ease), dict(bust.chart)
+    for source, names in ((waist, ("waist",)), (hip, HIP_LENGTHS)):
+        measures = [HELD[name][0] for name in names]
+        ease |= {name: source.ease[name] for name in names if name in source.ease}
+        chart |= {name: source.chart[name] for name in measures if name in source.chart}
+    return Drafted(ease, chart)
 
 
 def _size(sized: Sized, place: str) -> str:

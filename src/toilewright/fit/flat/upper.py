@@ -253,7 +253,9 @@ def sleeve_length(laid: Laid) -> Read | None:
     if sleeve is None or not sleeve.has_edge("hem"):
         return None
     top = head_top(sleeve)
-    return length(depth_below(sleeve, top - 1e-3j), "from the top of the head down to the hem", sleeve)
+    # Turned a quarter, so that the line straight down is a level; down is then the larger number.
+    reached = max(crossings([z * 1j for z in sleeve.outline.flatten()], top.real), default=-top.imag)
+    return length(top.imag + reached, "from the top of the head down to the hem", sleeve)
 
 
 def head_top(sleeve: Piece) -> Point:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from toilewright.fit.prescribe.case import MeasureMissing
-from toilewright.fit.prescribe.held import HELD, chart_ease, drafted_ease
+from toilewright.fit.prescribe.held import HELD, Drafted, drafted_for, drafted_size
 from toilewright.fit.prescribe.prescribing import Prescription, prescribe
 from toilewright.fit.prescribe.rules import RULES, USES
 
-__all__ = ["HELD", "RULES", "USES", "MeasureMissing", "Prescription", "chart_ease", "drafted_ease", "prescribe"]
+__all__ = ["HELD", "RULES", "USES", "Drafted", "MeasureMissing", "Prescription", "drafted_for", "drafted_size",
+           "prescribe"]

@@ -11,26 +11,21 @@ from toilewright.geometry.point import Point, unit
 from toilewright.known import Known
 from toilewright.pattern.piece import Piece
 
-BY_LENGTH = 0.12
-"""mm by which the way over the bust must differ for each mm of girth, so that the bust is the cause and not the whole
-width (a full bust lengthens the front by a third to a half of what it widens it; our own choice)."""
-
 
 def _full_bust(case: Case) -> Known:
     full, upper, drawn = case.tape("bust girth"), case.tape("upper bust girth"), case.read("bust")
     low, high = case.ease_range("bust")
-    surplus = full.value - upper.value - case.drafted_cup
     lacks = full.value - drawn.value
+    surplus = full.value - upper.value - case.drafted_cup
+    frame = case.drafted.chart.get("upper bust girth")
+    if frame is not None and case.said("bust"):
+        # What the whole of her is larger than the chart's body is a matter of the size, not of the bust.
+        surplus = lacks + high - (upper.value - frame)
     words = (f"Your full bust is {case.show(full.value - upper.value)} more than your upper bust, and the pattern is "
              f"drafted for {case.show(case.drafted_cup)}; this bodice measures {case.show(drawn.value)} at the bust "
              f"and you {case.show(full.value)}, an ease of {case.show(-lacks)}")
-    if _told_by_length(case, lacks + high):
-        needed = lacks + high
-    elif surplus > 0:
-        # Room is added for the cup, but not beyond the usual ease; and taken off only as far as the usual ease remains.
-        needed = max(min(surplus, lacks + high), 0.0)
-    else:
-        needed = max(surplus, min(0.0, lacks + low))
+    # Room is added for the cup, but not beyond the usual ease; and taken off only as far as the usual ease remains.
+    needed = max(min(surplus, lacks + high), 0.0) if surplus > 0 else max(surplus, min(0.0, lacks + low))
     if abs(needed) < 1e-9:
         so = ("and that is enough: no room has to be added" if surplus > 0 else
               f"and taking room away would leave less than {case.show(low)}" if surplus < 0 else "and it fits")
@@ -39,15 +34,6 @@ def _full_bust(case: Case) -> Known:
         needed / 2, f"{words}; with {case.show(abs(needed))} {'more' if needed > 0 else 'less'} it is "
         f"{case.show(needed - lacks)}: {'open' if needed > 0 else 'lap'} half of that on the half front.",
         (full.spread or 0.0) / 2, (upper.spread or 0.0) / 2)
-
-
-def _told_by_length(case: Case, lacks: float) -> bool:
-    """Does the way over the bust say that it is the bust which is larger or smaller, where the ease is known?"""
-    taken, drawn = case.taken("neck shoulder point to waist"), case.flat.get("front length")
-    if taken is None or drawn is None or not (case.said("bust") and case.said("front length")):
-        return False
-    longer = taken.value + case.ease("front length", 0.0) - drawn.value
-    return longer * lacks > 0 and abs(longer) >= BY_LENGTH * abs(lacks)
 
 
 def _bust_dart_height(case: Case) -> Known:
@@ -96,8 +82,9 @@ def _front(case: Case) -> tuple[Piece, Point]:
     return found[0], found[1].at
 
 
-RULES = (
-    Rule("full bust", ("bust girth", "upper bust girth"), _full_bust),
-    Rule("bust dart height", ("neck shoulder point to bust point",), _bust_dart_height),
+ROOM = (
     Rule("bust dart point", ("bust point width",), _bust_dart_point, lambda case: ({"way": "in"},)),
+    Rule("full bust", ("bust girth", "upper bust girth"), _full_bust),
 )
+
+RULES = (Rule("bust dart height", ("neck shoulder point to bust point",), _bust_dart_height),)

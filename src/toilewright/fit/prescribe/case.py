@@ -12,6 +12,7 @@ from toilewright.body.tape import Body, missing
 from toilewright.errors import AlterationError
 from toilewright.fit.flat import Flat, flat_of
 from toilewright.fit.handbook import DRAFTED_CUP, RULES
+from toilewright.fit.prescribe.held import Drafted
 from toilewright.known import Known, Origin
 from toilewright.pattern.garment import Garment
 from toilewright.tolerance import WORTH_DOING
@@ -42,7 +43,7 @@ class Case:
         name: of the alteration, for messages.
         garment: the pieces as they are before this alteration.
         wanted: by flat length, the ease she wants (mm).
-        drafted: by flat length, what the pattern was drafted to have beyond the body of its chart (mm; degrees).
+        drafted: what the pattern was drafted for, as far as its chart says.
         options: the alteration's further words.
         drafted_cup: for which full minus upper bust the pattern is drafted (mm).
         side: ``left`` or ``right`` where only that side of her is looked at, else "".
@@ -52,7 +53,7 @@ class Case:
     garment: Garment
     body: Body
     wanted: Mapping[str, float] = field(default_factory=dict)
-    drafted: Mapping[str, float] = field(default_factory=dict)
+    drafted: Drafted = field(default_factory=Drafted)
     options: Mapping[str, str] = field(default_factory=dict)
     drafted_cup: float = DRAFTED_CUP
     side: str = ""
@@ -99,11 +100,11 @@ class Case:
 
     def ease(self, name: str, usual: float) -> float:
         """How much a flat length should have beyond the body (mm): as wanted, as drafted, else as is usual."""
-        return self.wanted.get(name, self.drafted.get(name, usual))
+        return self.wanted.get(name, self.drafted.ease.get(name, usual))
 
     def said(self, name: str) -> bool:
         """Does she, or the chart of the pattern, say which ease this flat length should have?"""
-        return name in self.wanted or name in self.drafted
+        return name in self.wanted or name in self.drafted.ease
 
     def ease_range(self, name: str) -> tuple[float, float]:
         """Least and most usual ease at a girth (mm); both the same where it is wanted or drafted."""
@@ -135,6 +136,9 @@ class Rule:
         work: the amount; raises AlterationError where it cannot be worked out.
         ways: the options to try it with, e.g. each piece that may be lengthened.
         threshold: the least amount worth doing (mm).
+        opposite: the alteration that takes away what this one adds, where it has another name.
+        settles: is it asked again with all the others made? Not where two measures that lie close together tell two
+            causes apart: the tape's errors would grow with every asking. It is asked once, after all the others.
         by_side: may left and right be looked at by themselves?
     """
 
@@ -144,3 +148,5 @@ class Rule:
     ways: Callable[[Case], Sequence[Mapping[str, str]]] = _once
     threshold: float = WORTH_DOING
     by_side: bool = False
+    opposite: str = ""
+    settles: bool = True

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass, field
 
 from toilewright.body.measures import is_measure
 from toilewright.fit.flat import flat_of
@@ -28,8 +29,21 @@ HELD: dict[str, tuple[str, float]] = {
 """By flat length, the measure it is held against, and what share of that measure lies on the piece."""
 
 
-def drafted_ease(garment: Garment, chart: Mapping[str, float]) -> dict[str, float]:
-    """What a size was drafted to have beyond the body it was drafted for, by flat length (mm; degrees for slopes).
+@dataclass(frozen=True, slots=True)
+class Drafted:
+    """What a size was drafted for.
+
+    Attributes:
+        ease: by flat length, what it has beyond the body it was drafted for (mm; degrees for slopes).
+        chart: measures of that body, by ISO 8559-1 name (mm; degrees).
+    """
+
+    ease: Mapping[str, float] = field(default_factory=dict)
+    chart: Mapping[str, float] = field(default_factory=dict)
+
+
+def drafted_for(garment: Garment, chart: Mapping[str, float]) -> Drafted:
+    """What a size was drafted to have beyond the body it was drafted for.
 
     Args:
         garment: the size as bought.
@@ -37,17 +51,17 @@ def drafted_ease(garment: Garment, chart: Mapping[str, float]) -> dict[str, floa
 
     >>> from toilewright.blocks.chart import body_of
     >>> from toilewright.blocks.concert import concert_dress
-    >>> round(drafted_ease(concert_dress().at("4"), body_of("4"))["waist"])
+    >>> round(drafted_for(concert_dress().at("4"), body_of("4")).ease["waist"])
     45
     """
     flat = flat_of(garment).lengths
-    return {name: flat[name].value - share * chart[measure]
-            for name, (measure, share) in HELD.items() if measure in chart and name in flat}
+    return Drafted({name: flat[name].value - share * chart[measure]
+                    for name, (measure, share) in HELD.items() if measure in chart and name in flat}, chart)
 
 
-def chart_ease(garment: Garment, chart: BodyChart | None, size: str) -> dict[str, float]:
+def drafted_size(garment: Garment, chart: BodyChart | None, size: str) -> Drafted:
     """The same for one size of an envelope's chart; empty where it says nothing of that size."""
     if chart is None or size not in chart.sizes:
-        return {}
-    return drafted_ease(garment, {name: value for name, _ in chart.rows if is_measure(name)
-                                  and (value := chart.value(name, size)) is not None})
+        return Drafted()
+    return drafted_for(garment, {name: value for name, _ in chart.rows if is_measure(name)
+                                 and (value := chart.value(name, size)) is not None})

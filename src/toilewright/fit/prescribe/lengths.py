@@ -21,10 +21,11 @@ _BY_PIECE = {
 def _ways(case: Case) -> Sequence[Mapping[str, str]]:
     """Each run of pieces that is lengthened together, by the piece that tells its length."""
     found = []
-    for begins in ("bodice back", "sleeve", "skirt front", "trouser front"):
-        piece = next((p for p in case.garment.pieces if p.name == begins and p.line(NAME) is not None), None)
-        if piece is not None:
-            found.append({"piece": piece.name})
+    tells = "bodice front" if case.taken("neck shoulder point to waist") and case.flat.get("front length") else (
+        "bodice back")
+    for begins in (tells, "sleeve", "skirt front", "trouser front"):
+        if any(p.name == begins and p.line(NAME) is not None for p in case.garment.pieces):
+            found.append({"piece": begins})
     return found
 
 

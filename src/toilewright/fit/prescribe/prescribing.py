@@ -1,12 +1,13 @@
 """What to alter on one pattern for one body: the rules gone through in the trade's order, each after those before it.
 
 Every alteration that is worth doing is made on the garment before the next rule measures it, so what one brings along
-(a hump raises the neck point, a full bust lengthens the front) is not asked for a second time.
+(a hump raises the neck point, a full bust lengthens the front) is not asked for a second time; then the amounts are
+settled against one another (:mod:`toilewright.fit.prescribe.settling`).
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from math import hypot
 
@@ -14,15 +15,22 @@ from toilewright.body.estimates import NEVER_CUT_FROM, estimate
 from toilewright.body.tape import Body, Wish
 from toilewright.errors import AlterationError, GeometryError
 from toilewright.fit.alterations import find_alteration, made_alone
-from toilewright.fit.alterations.kinds import Alteration
 from toilewright.fit.handbook import DRAFTED_CUP
 from toilewright.fit.prescribe.case import Case, MeasureMissing, Rule
+from toilewright.fit.prescribe.held import Drafted
 from toilewright.fit.prescribe.rules import RULES
+from toilewright.fit.prescribe.settling import settled
 from toilewright.fit.result import Order
 from toilewright.fit.sides import SIDES
 from toilewright.known import Known, Origin, asked
 from toilewright.pattern.garment import Garment
 from toilewright.tolerance import WORTH_DOING
+
+SETTLED = 0.3
+"""mm; amounts that would change by less are settled (less than a pen line)."""
+
+RETOLD = 1.0
+"""mm; a reason whose amount changed by more is told again, with the others made."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +64,7 @@ class Prescription:
 
 def prescribe(garment: Garment, body: Body, wanted: Mapping[str, float] | None = None, standing: Sequence[Wish] = (),
               drafted_cup: float = DRAFTED_CUP, least: float = WORTH_DOING,
-              drafted: Mapping[str, float] | None = None) -> tuple[Prescription, ...]:
+              drafted: Drafted | None = None) -> tuple[Prescription, ...]:
     """The alterations for one body on one pattern: those worth doing first, each group in the trade's order.
 
     Args:
@@ -64,15 +72,17 @@ def prescribe(garment: Garment, body: Body, wanted: Mapping[str, float] | None =
         standing: what she always needs; made first, and not worked out a second time.
         drafted_cup: for which full minus upper bust the pattern is drafted (mm).
         least: the least amount worth doing where a rule does not ask for more (mm).
-        drafted: by flat length, what the pattern was drafted to have beyond its chart's body (mm), see
-            :func:`toilewright.fit.prescribe.drafted_ease`; where it says nothing, the handbooks' ease.
+        drafted: what the pattern was drafted for, see :func:`toilewright.fit.prescribe.drafted_for`; where it says
+            nothing, the handbooks' ease.
     """
-    work = _Work(body, wanted or {}, drafted or {}, drafted_cup, least / WORTH_DOING, (garment, garment))
-    found = [*work.standing(standing)]
-    done = {(p.name, *_where(p.options)) for p in found}
-    for rule in RULES:
-        found += [p for p in work.by(rule, done)]
-    return tuple(sorted(found, key=lambda p: (not p.worth_doing, p.because != "standing")))
+    work = _Work(body, wanted or {}, drafted or Drafted(), drafted_cup, least / WORTH_DOING)
+    always, halves = work.standing(standing, (garment, garment))
+    return (*always, *_ranked(work.found(halves, {(p.name, *_where(p.options)) for p in always})))
+
+
+def _ranked(found: Sequence[Prescription]) -> list[Prescription]:
+    """Those worth doing first, each group in the order it was found."""
+    return sorted(found, key=lambda p: not p.worth_doing)
 
 
 def _where(options: Mapping[str, str]) -> tuple[str, ...]:
@@ -81,67 +91,208 @@ def _where(options: Mapping[str, str]) -> tuple[str, ...]:
     return options.get("piece", ""), "" if side == "both" else side
 
 
-@dataclass
+_Halves = tuple[Garment, Garment]
+"""The garment as her left and as her right asks for it; one and the same where they agree."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Place:
+    """A rule where it is asked: with which options, on which side."""
+
+    rule: Rule
+    options: Mapping[str, str]
+    side: str = ""
+
+    @property
+    def said(self) -> dict[str, str]:
+        return {**self.options, "side": self.side} if self.side else dict(self.options)
+
+    def order(self, amount: float) -> Order:
+        """An amount as something to be made; what is less than nothing by its opposite."""
+        if amount < 0 and self.rule.opposite:
+            return Order(self.rule.opposite, asked(-amount), self.said)
+        return Order(self.rule.alteration, asked(amount), self.said)
+
+
+@dataclass(frozen=True, slots=True)
 class _Work:
-    """The garment as it becomes, her left and her right."""
+    """A body with what is wanted for it."""
 
     body: Body
     wanted: Mapping[str, float]
-    drafted: Mapping[str, float]
+    drafted: Drafted
     drafted_cup: float
     strictness: float
-    halves: tuple[Garment, Garment]
 
-    def standing(self, wishes: Sequence[Wish]) -> Iterator[Prescription]:
+    # -- what she always needs ------------------------------------------------------------------------
+
+    def standing(self, wishes: Sequence[Wish], halves: _Halves) -> tuple[list[Prescription], _Halves]:
         """The body's own alterations with last time's amounts; one that says "auto" is left to its rule."""
+        found = []
         for wish in wishes:
             one, sign = find_alteration(wish.name)
-            if wish.amount is None or not one.has_place(self.halves[0], wish.options):
+            if wish.amount is None or not one.has_place(halves[0], wish.options):
                 continue
-            amount = asked(sign * wish.amount)
-            reason = "You always need this, and last time it was so much."
-            made = Prescription(one.name, amount, wish.options, reason, amount.value != 0, WORTH_DOING, (), "standing")
-            yield self._made(made)
+            told = Prescription(one.name, asked(sign * wish.amount), wish.options,
+                                "You always need this, and last time it was so much.", because="standing")
+            try:
+                halves = _made(halves, told.order)
+            except (AlterationError, GeometryError) as problem:
+                told = replace(told, worth_doing=False, reason=f"{told.reason} It cannot be made here: {problem}")
+            found.append(told)
+        return found, halves
 
-    def by(self, rule: Rule, done: set[tuple[str, ...]]) -> Iterator[Prescription]:
-        """What one rule finds: on each of its pieces, on both sides or on each."""
-        one, _ = find_alteration(rule.alteration)
-        for options in rule.ways(self._case(rule, {}, "")):
-            if not one.has_place(self.halves[0], options):
-                continue
-            if {(rule.alteration, place, side) for place in ("", options.get("piece", ""))
-                    for side in ("", *SIDES)} & done:
-                continue
-            for side in self._sides(rule):
-                told = self._told(rule, one, options, side)
-                if told is not None:
-                    yield self._made(told) if told.worth_doing else told
+    # -- the rules ------------------------------------------------------------------------------------
 
-    def _sides(self, rule: Rule) -> tuple[str, ...]:
+    def found(self, start: _Halves, done: set[tuple[str, ...]]) -> list[Prescription]:
+        """Every rule asked in turn, and the amounts settled against one another."""
+        told: dict[int, Prescription] = {}
+        amounts: dict[int, float] = {}
+        places = self._places(start, done)
+
+        def ask(halves: _Halves, settles: bool) -> _Halves:
+            for i, place in enumerate(places):
+                one = self._told(place, halves) if place.rule.settles is settles else None
+                if one is not None:
+                    told[i], halves = self._fitting(one, halves)
+                    if told[i].worth_doing:
+                        amounts[i] = self._signed(place, told[i])
+            return halves
+
+        halves = ask(start, settles=True)
+        open_ones = {i for i, one in told.items() if not (one.needs_measure or self._too_much(one, places[i]))}
+        for _ in range(2):
+            halves = self._settled(places, amounts, start, halves)
+            more = {i: self._left(places[i], halves) for i in sorted(open_ones - set(amounts))}
+            more = {i: v for i, v in more.items() if abs(v) >= self._least(places[i])}
+            if not more or not amounts:
+                break
+            amounts |= more
+        ask(halves, settles=False)
+        found = [(i, self._retold(i, places, amounts, one, start)) for i, one in told.items()]
+        return [one for i, one in sorted(found, key=lambda row: (_rank(row[1].name), row[0]))]
+
+    def _too_much(self, told: Prescription, place: _Place) -> bool:
+        """Was it set aside because it cannot be made?"""
+        return not told.worth_doing and abs(told.amount.value) >= self._least(place)
+
+    def _places(self, halves: _Halves, done: set[tuple[str, ...]]) -> list[_Place]:
+        """Where each rule can be asked on this pattern, without what she always needs."""
+        found = []
+        for rule in RULES:
+            one, _ = find_alteration(rule.alteration)
+            for options in rule.ways(self._case(_Place(rule, {}), halves)):
+                names = {(name, piece, side) for name in (rule.alteration, rule.opposite)
+                         for piece in {"", options.get("piece", "")} for side in ("", *SIDES)}
+                if one.has_place(halves[0], options) and not names & done:
+                    found += [_Place(rule, options, side) for side in self._sides(rule, halves)]
+        return found
+
+    def _sides(self, rule: Rule, halves: _Halves) -> tuple[str, ...]:
         """Left and right where the tape sheet tells them apart, else both as one."""
         if not rule.by_side:
             return ("",)
         told = [self.body.on_side(m, side) for m in rule.uses[:1] for side in SIDES]
         apart = None not in told and abs(told[0].value - told[1].value) > 1e-9  # type: ignore[union-attr]
-        return SIDES if apart or self.halves[0] is not self.halves[1] else ("",)
+        return SIDES if apart or halves[0] is not halves[1] else ("",)
 
-    def _case(self, rule: Rule, options: Mapping[str, str], side: str) -> Case:
-        half = self.halves[1] if side == "right" else self.halves[0]
-        return Case(rule.alteration, half, self.body, self.wanted, self.drafted, options, self.drafted_cup, side)
+    def _case(self, place: _Place, halves: _Halves) -> Case:
+        half = halves[1] if place.side == "right" else halves[0]
+        return Case(place.rule.alteration, half, self.body, self.wanted, self.drafted, place.options,
+                    self.drafted_cup, place.side)
 
-    def _told(self, rule: Rule, one: Alteration, options: Mapping[str, str], side: str) -> Prescription | None:
-        least = rule.threshold * self.strictness
-        said = {**options, "side": side} if side else dict(options)
+    def _least(self, place: _Place) -> float:
+        return place.rule.threshold * self.strictness
+
+    def _told(self, place: _Place, halves: _Halves) -> Prescription | None:
+        """What a rule says of the garment as it now is; None where it has nothing to say."""
         try:
-            amount = rule.work(self._case(rule, options, side))
+            amount = place.rule.work(self._case(place, halves))
         except MeasureMissing as problem:
-            return self._waiting(rule, Prescription(one.name, Known(0.0, Origin.MEASURED), said, str(problem), False,
-                                                    rule.threshold, (problem.measure,)))
+            waits = Prescription(place.rule.alteration, Known(0.0, Origin.MEASURED), place.said, str(problem), False,
+                                 place.rule.threshold, (problem.measure,))
+            return self._waiting(place, waits, halves)
         except AlterationError:
             return None
-        return Prescription(one.name, amount, said, amount.reason, abs(amount.value) >= least, rule.threshold)
+        return self._prescription(place, amount)
 
-    def _waiting(self, rule: Rule, told: Prescription) -> Prescription:
+    def _prescription(self, place: _Place, amount: Known) -> Prescription:
+        order = place.order(amount.value)
+        return Prescription(order.name, replace(amount, value=order.amount.value), place.said, amount.reason,
+                            abs(amount.value) >= self._least(place), place.rule.threshold)
+
+    @staticmethod
+    def _signed(place: _Place, told: Prescription) -> float:
+        return -told.amount.value if told.name == place.rule.opposite else told.amount.value
+
+    def _left(self, place: _Place, halves: _Halves) -> float:
+        try:
+            return place.rule.work(self._case(place, halves)).value
+        except AlterationError:
+            return 0.0
+
+    # -- amounts that act on one another --------------------------------------------------------------
+
+    def _settled(self, places: Sequence[_Place], amounts: dict[int, float], start: _Halves,
+                 halves: _Halves) -> _Halves:
+        """The amounts changed into those with which no rule finds anything more; and the garment with them."""
+        rows = list(amounts)
+
+        def found(now: Sequence[float]) -> list[float] | None:
+            try:
+                made = _all_made(start, [places[i].order(v) for i, v in zip(rows, now, strict=True)])
+            except (AlterationError, GeometryError):
+                return None
+            return [self._left(places[i], made) for i in rows]
+
+        if len(rows) < 2:
+            return halves
+        now = settled(found, list(amounts.values()), SETTLED * min(self.strictness, 1.0))
+        kept = {i: v for i, v in zip(rows, now, strict=True) if abs(v) >= self._least(places[i])}
+        try:
+            halves = _all_made(start, [places[i].order(v) for i, v in kept.items()])
+        except (AlterationError, GeometryError):
+            return halves
+        amounts.clear()
+        amounts.update(kept)
+        return halves
+
+    def _retold(self, i: int, places: Sequence[_Place], amounts: Mapping[int, float], first: Prescription,
+                start: _Halves) -> Prescription:
+        """A prescription with its settled amount; its reason told again where the others changed it."""
+        if i not in amounts:
+            return replace(first, worth_doing=False) if first.worth_doing else first
+        if first.worth_doing and abs(self._signed(places[i], first) - amounts[i]) < RETOLD:
+            order = places[i].order(amounts[i])
+            return replace(first, name=order.name, amount=replace(first.amount, value=order.amount.value))
+        try:
+            others = _all_made(start, [places[k].order(v) for k, v in amounts.items() if k != i])
+            told = self._told(places[i], others) or first
+        except (AlterationError, GeometryError):
+            told = first
+        order = places[i].order(amounts[i])
+        return replace(told, name=order.name, amount=replace(told.amount, value=order.amount.value), worth_doing=True)
+
+    # -- what does not fit, what is not known ---------------------------------------------------------
+
+    @staticmethod
+    def _fitting(told: Prescription, halves: _Halves) -> tuple[Prescription, _Halves]:
+        """It is made on the garment; where that much does not fit, as much of it as does."""
+        if not told.worth_doing:
+            return told, halves
+        why = ""
+        for share in (1.0, 0.75, 0.5, 0.25):
+            part = replace(told, amount=replace(told.amount, value=share * told.amount.value))
+            try:
+                after = _made(halves, part.order)
+            except (AlterationError, GeometryError) as problem:
+                why = str(problem)
+                continue
+            return (part if share == 1.0 else replace(
+                part, reason=f"{told.reason} So much at once does not fit here: {why}")), after
+        return replace(told, worth_doing=False, reason=f"{told.reason} It cannot be made here: {why}"), halves
+
+    def _waiting(self, place: _Place, told: Prescription, halves: _Halves) -> Prescription:
         """What waits for a measure, with what the other measures say of it; an amount only where cloth may be cut."""
         measure = told.needs_measure[0]
         probable = estimate(self.body, measure)
@@ -150,33 +301,29 @@ class _Work:
         told = replace(told, reason=f"{told.reason} Until then: {probable.reason}")
         if measure in NEVER_CUT_FROM:
             return told
-        options = {k: v for k, v in told.options.items() if k != "side"}
-        case = self._case(rule, options, told.options.get("side", ""))
         known = replace(self.body, measures=(*self.body.measures, (measure, probable.value)))
         try:
-            amount = rule.work(replace(case, body=known))
+            amount = place.rule.work(replace(self._case(place, halves), body=known))
         except AlterationError:
             return told
         spread = hypot(amount.spread or 0.0, probable.spread or 0.0)
         return replace(told, amount=replace(amount, origin=Origin.ESTIMATED, spread=spread))
 
-    def _made(self, told: Prescription) -> Prescription:
-        """It is made on the garment; where that much does not fit, as much of it as does."""
-        for share in (1.0, 0.75, 0.5, 0.25):
-            part = replace(told, amount=replace(told.amount, value=share * told.amount.value))
-            try:
-                self.halves = self._altered(part.order)
-            except (AlterationError, GeometryError) as problem:
-                why = str(problem)
-                continue
-            if share == 1.0:
-                return told
-            return replace(part, reason=f"{told.reason} So much at once does not fit here: {why}")
-        return replace(told, worth_doing=False, reason=f"{told.reason} It cannot be made here: {why}")
 
-    def _altered(self, order: Order) -> tuple[Garment, Garment]:
-        left, right = self.halves
-        if left is right and order.options.get("side", "both") == "both":
-            now = made_alone(left, order)
-            return now, now
-        return made_alone(left, order, "left"), made_alone(right, order, "right")
+def _rank(name: str) -> int:
+    return find_alteration(name)[0].rank
+
+
+def _all_made(halves: _Halves, orders: Sequence[Order]) -> _Halves:
+    """All of them, in the trade's order."""
+    for order in sorted(orders, key=lambda o: _rank(o.name)):
+        halves = _made(halves, order)
+    return halves
+
+
+def _made(halves: _Halves, order: Order) -> _Halves:
+    left, right = halves
+    if left is right and order.options.get("side", "both") == "both":
+        now = made_alone(left, order)
+        return now, now
+    return made_alone(left, order, "left"), made_alone(right, order, "right")

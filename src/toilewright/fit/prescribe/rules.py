@@ -1,13 +1,18 @@
-"""Every rule, in the order in which a fitter goes through them."""
+"""Every rule, in the order in which they are asked: those first whose measure no other alteration changes.
+
+A waist let out widens the bust above it, so waist and hip are asked before the bust, although they are altered after
+it.
+"""
 
 from __future__ import annotations
 
-from toilewright.fit.prescribe import bust, lengths, neck_and_shoulder, waist_and_hip
+from toilewright.fit.prescribe import back, bust, lengths, neck_and_shoulder, waist_and_hip
 from toilewright.fit.prescribe.case import Rule
 
-RULES: tuple[Rule, ...] = (*lengths.RULES, *neck_and_shoulder.RULES, *bust.RULES, *waist_and_hip.RULES)
+RULES: tuple[Rule, ...] = (*waist_and_hip.RULES, *lengths.RULES, *back.RULES, *bust.ROOM,
+                           *neck_and_shoulder.RULES, *bust.RULES)
 
-BY_NAME: dict[str, Rule] = {rule.alteration: rule for rule in RULES}
+BY_NAME: dict[str, Rule] = {name: rule for rule in RULES for name in (rule.alteration, rule.opposite) if name}
 
-USES: dict[str, tuple[str, ...]] = {rule.alteration: rule.uses for rule in RULES}
+USES: dict[str, tuple[str, ...]] = {name: rule.uses for name, rule in BY_NAME.items()}
 """By alteration, the measures that its amount is worked out from, on one piece or another."""
