@@ -132,6 +132,33 @@ def test_square_and_sloping_shoulders(size, amount):
     assert (flat(after, "shoulder slope back") - flat(before, "shoulder slope back")) * amount < 0
 
 
+@pytest.mark.parametrize("side", ["left", "right"])
+def test_one_shoulder_lower(side):
+    before = dress()
+    found = altered(before, "one shoulder lower", 9.0, side=side)
+    assert all(w.sews for w in found.walks), [w.note for w in found.walks]
+    other = "right" if side == "left" else "left"
+    low, kept = (found.garment.piece(f"bodice back {s}").landmark("shoulder tip").imag for s in (side, other))
+    assert kept - low == pytest.approx(9.0)
+    assert found.garment.piece(f"bodice back {other}").area == pytest.approx(before.piece(BACK).area)
+    assert found.garment.piece(FRONT).area < 2 * before.piece(FRONT).area
+
+
+def test_one_shoulder_lower_asks_which():
+    with pytest.raises(AlterationError, match='side = "left" or side = "right"'):
+        altered(dress(), "one shoulder lower", 9.0)
+
+
+def test_pieces_of_other_names():
+    renamed = replace(dress(), seams=(), pieces=tuple(
+        replace(p, name=p.name.replace("bodice", "tunic")) for p in dress().pieces))
+    asked = {"front": "tunic front", "back": "tunic back"}
+    for name in ("forward neck", "forward shoulder", "shoulder width", "shoulder slope", "neckline width"):
+        assert set(altered(renamed, name, 6.0, **asked).done[0].changed) >= set(asked.values())
+        with pytest.raises(AlterationError, match="bodice"):
+            altered(renamed, name, 6.0)
+
+
 def test_the_armhole_runs_as_smoothly_over_a_square_shoulder():
     def run(garment):
         return run_angle(garment.piece(FRONT), "shoulder", "armhole", garment.piece(BACK), "shoulder", "armhole")

@@ -83,6 +83,9 @@ def _in_order(orders: Sequence[Order]) -> tuple[_Row, tuple[Finding, ...]]:
             if word != "side" and word not in one.options:
                 raise NameUnknown.among("option", word, (*one.options, "side"), f'"{one.name}"')
         side = chosen(one.name, order.options, "side", "both", *SIDES)
+        if side == "both" and " ".join(order.name.lower().split()) in one.one_side:
+            raise AlterationError(f'"{order.name}" is made on one side of her; say which, with side = "left" or '
+                                  'side = "right".')
         row.append((one, replace(order, name=one.name, amount=replace(order.amount, value=sign * order.amount.value)),
                     side, order.name))
     ranked = sorted(row, key=lambda item: item[0].rank)

@@ -142,8 +142,9 @@ class Alteration:
         apply: (garment, amount in mm, options) -> Change; never called with 0.
         steps: what the card says, from the change.
         signs: by alias, the sign that it gives to the amount.
+        one_side: aliases that speak of one side of her, so that an order has to say which.
         options: what an order may say further; ``side`` is understood by all.
-        needs: the pieces that it is made on; ``piece`` among its options stands for the first of them.
+        needs: the pieces that it is made on.
         instead: which other alteration would serve where the needs are not met, as the end of a sentence, or empty.
         group: the room of the trade it belongs to, e.g. ``bust``.
         whole_girth: the amount is that of the whole girth, shared by both sides of her.
@@ -162,12 +163,15 @@ class Alteration:
     instead: str = ""
     group: str = ""
     whole_girth: bool = False
+    one_side: tuple[str, ...] = ()
 
     def needed(self, options: Options) -> tuple[Need, ...]:
-        """What it needs, the piece of the options standing for the first piece."""
-        if not self.needs or "piece" not in options:
-            return self.needs
-        return (self.needs[0].on(options["piece"]), *self.needs[1:])
+        """What it needs; ``piece`` stands for the first piece, ``front`` and ``back`` for those of the bodice."""
+        named = {f"bodice {side}": options[side] for side in ("front", "back") if side in options}
+        needs = [need.on(named.get(need.piece, need.piece)) for need in self.needs]
+        if needs and "piece" in options:
+            needs[0] = needs[0].on(options["piece"])
+        return tuple(needs)
 
     def has_place(self, garment: Garment, options: Options) -> bool:
         """Are the pieces there that it is made on?"""

@@ -147,8 +147,10 @@ def _card(order: Order, change: Change) -> Card:
 
 SOURCE = "NMSU Cooperative Extension C-228; Texas AgriLife Extension E-372; Liechty and others (1992), from memory"
 
+ONE = "one shoulder lower"
+
 ALTERATION = Alteration(
-    NAME, ("square shoulders", "square shoulder", "sloping shoulders", "sloping shoulder"),
-    (-25.0, 20.0), SOURCE, 1, apply, _card, {"sloping shoulders": -1.0, "sloping shoulder": -1.0},
+    NAME, ("square shoulders", "square shoulder", "sloping shoulders", "sloping shoulder", ONE),
+    (-25.0, 20.0), SOURCE, 1, apply, _card, {"sloping shoulders": -1.0, "sloping shoulder": -1.0, ONE: -1.0},
     (where_it_is("both"), *FRONT_AND_BACK), (Need("", ("shoulder", "armhole", "neck", "side seam")),),
-    instead="without a side seam, move the shoulder tips alone and fit the sleeve to the armhole anew")
+    instead="without a side seam, move the shoulder tips alone and fit the sleeve to the armhole anew", one_side=(ONE,))
