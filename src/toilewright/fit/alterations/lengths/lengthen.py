@@ -14,37 +14,20 @@ from toilewright.fit.alterations.kinds import (
     Picture,
     Size,
     chosen,
-    too_much,
 )
+from toilewright.fit.alterations.lengths import at_hem
+from toilewright.fit.alterations.lengths.crossing import HEM, NAME, away, cut_at, moved
 from toilewright.fit.follow import opposite
 from toilewright.fit.frame import down
-from toilewright.fit.moves.edges import (
-    Redrawn,
-    bend,
-    ends_at,
-    free_stretch,
-    redraw_across,
-    redraw_edge,
-    reline,
-    towards,
-)
-from toilewright.fit.moves.ring import Carried, Place, Region, point_of
-from toilewright.fit.moves.slash import slash_parallel
+from toilewright.fit.moves.ring import Place, point_of
 from toilewright.fit.result import Card, Order
-from toilewright.geometry.affine import Affine
 from toilewright.geometry.meeting import line_meetings
-from toilewright.geometry.path import Path
 from toilewright.geometry.point import Point, dot, unit
 from toilewright.pattern.garment import Garment
 from toilewright.pattern.piece import Piece
 from toilewright.units import parse_length, show_both
 
-NAME, HEM = "lengthen or shorten", "hem"
-
 UP, WAY_OF_HEM = Option("up", of="length"), Option("hem", "keep", "follow")
-
-LEAST_LEFT = 20.0
-"""mm that must stay between the line and the nearest corner when the piece is shortened (common practice)."""
 
 
 def apply(garment: Garment, amount: float, options: Options) -> Change:
@@ -52,7 +35,8 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
 
     Options:
         piece: the piece; may be left out when only one piece has the line.
-        line: the inner line to cut on; ``lengthen or shorten`` unless told otherwise.
+        line: the inner line to cut on; ``lengthen or shorten`` unless told otherwise; ``hem``: not cut, but let down
+            or taken up at the hem.
         up: where the piece shows no such line, how far above its lowest point to cut, square to the grain, with its
             unit: ``"10 cm"``.
         hem: ``keep``: the edge below the cut is as wide as before, and a piece that flares does so a little less (or
@@ -65,28 +49,39 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
     line = options.get("line", NAME)
     up = _height(options)
     follow = chosen(NAME, options, WAY_OF_HEM) == "follow"
+    if line == HEM:
+        return _at_hem(garment, at_hem.hemmed(garment, options.get("piece")), amount, follow)
     first = _first(garment, options.get("piece"), line, up is not None)
     todo: list[tuple[str, Point | None]] = [(first.name, None if up is None else _edge_at(first, up))]
     done: dict[str, Picture] = {}
-    findings: list[Finding] = []
     altered = garment
     while todo:
         name, at = todo.pop(0)
         if name in done:
             continue
         piece = garment.piece(name)
-        one, other = _cut(piece, line if up is None else "", at)
-        moved, regions = _moved(piece, one, other, amount, follow)
-        altered = altered.with_piece(moved)
-        a, b, by = point_of(piece, one), point_of(piece, other), _away(piece, one, other) * amount
+        one, other = cut_at(piece, line if up is None else "", at)
+        longer, regions = moved(piece, one, other, amount, follow)
+        altered = altered.with_piece(longer)
+        a, b, by = point_of(piece, one), point_of(piece, other), away(piece, one, other) * amount
         done[name] = Picture(regions, sizes=(Size(b, b + by, unit(b - a)),))
         for place in (one, other):
             todo += _beside(garment, piece, place)
-    others = [n for n in done if n != first.name]
-    if others:
-        findings.append(Finding("partners-follow", f"{' and '.join(others)} changed with {first.name}, so that the "
-                                "seams still match.", Severity.NOTE))
-    return Change(altered, done, {"pieces": float(len(done))}, tuple(findings))
+    return Change(altered, done, {"pieces": float(len(done))}, _told(list(done)))
+
+
+def _at_hem(garment: Garment, names: list[str], amount: float, follow: bool) -> Change:
+    altered = garment
+    for name in names:
+        altered = altered.with_piece(at_hem.longer(garment.piece(name), amount, follow))
+    pictures = {name: at_hem.picture_of(garment.piece(name), amount) for name in names}
+    return Change(altered, pictures, {"pieces": float(len(names))}, _told(names))
+
+
+def _told(names: list[str]) -> tuple[Finding, ...]:
+    """What is said of the pieces that changed with the first one."""
+    return (Finding("partners-follow", f"{' and '.join(names[1:])} changed with {names[0]}, so that the seams still "
+                    "match.", Severity.NOTE),) if len(names) > 1 else ()
 
 
 def _height(options: Options) -> float | None:
@@ -158,125 +153,14 @@ def _beside(garment: Garment, piece: Piece, place: Place) -> list[tuple[str, Poi
     return found
 
 
-def _cut(piece: Piece, line: str, at: Point | None) -> tuple[Place, Place]:
-    """The two places where the cut crosses the ring."""
-    drawn = piece.line(line)
-    if drawn is not None:
-        start, along = drawn.start, unit(drawn.end - drawn.start)
-        middle = (drawn.start + drawn.end) / 2
-    elif at is not None:
-        start, along = at, down(piece) * 1j
-        centre = sum(e.path.start for e in piece.edges) / len(piece.edges)
-        along = along if dot(centre - at, along) > 0 else -along
-        middle = at + along
-    else:
-        raise AlterationError(f'"{piece.name}" has no line called "{line}"; name one that it has.')
-    hits = [(dot(m.point - middle, along), Place(e.name, m.on_first))
-            for e in piece.edges for m in line_meetings(e.path, start - along * 3000, start + along * 3000)]
-    left = max((h for h in hits if h[0] <= 0), key=lambda h: h[0], default=None)
-    right = min((h for h in hits if h[0] > 1e-3), key=lambda h: h[0], default=None)
-    if left is None or right is None:
-        raise AlterationError(f'The line "{line}" of "{piece.name}" does not lie across the piece; draw it from edge '
-                              "to edge.")
-    for place in (left[1], right[1]):
-        for d in piece.darts_on(place.edge):
-            if d.start - 1 < place.at < d.end + 1:
-                raise AlterationError(f'The line "{line}" of "{piece.name}" runs into the mouth of its "{d.name}"; '
-                                      "choose a line that clears it.")
-    return left[1], right[1]
-
-
-def _moved(piece: Piece, one: Place, other: Place, amount: float, follow: bool) -> tuple[Piece, tuple[Region, ...]]:
-    way = _away(piece, one, other)
-    room = min(_room(piece, p) for p in (one, other))
-    if amount < 0 and -amount > room:
-        raise too_much(NAME, amount, piece.name, "folds out more than lies beside the line", -max(room, 0.0))
-    stays = _upper(piece, one, other, way)
-    carried = slash_parallel(piece, one, other, way * amount, stays)
-    if follow:
-        return _run_on(piece, carried, (one, other), way * amount), carried.regions
-    out = carried.piece
-    for place in (one, other):
-        gap = carried.at(place.edge, place.at), carried.at(place.edge, place.at, after=True)
-        out = redraw_edge(out, redraw_across(out, place.edge, *gap))
-    return reline(piece, out, *{one.edge, other.edge}), carried.regions
-
-
-def _run_on(piece: Piece, carried: Carried, cut: tuple[Place, Place], by: Point) -> Piece:
-    """The sides continued at their slope instead of redrawn across the step; the edge between them goes along."""
-    if not all(_meet(piece, HEM, p.edge) for p in cut):
-        raise AlterationError(f'"{NAME}" with hem = "follow" on "{piece.name}" needs the edge "{HEM}" below the line, '
-                              'from side to side; use hem = "keep" there.')
-    drawn, ends = [], {}
-    for place in cut:
-        edge = _continued(piece, carried, place, by)
-        drawn.append(edge)
-        end = edge.path.end if ends_at(piece, place.edge, HEM) else edge.path.start
-        ends[ends_at(piece, HEM, place.edge)] = end
-    hem = carried.piece.edge(HEM).path
-    moved = bend(hem, Affine.shift(ends[False] - hem.start), Affine.shift(ends[True] - hem.end))
-    hem_drawn = Redrawn(HEM, moved, (0.0, hem.length), (0.0, moved.length))
-    return reline(piece, redraw_edge(carried.piece, *drawn, hem_drawn), *{p.edge for p in cut})
-
-
-def _continued(piece: Piece, carried: Carried, place: Place, by: Point) -> Redrawn:
-    """One side: its upper part, run on straight (or cut short) until it is as much longer, then its lower part."""
-    at_end = ends_at(piece, place.edge, HEM)
-    path = towards(piece, place.edge, HEM)
-    at = place.at if at_end else path.length - place.at
-    upper, lower = path.split(at)
-    along = path.tangent_at(at)
-    run = dot(by, by) / dot(along, by)
-    if run > 0:
-        head = Path.joined((upper, Path.line(upper.end, upper.end + along * run)))
-    else:
-        for _ in range(4):
-            head = upper.split(upper.length + run)[0]
-            run *= dot(by, by) / dot(head.end - upper.end, by)
-        head = upper.split(upper.length + run)[0]
-    fresh = Path.joined((head, lower.moved(head.end - upper.end)))
-    whole = carried.piece.edge(place.edge).path.length
-    gap = sorted(carried.at(place.edge, place.at, after) for after in (False, True))
-    kept = min(at, head.length)
-    if at_end:
-        return Redrawn(place.edge, fresh, (0.0, kept, gap[1], whole), (0.0, kept, head.length, fresh.length))
-    rest, total = fresh.length - head.length, fresh.length
-    return Redrawn(place.edge, fresh.reversed(), (0.0, gap[0], whole - kept, whole), (0.0, rest, total - kept, total))
-
-
-def _meet(piece: Piece, edge: str, other: str) -> bool:
-    names = [e.name for e in piece.edges]
-    if edge not in names:
-        return False
-    i = names.index(edge)
-    return other in (names[i - 1], names[(i + 1) % len(names)])
-
-
-def _away(piece: Piece, one: Place, other: Place) -> Point:
-    """Unit direction square to the cut, towards the hem."""
-    along = unit(point_of(piece, other) - point_of(piece, one)) * 1j
-    return along if dot(along, down(piece)) > 0 else -along
-
-
-def _upper(piece: Piece, one: Place, other: Place, way: Point) -> str:
-    """The edge farthest up that is not cut: it stays."""
-    whole = [e for e in piece.edges if e.name not in (one.edge, other.edge)]
-    if not whole:
-        raise AlterationError(f'The cut on "{piece.name}" leaves no edge whole; give the piece corners in the labels '
-                              "file.")
-    return min(whole, key=lambda e: dot(e.path.start + e.path.end, way)).name
-
-
-def _room(piece: Piece, place: Place) -> float:
-    ends = free_stretch(piece, place.edge, place.at)
-    return max(place.at - ends[0], ends[1] - place.at) - LEAST_LEFT
-
-
 def _card(order: Order, change: Change) -> Card:
     amount = order.amount.value
     by = f"{{{abs(amount):.1f} mm}}"
     names = " and ".join(change.pictures)
     follow = order.options.get("hem") == "follow"
+    title = "Lengthen" if amount > 0 else "Shorten"
+    if order.options.get("line") == HEM:
+        return hem_card(f"{title} at the hem", names, amount, follow)
     sides = ("Run the side edges on at their slope across the step, draw the hem out to them"
              if follow else "Redraw the side edges across the step")
     sides += ", and dart legs from their ends to their points."
@@ -293,7 +177,27 @@ def _card(order: Order, change: Change) -> Card:
     check = (f"Every piece is {by} {'longer' if amount > 0 else 'shorter'} along the grain.",
              "The sides run straight on from above the line." if follow else
              "Its width above and below the line is what it was.", "The seams beside the line match.")
-    return Card("Lengthen" if amount > 0 else "Shorten", ("paper", "tape", "ruler", "scissors"), steps, check, SOURCE)
+    return Card(title, ("paper", "tape", "ruler", "scissors"), steps, check, SOURCE)
+
+
+def hem_card(title: str, names: str, amount: float, follow: bool = False) -> Card:
+    """How to lengthen or shorten at the hem."""
+    by = f"{{{abs(amount):.1f} mm}}"
+    check = (f"Every piece is {by} {'longer' if amount > 0 else 'shorter'} at the hem, along the grain.",
+             "The seams beside the hem match.")
+    return Card(title, ("paper", "tape", "ruler"), _hem_steps(names, by, amount, follow), check, SOURCE)
+
+
+def _hem_steps(names: str, by: str, amount: float, follow: bool) -> tuple[str, ...]:
+    way = "below" if amount > 0 else "above"
+    last = ("Cut off what lies below it and its allowance." if amount < 0 else
+            "Give it the hem's old allowance, turned as before.")
+    if follow:
+        return (f"On {names}, draw a line {by} {way} the hem, along the grain from every point of it.",
+                f"Run the sides {'on at their slope down' if amount > 0 else 'as they are'} to it. {last}",
+                "Make a tier or frill that is gathered onto the hem wider or narrower in proportion.")
+    return (f"On {names}, trace the hem as it is, {by} {way} its place along the grain.",
+            f"Draw the sides anew from about their middle to the ends of the traced hem. {last}")
 
 
 SOURCE = "NMSU Cooperative Extension C-228; Texas AgriLife Extension E-372"
