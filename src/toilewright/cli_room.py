@@ -13,6 +13,7 @@ from cyclopts import App, Parameter
 from toilewright.errors import InputError, NameUnknown
 
 if TYPE_CHECKING:
+    from toilewright.fit.toile.learned import Learned
     from toilewright.make.outcome import Outcome, Sized
     from toilewright.workroom.documents import Kind
     from toilewright.workroom.store import Thing, Workroom
@@ -99,6 +100,37 @@ def make(make: str, *, out: Path, store: Store = "", as_json: Json = False) -> N
         outcome: Outcome = make_up(_sized(room, make))
     write_outcome(outcome, out)
     answer(as_json, lambda: make_result(outcome), lambda: tell_outcome(outcome, out))
+
+
+@app.command
+def learn(make: str, *, always: bool = False, store: Store = "", as_json: Json = False) -> None:
+    """Keep with the body what the toiles of a make asked for, and tell what its makes had in common.
+
+    Parameters
+    ----------
+    make
+        Its title, or its id from `toilewright workroom list`.
+    always
+        From now on make for this body always what several makes agree on.
+    """
+    from toilewright.workroom.documents import Kind
+    from toilewright.workroom.learning import learned_of, make_standing, teach
+
+    with _open(store) as room:
+        body = teach(room, _find(room, make, (Kind.MAKE,)).id)
+        rows = learned_of(body.document)
+        for row in rows if always else ():
+            if row.standing:
+                make_standing(room, body.id, row)
+    told = [f"{row.name}{' (worth making always)' if row.standing else ''}: {row.say(body.document.unit)}"
+            for row in rows]
+    answer(as_json, lambda: [_learned(row) for row in rows],
+           lambda: print("\n".join(told) or "The toiles of this make asked for nothing."))
+
+
+def _learned(row: Learned) -> dict[str, object]:
+    return {"name": row.name, "options": dict(row.options), "amount_mm": round(row.amount, 1),
+            "plus_minus_mm": round(row.spread, 1), "makes": row.makes, "worth_making_always": row.standing}
 
 
 @app.command

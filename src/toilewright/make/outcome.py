@@ -203,7 +203,8 @@ def has_place(wish: Wish, garment: Garment) -> bool:
 def asked_for(wish: Wish) -> Known:
     """An amount that was written down, with where it comes from."""
     if wish.came_from:
-        return Known(wish.amount, Origin.TOILE, wish.spread, f"Read off {wish.came_from}.")
+        said = "Read off" if "toile" in wish.came_from else "This is"
+        return Known(wish.amount, Origin.TOILE, wish.spread, f"{said} {wish.came_from}.")
     if wish.makes:
         return Known(wish.amount, Origin.ASKED, wish.spread,
                      f"The toiles of {wish.makes} make{'s' if wish.makes > 1 else ''} asked for it.")

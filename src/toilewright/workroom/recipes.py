@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import replace
 
 from toilewright import __version__
@@ -15,8 +15,11 @@ from toilewright.fit.toile.observations import Observation
 from toilewright.make.recipe import AUTO, EASE_PLACES, PAPERS, SIZE_PLACES, Make, Toile, made_at, toile_name
 from toilewright.workroom.documents import BodyDoc, MakeDoc, PatternDoc, TapeSheet, ToileRow, WishRow
 
-EARLIER = "an earlier toile"
+EARLIER = "earlier toiles"
 """Where an alteration comes from whose toile is not among those of the make."""
+
+KEPT = "what she always needed before"
+"""Where an alteration comes from that stood for the body when a make's toiles were sewn, and is kept as it was then."""
 
 
 def recipe(make: MakeDoc) -> Make:
@@ -65,8 +68,13 @@ def body_for(make: MakeDoc, body: BodyDoc) -> Body:
     switched off.
     """
     found = body_of(body, make.sheet, make.without)
-    off = {made_at(row.name, row.options) for row in make.alterations if not row.on}
+    off = {made_at(row.name, row.options) for row in make.alterations if not row.on and replaces_standing(row)}
     return replace(found, alterations=tuple(w for w in found.alterations if made_at(w.name, w.options) not in off))
+
+
+def replaces_standing(row: WishRow) -> bool:
+    """Does a row of a make stand in the place of the body's own, instead of coming on top of it?"""
+    return not row.came_from or (row.came_from == KEPT and not row.on)
 
 
 def sheet_of(body: BodyDoc, sheet_id: str = "") -> TapeSheet:
@@ -100,6 +108,10 @@ def reading_key(pattern: PatternDoc) -> str:
 
 def _wishes(rows: Collection[WishRow], toiles: Sequence[ToileRow] = ()) -> tuple[Wish, ...]:
     numbers = {toile.id: toile_name(number) for number, toile in enumerate(toiles, 1)}
-    return tuple(Wish(row.name, row.amount, dict(row.options), numbers.get(row.came_from, EARLIER if row.came_from
-                                                                         else ""), row.spread, row.makes)
+    return tuple(Wish(row.name, row.amount, dict(row.options), _came_from(row.came_from, numbers), row.spread,
+                      row.makes)
                  for row in rows if row.on)
+
+
+def _came_from(kept: str, numbers: Mapping[str, str]) -> str:
+    return numbers.get(kept, kept if kept in ("", KEPT) else EARLIER)
