@@ -67,11 +67,25 @@ def change_at_centre(garment: Garment, name: str, piece: Piece, cut: Place, hing
                        most if asked > 0 else -most)
     opened = open_at_centre(piece, cut, hinge, by, "waist")
     altered, way = opened.piece, down(piece)
+    takes = 0.0
     darts = sorted(altered.darts_on("waist"), key=lambda d: abs(sum(altered.feet(d)) / 2 - a))
     if darts and darts[0].end - darts[0].start + opened.gained > LEAST_DART:
-        altered = widen_dart(altered, darts[0].name, opened.gained)
+        altered, takes = widen_dart(altered, darts[0].name, opened.gained), 1.0
     toward = -way if piece.has_edge("hem") else way
     size = Size(a, a + toward * by, -outward(piece, hinge.edge))
     picture = Picture(opened.carried.regions, (), (h,), (size,))
     return Change(garment.with_piece(altered), {piece.name: picture},
-                  {"reach": abs(h - a), "gained": opened.gained})
+                  {"gained": opened.gained, "dart": takes, "side": float(SIDES.index(hinge.edge))})
+
+
+def side_and_waist(change: Change) -> tuple[str, str, str]:
+    """For the card: the seam at which the cut ends, what becomes of the waist, and how the waist then measures."""
+    n = change.numbers
+    side, longer, by = SIDES[int(n["side"])], n["gained"] > 0, f"{{{abs(n['gained']):.1f} mm}}"
+    if n["dart"]:
+        how = f"Take the {by} by which the waist is longer up in" if longer else (
+            f"Give the {by} by which the waist is shorter out of")
+        return (side, f"{how} the waist dart, and true its legs.",
+                f"The {side} and the waist, its dart closed, measure what they did.")
+    return (side, f"The waist is {by} {'longer' if longer else 'shorter'} on this half: make the waist sewn to it "
+            f"{'larger' if longer else 'smaller'} at the side by as much.", f"The {side} measures what it did.")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from toilewright.fit.alterations.back.at_centre import change_at_centre, cut_across, side_of
+from toilewright.fit.alterations.back.at_centre import change_at_centre, cut_across, side_and_waist, side_of
 from toilewright.fit.alterations.kinds import Alteration, Change, Need, Options
 from toilewright.fit.frame import need_edges, needed_piece
 from toilewright.fit.result import Card, Order
@@ -32,20 +32,19 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
 
 
 def _card(order: Order, change: Change) -> Card:
-    amount, n = order.amount.value, change.numbers
+    amount = order.amount.value
     by, long = f"{{{abs(amount):.1f} mm}}", amount > 0
+    side, waist, same = side_and_waist(change)
     steps = (
-        "On the back, rule a line square to the grain from the centre back to the side seam, half way between underarm "
+        f"On the back, rule a line square to the grain from the centre back to the {side}, half way between underarm "
         "and waist.",
-        "Cut from the centre back to the side seam line, not through it; snip the allowance there from outside."
+        f"Cut from the centre back to the seam line of the {side}, not through it; snip the allowance there."
         if long else "Crease along the line.",
-        f"Open the cut by {by} at the centre back, nothing at the side, over paper. Tape." if long else
-        f"Fold out {by} at the centre back, tapering to nothing at the side seam. Tape.",
+        f"Open the cut by {by} at the centre back, nothing at the {side}, over paper. Tape." if long else
+        f"Fold out {by} at the centre back, tapering to nothing at the {side}. Tape.",
         "Rule the centre back straight on from the neck to the waist; draw the waist to meet it square.",
-        f"{'Take' if n['gained'] > 0 else 'Give'} the {{{abs(n['gained']):.1f} mm}} by which the waist is "
-        f"{'longer up in' if n['gained'] > 0 else 'shorter out of'} the waist dart.")
-    check = (f"The centre back is {by} {'longer' if long else 'shorter'}.",
-             "The side seam and the waist, its dart closed, measure what they did.")
+        waist)
+    check = (f"The centre back is {by} {'longer' if long else 'shorter'}.", same)
     return Card(f"Back {'lengthened' if long else 'shortened'} at the centre", ("paper", "tape", "ruler", "scissors"),
                 steps, check, SOURCE)
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from toilewright.errors import AlterationError
-from toilewright.fit.alterations.back.at_centre import change_at_centre, cut_across, side_of
+from toilewright.fit.alterations.back.at_centre import change_at_centre, cut_across, side_and_waist, side_of
 from toilewright.fit.alterations.kinds import Alteration, Change, Need, Options
 from toilewright.fit.frame import need_edges, needed_piece
 from toilewright.fit.moves.edges import ends_at, towards
@@ -55,17 +55,14 @@ def _card(order: Order, change: Change) -> Card:
     by = f"{{{order.amount.value:.1f} mm}}"
     (piece,) = change.pictures
     above = piece.startswith("bodice")
-    gained = change.numbers["gained"]
-    course = "beside the waist" if piece.startswith("trouser") else "square to the grain"
+    side, waist, same = side_and_waist(change)
     steps = (
-        f"On the {piece}, rule a line {course} from the centre to the side seam, {{{LEVEL:.0f} mm}} "
-        f"{'above' if above else 'below'} the waist.",
-        f"Crease along it and fold out {by} at the centre, tapering to nothing at the side seam. Tape.",
+        f"On the {piece}, rule a line {'beside the waist' if piece.startswith('trouser') else 'square to the grain'} "
+        f"from the centre to the {side}, {{{LEVEL:.0f} mm}} {'above' if above else 'below'} the waist.",
+        f"Crease along it and fold out {by} at the centre, tapering to nothing at the {side}. Tape.",
         "Rule the centre straight on to the waist; draw the waist to meet it square.",
-        f"{'Take' if gained > 0 else 'Give'} the {{{abs(gained):.1f} mm}} by which the waist is "
-        f"{'longer up in' if gained > 0 else 'shorter out of'} the waist dart, and true its legs.")
-    check = (f"The centre is {by} shorter at the small of the back.",
-             "The side seam and the waist, its dart closed, measure what they did.")
+        waist)
+    check = (f"The centre is {by} shorter at the small of the back.", same)
     return Card("Sway back", ("ruler", "tape", "paper"), steps, check, SOURCE)
 
 

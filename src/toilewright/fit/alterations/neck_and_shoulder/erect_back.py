@@ -55,4 +55,4 @@ SOURCE = ("fold out: NMSU Cooperative Extension C-228; Texas AgriLife Extension 
 ALTERATION = Alteration(
     NAME, ("very erect back", "straight upper back", "flat upper back"), (3.0, 25.0), SOURCE, 1, apply, _card,
     options=(PIECE, HOW), needs=(NEED,),
-    instead='a shorter back can be had with "back length"')
+    instead='"back length" shortens any back at its centre')

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from toilewright.errors import AlterationError
-from toilewright.fit.alterations.kinds import PIECE, Alteration, Change, Options
+from toilewright.fit.alterations.kinds import PIECE, Alteration, Change, Need, Options
 from toilewright.fit.alterations.neck_and_shoulder.upper_back import (
     DART_LENGTH,
     HOW,
-    NEED,
     TAKES_UP,
     change_upper_back,
+    hinge_of,
 )
 from toilewright.fit.result import Card, Order
 from toilewright.pattern.garment import Garment
@@ -49,18 +49,18 @@ def _taken_up(how: str, grows: bool) -> str:
 
 
 def _card(order: Order, change: Change) -> Card:
-    n = change.numbers
+    n, to = change.numbers, hinge_of(change)
     up, taken = f"{{{order.amount.value:.1f} mm}}", _taken_up(TAKES_UP[int(n["way"])], n["grows"] > 0)
     steps = (
         f"On the back, measure {{{n['level']:.1f} mm}} down from the neck along the centre back and draw a line from "
-        "there to the armhole, square to the grain.",
-        "Cut along the line from the centre back to the armhole seam line, not through it; snip the allowance there "
+        f"there to the {to}, square to the grain.",
+        f"Cut along the line from the centre back to the {to}'s seam line, not through it; snip the allowance there "
         "from outside, so that a paper hinge is left on the seam line.",
         f"Lay paper underneath and raise the neck part until the cut stands open by {up} at the centre back. Tape.",
         "Redraw the centre back straight up from the part below the cut, and draw the neck out to meet it square.",
         f"The neck is now {{{n['gained']:.1f} mm}} longer on this half: {taken}",
-        "Round off the hollow of the armhole at the hinge with a curve.")
-    check = (f"The centre back is {up} longer.", "Armhole and shoulder measure what they did.",
+        f"Round off the {to} at the hinge with a curve.")
+    check = (f"The centre back is {up} longer.", f"{to.capitalize()} and shoulder measure what they did.",
              "The grain line below the cut has not moved.")
     return Card("High round back", ("paper", "tape", "ruler", "French curve", "scissors"), steps, check, SOURCE)
 
@@ -70,6 +70,7 @@ SOURCE = ("NMSU Cooperative Extension C-228; Texas AgriLife Extension E-372 (the
 
 ALTERATION = Alteration(
     NAME, ("dowager's hump", "round back", "rounded neck"),
-    (3.0, 35.0), SOURCE, 1, apply, _card, options=(PIECE, HOW), needs=(NEED,),
+    (3.0, 35.0), SOURCE, 1, apply, _card, options=(PIECE, HOW),
+    needs=(Need("bodice back", ("centre back", "neck", "shoulder")),),
     instead='a longer back can be had with "lengthen or shorten"')
 

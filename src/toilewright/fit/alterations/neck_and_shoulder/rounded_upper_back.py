@@ -55,7 +55,7 @@ def _card(order: Order, change: Change) -> Card:
         "Rule the centre back straight up from the part below, and draw the neck out to meet it square.",
         f"The neck is now {{{n['gained']:.1f} mm}} longer on this half: {taken}",
         "Round off the armhole at the hinge.")
-    check = (f"The centre back is {by} longer.", "Armhole, and shoulder with its dart closed, measure what they did.",
+    check = (f"The centre back is {by} longer.", "Armhole and sewn shoulder measure what they did.",
              "The grain line below the cut has not moved.")
     return Card("Rounded upper back", ("paper", "tape", "ruler", "French curve", "scissors"), steps, check, SOURCE)
 
@@ -67,4 +67,4 @@ ALTERATION = Alteration(
     NAME, ("round shoulders", "rounded shoulders", "round shoulder blades", "prominent shoulder blades"),
     (3.0, 35.0), SOURCE, 1, apply, _card, options=(PIECE, HOW),
     needs=(NEED,),
-    instead='a longer back can be had with "back length"')
+    instead='"high round back" is made on a princess seam too, and "back length" gives length to any back')

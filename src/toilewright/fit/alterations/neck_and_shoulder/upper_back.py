@@ -10,7 +10,7 @@ from toilewright.fit.follow import allow_ease
 from toilewright.fit.frame import down, need_edges, needed_piece, outward
 from toilewright.fit.moves.centre import Opened, open_at_centre
 from toilewright.fit.moves.darts import move_dart, swing_dart, widen_dart
-from toilewright.fit.moves.edges import corner, ends_at
+from toilewright.fit.moves.edges import corner, ends_at, other_end
 from toilewright.fit.moves.ring import Place, crossing, point_of
 from toilewright.geometry.point import Point, dot, unit
 from toilewright.pattern.garment import Garment
@@ -23,7 +23,10 @@ TAKES_UP = ("neck dart", "shoulder dart", "ease")
 
 HOW = Option("takes up", *TAKES_UP)
 
-NEED = Need("bodice back", ("centre back", "neck", "shoulder", "armhole", "side seam"))
+NEED = Need("bodice back", ("centre back", "neck", "shoulder", "armhole"))
+
+HINGES = ("armhole", "princess seam")
+"""Where the cut ends: on a princess seam the panel at the centre is opened alone."""
 
 DART_LENGTH = 65.0
 """mm; of a new neck or shoulder dart (6 to 8 cm; common practice, no published source)."""
@@ -52,7 +55,7 @@ def change_upper_back(garment: Garment, name: str, options: Options, share: floa
         AlterationError: an edge is missing, or the amount does not fit.
     """
     piece = needed_piece(garment, name, options, "bodice back")
-    need_edges(piece, name, "centre back", "neck", "shoulder", "armhole", "side seam")
+    need_edges(piece, name, "centre back", "neck", "shoulder")
     cut, hinge = cut_to_armhole(piece, name, share)
     a, h = point_of(piece, cut), point_of(piece, hinge)
     most = STEEPEST * abs(h - a)
@@ -71,15 +74,23 @@ def change_upper_back(garment: Garment, name: str, options: Options, share: floa
     else:
         altered = _taken_up(piece, cut, hinge, by, how)
     nape = corner(piece, "centre back", "neck")
-    near = (a + down(piece) * 30, h, corner(piece, "shoulder", "armhole"), nape, corner(altered, "centre back", "neck"))
-    picture = Picture(opened.carried.regions, (), (h,), (Size(a, a - down(piece) * by, -outward(piece)),), near)
+    near = (a + down(piece) * 30, h, corner(piece, "shoulder", other_end(piece, "shoulder", "neck")), nape,
+            corner(altered, "centre back", "neck"))
+    size = Size(a, a - down(piece) * by, -outward(piece, hinge.edge))
+    picture = Picture(opened.carried.regions, (), (h,), (size,), near)
     grows = float(any(d.name == how for d in piece.darts))
-    numbers = {"way": float(TAKES_UP.index(how)), "gained": opened.gained, "level": abs(a - nape), "grows": grows}
+    numbers = {"way": float(TAKES_UP.index(how)), "gained": opened.gained, "level": abs(a - nape), "grows": grows,
+               "hinge": float(HINGES.index(hinge.edge))}
     return Change(garment.with_piece(altered), {piece.name: picture}, numbers, findings)
 
 
+def hinge_of(change: Change) -> str:
+    """The edge at which the cut of a change ends, for its card."""
+    return HINGES[int(change.numbers["hinge"])]
+
+
 def cut_to_armhole(piece: Piece, name: str, share: float) -> tuple[Place, Place]:
-    """Where a line square to the grain meets centre back and armhole.
+    """Where a line square to the grain meets the centre back and the armhole, or a princess seam.
 
     Args:
         share: of the way from the nape down to the underarm.
@@ -87,20 +98,30 @@ def cut_to_armhole(piece: Piece, name: str, share: float) -> tuple[Place, Place]
     Raises:
         AlterationError: it does not meet both.
     """
-    way = down(piece)
-    nape, underarm = corner(piece, "centre back", "neck"), corner(piece, "armhole", "side seam")
-    level = nape + way * (share * dot(underarm - nape, way))
-    cut, hinge = crossing(piece, "centre back", level, way * 1j), crossing(piece, "armhole", level, way * 1j)
+    way, nape = down(piece), corner(piece, "centre back", "neck")
+    to = next((e for e in HINGES if piece.has_edge(e)), HINGES[0])
+    need_edges(piece, name, to)
+    level = nape + way * (share * dot(_underarm(piece) - nape, way))
+    cut, hinge = crossing(piece, "centre back", level, way * 1j), crossing(piece, to, level, way * 1j)
     if cut is None or hinge is None:
         raise AlterationError(
-            f'"{name}" on "{piece.name}" cuts from the centre back out to the armhole, {share:.0%} of the way down to '
-            "the underarm, but the cut does not reach both edges; compare the names of the edges in the labels.")
+            f'"{name}" on "{piece.name}" cuts from the centre back out to the {to}, {share:.0%} of the way down to the '
+            "underarm, but the cut does not reach both edges; compare the names of the edges in the labels.")
     return cut, hinge
+
+
+def _underarm(piece: Piece) -> Point:
+    """A point at the level of the underarm: its corner, the bust line, or half way down the centre back."""
+    if piece.has_edge("armhole"):
+        return corner(piece, "armhole", other_end(piece, "armhole", "shoulder"))
+    line, centre = piece.line("bust line"), piece.edge("centre back").path
+    return centre.point_at(centre.length / 2) if line is None else line.start
 
 
 def _way(piece: Piece, name: str, options: Options, gained: float, usual: str) -> str:
     """How the neck's gain or loss is taken up: as asked, by the dart that is there, by a new one if it is worth it."""
     there = {d.name: d.end - d.start for d in piece.darts if d.name in TAKES_UP}
+    usual = usual if piece.has_edge("armhole") else "neck dart"  # a shoulder cut short by a princess seam holds none
     new = usual if gained >= WORTH_DOING else "ease"
     asked = options.get("takes up", next((n for n in ("shoulder dart", "neck dart") if n in there), new))
     if asked not in TAKES_UP:
