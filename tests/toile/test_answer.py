@@ -21,7 +21,7 @@ from toilewright.known import Known, Origin, asked
 
 DRESS = concert_dress().at("4")
 CHART = chart_body("4")
-CAUSES = [(sign, cause) for sign in all_signs() for cause in sign.causes]
+CAUSES = [(sign, way) for sign in all_signs() for cause in sign.causes for way in (cause, *cause.otherwise)]
 NAMES = {one.name: one for one in ALTERATIONS}
 
 

@@ -19,8 +19,9 @@ Predictions = Sequence[tuple[str, Prediction]]
 def prediction_result(sized: Sized, told: Predictions, reads: Sequence[ToileRead]) -> Plain:
     """What the next toile will show, and what the earlier ones did; lengths in mm."""
     return {"title": sized.make.title, "body": sized.body.name, "toile": len(sized.make.toiles) + 1,
-            "prediction": [{"side": side, "aims": [_aim(a) for a in one.aims], "ease": [_aim(a) for a in one.eases]}
-                           for side, one in told],
+            "prediction": [{"side": side, "aims": [_aim(a) for a in one.aims], "ease": [_aim(a) for a in one.eases],
+                            "wrap": [{"pose": c.pose.value, "covered": c.covered, "left_mm": round(c.left.value, 1),
+                                      "sentence": c.text} for c in one.wrap]} for side, one in told],
             "toiles": [read_result(sized, read) for read in reads]}
 
 
@@ -60,7 +61,7 @@ def prediction_lines(sized: Sized, told: Predictions, beside: Sequence[Beside]) 
     lines = [f"Toile {len(sized.make.toiles) + 1} of {sized.make.title} will show on {sized.body.name}:"]
     for side, one in told:
         lines += [f"On her {side}:"] if side != "both" else []
-        lines += [f"- {row.sentence}" for row in one.rows]
+        lines += [f"- {row.sentence}" for row in one.rows] + [f"- {row.text}" for row in one.wrap]
     if beside:
         lines += ["", "What the toiles asked for so far:"]
         lines += [f"- {row.alteration}: " + ", ".join(

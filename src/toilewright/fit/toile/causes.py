@@ -61,8 +61,14 @@ class Candidate:
 
 def candidates(at: int, seen: Observation, garment: Garment, unit: str) -> tuple[Candidate, ...]:
     """The causes of one observation that this pattern has the pieces for."""
-    found = (_candidate(at, seen, cause, unit) for cause in find_sign(seen.sign).causes)
-    return tuple(c for c in found if c is not None and c.kind.has_place(garment, dict(c.options)))
+    found = (_first_placed(at, seen, (cause, *cause.otherwise), garment, unit) for cause in find_sign(seen.sign).causes)
+    return tuple(c for c in found if c is not None)
+
+
+def _first_placed(at: int, seen: Observation, ways: Iterable[Cause], garment: Garment, unit: str) -> Candidate | None:
+    """The first of several that this pattern can take."""
+    found = (_candidate(at, seen, cause, unit) for cause in ways)
+    return next((c for c in found if c is not None and c.kind.has_place(garment, dict(c.options))), None)
 
 
 def _candidate(at: int, seen: Observation, cause: Cause, unit: str) -> Candidate | None:

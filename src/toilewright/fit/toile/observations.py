@@ -35,6 +35,7 @@ class Cause:
         halved: what was measured lies across both halves, and each half gets half of it.
         unmeasured: the measure taken on this sign says nothing about the amount.
         one_side: it is made on one side of her alone.
+        otherwise: what serves in its place on a pattern that cannot take it.
         source: whose rule it is.
     """
 
@@ -49,6 +50,7 @@ class Cause:
     halved: bool = False
     unmeasured: bool = False
     one_side: bool = False
+    otherwise: tuple[Cause, ...] = ()
     source: str = "common practice, no published source"
 
     @property
@@ -164,5 +166,6 @@ def _sign(row: Mapping[str, Any], ways: Mapping[str, Mapping[str, float]]) -> Si
 def _cause(row: Mapping[str, Any], ways: Mapping[str, Mapping[str, float]]) -> Cause:
     """A cause, its amounts signed by the way it goes."""
     sign = ways[row["alteration"]][row["when"]] if "when" in row else 1
-    plain = {key: value for key, value in row.items() if key != "when"}
-    return Cause(**{**plain, "per": sign * row["per"], "first": sign * row["first"]})
+    plain = {key: value for key, value in row.items() if key not in ("when", "otherwise")}
+    others = tuple(_cause({**plain, **other}, ways) for other in row.get("otherwise", ()))
+    return Cause(**{**plain, "per": sign * row["per"], "first": sign * row["first"]}, otherwise=others)

@@ -10,6 +10,7 @@ from toilewright.fit.flat.laid import Laid
 from toilewright.fit.toile.aim import Aim, Held, dart_aims, line_aims
 from toilewright.fit.toile.observations import Observation
 from toilewright.fit.toile.round_body import eases
+from toilewright.fit.wrap import Covered, cover, legs_of, wrap_of
 from toilewright.pattern.garment import Garment
 
 
@@ -20,10 +21,12 @@ class Prediction:
     Attributes:
         aims: dart, armhole seam, waist and hip lines, lengths.
         eases: ease round the body, level by level, from above down.
+        wrap: does a wrap skirt cover her standing, sitting and stepping? Empty without one.
     """
 
     aims: tuple[Aim, ...]
     eases: tuple[Aim, ...]
+    wrap: tuple[Covered, ...] = ()
 
     @property
     def rows(self) -> tuple[Aim, ...]:
@@ -57,4 +60,6 @@ def predict(garment: Garment, body: Body, flat: Flat | None = None) -> Predictio
     """
     held = Held(flat or flat_of(garment, body), body)
     depth = body.get("waist to hip")
-    return Prediction((*dart_aims(held), *line_aims(held)), tuple(eases(Laid(garment, depth and depth.value), held)))
+    wrap = wrap_of(garment, body)
+    return Prediction((*dart_aims(held), *line_aims(held)), tuple(eases(Laid(garment, depth and depth.value), held)),
+                      cover(wrap, legs_of(body), body.unit) if wrap else ())
