@@ -18,8 +18,8 @@ FOR_SIZE = ("bust girth", "upper bust girth", "waist girth", "hip girth", "waist
 """A size is chosen by these, and the ease judged."""
 
 SIDED = ("shoulder length", "shoulder slope", "neck shoulder point to bust point", "neck shoulder point to waist",
-         "neck shoulder point to waist back", "waist to hip", "upper arm girth", "wrist girth", "arm length",
-         "waist height", "forward shoulder")
+         "neck shoulder point to waist back", "waist to hip", "upper arm girth", "elbow girth", "wrist girth",
+         "arm length", "waist height", "crotch depth", "thigh girth", "knee girth", "calf girth", "forward shoulder")
 """Measures that can be taken on either side."""
 
 NO_SHEET = TapeSheet("", "")
