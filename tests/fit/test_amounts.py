@@ -7,6 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from toilewright.blocks.chart import body_of as chart_body
+from toilewright.blocks.choir_trousers import choir_trousers
 from toilewright.blocks.concert import concert_dress
 from toilewright.body import Body, body_of
 from toilewright.body.measures import all_measures
@@ -162,7 +163,7 @@ def test_a_small_bust_in_close_pieces_says_what_taking_away_would_spend():
 
 
 UNMARKED = replace(GARMENT, pieces=tuple(replace(p, lines=tuple(x for x in p.lines if x.name != "hip line"))
-                                         for p in GARMENT.pieces))
+                                         for p in (*GARMENT.pieces, *choir_trousers().at("4").pieces)))
 
 
 def told(name, one, **options):
@@ -177,13 +178,14 @@ def told(name, one, **options):
 def test_the_measures_that_an_amount_uses_are_those_that_make_a_difference(name):
     # Somebody with every measure, and each of them other than the pattern's.
     taken = {m.name: (m.low + m.high) / 2 for m in all_measures()} | {k: v + 17 for k, v in CHART.items()}
-    taken |= {"bust girth": 960.0, "forward shoulder": 12.0, "waist to hip": 236.0}
+    taken |= {"bust girth": 960.0, "forward shoulder": 12.0, "waist to hip": 236.0, "back neck point to waist": 431.0}
+    left = (("waist to hip", 221.0),)
     used = set()
-    for way in ({}, {"piece": "bodice front"}):
+    for way in ({}, {"piece": "bodice front"}, {"side": "right"}):
         # Nape to waist is the way out where the length beside it was not taken.
         for gone in ((), ("neck shoulder point to waist back",)):
             rows = tuple((k, v) for k, v in taken.items() if k not in gone)
-            said = told(name, Body("Alto", rows), **way)
+            said = told(name, Body("Alto", rows, left), **way)
             used |= {k for k, _ in rows
-                     if told(name, Body("Alto", tuple(r for r in rows if r[0] != k)), **way) != said}
+                     if told(name, Body("Alto", tuple(r for r in rows if r[0] != k), left), **way) != said}
     assert used == set(USES[name])

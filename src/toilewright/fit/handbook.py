@@ -36,7 +36,25 @@ RULES = {
     "hip": Rule("hip girth", *_inches(2, 2, 3), "3 in: C-228; other extension leaflets 2 in"),
     "upper arm": Rule("upper arm girth", *_inches(2, 2, None),
                       "2 in or more at the biceps line: Threads magazine, 27 September 2021, on set-in sleeves"),
+    "high hip": Rule("high hip girth", *_inches(0.5, 0.5, 2), "abdomen of trousers up to 2 in: New Mexico State "
+                     "University, Cooperative Extension C-209; the least: as at the waist"),
+    "thigh": Rule("thigh girth", *_inches(1, 1, 2), "1 to 2 in: C-209"),
+    "knee": Rule("knee girth", *_inches(1, 1, None), "1 in or more: C-209"),
+    "calf": Rule("calf girth", *_inches(1, 1, None), "as at the knee (1 in or more: C-209); common practice"),
 }
+
+SITTING = ((36.0, 0.5), (38.0, 0.75), (float("inf"), 1.0))
+"""Hip up to so many inches, and the inches of ease that a crotch depth then has for sitting (C-209)."""
+
+
+def sitting_ease(hip: float) -> float:
+    """Ease of the crotch depth for a hip girth (mm), C-209.
+
+    >>> sitting_ease(900), round(sitting_ease(940), 2), sitting_ease(1000)
+    (12.7, 19.05, 25.4)
+    """
+    return next(ease for most, ease in SITTING if hip < most * MM_PER_INCH + 0.5) * MM_PER_INCH
+
 
 DRAFTED_CUP = 2 * MM_PER_INCH
 """mm; full minus upper bust for which patterns usually are drafted (2 in; common practice, no published source)."""

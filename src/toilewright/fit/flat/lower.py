@@ -45,6 +45,14 @@ def crotch_length(laid: Laid, side: str) -> Read | None:
     return _along(laid, side, "crotch seam")
 
 
+def whole_crotch(laid: Laid) -> Read | None:
+    """Along both crotch seams, from the waist in front to the waist behind."""
+    both = [p for p in laid.legs if p.has_edge("crotch seam")]
+    if len(both) != 2:
+        return None
+    return length(sum(p.sewn_length("crotch seam") for p in both), "along the crotch seams", *both)
+
+
 def inside_leg(laid: Laid) -> Read | None:
     """Along the inseam."""
     return _along(laid, "front", "inseam") or _along(laid, "back", "inseam")

@@ -24,7 +24,8 @@ HELD: dict[str, tuple[str, float]] = {
     "across chest": ("across front width", 0.5), "across back": ("across back width", 0.5),
     "armhole depth": ("armscye depth", 1.0), "sleeve length": ("arm length", 1.0),
     "waist to hip": ("waist to hip", 1.0), "skirt length": ("waist height", 1.0),
-    "crotch depth": ("crotch depth", 1.0), "outside leg": ("waist height", 1.0),
+    "crotch depth": ("crotch depth", 1.0), "crotch length": ("total crotch length", 1.0),
+    "outside leg": ("waist height", 1.0),
 }
 """By flat length, the measure it is held against, and what share of that measure lies on the piece."""
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from math import radians
 
+from toilewright.fit.prescribe.against import Words, against
 from toilewright.fit.prescribe.case import LENGTH_EASE, Case, Rule
 from toilewright.known import Known
 
@@ -24,6 +25,17 @@ def _high_round_back(case: Case) -> Known:
              f"{case.show(beside.value)}: the difference is what the centre alone needs.")
     return case.known(longer - (side.value + case.ease("back length", LENGTH_EASE) - beside.value), words,
                       taken.spread, side.spread)
+
+
+def _slope(case: Case) -> Known:
+    taken, length = case.tape("shoulder slope"), case.read("shoulder front")
+    falls = [case.read(f"shoulder slope {side}").value - case.ease(f"shoulder slope {side}", 0.0)
+             for side in ("front", "back")]
+    fall = sum(falls) / 2
+    amount = length.value * radians(fall - taken.value)
+    return case.known(amount, f"Your shoulder falls by {taken.value:.0f} degrees, that of the pattern by {fall:.0f}; "
+                              f"{'raise' if amount > 0 else 'lower'} the shoulder tip {case.show(abs(amount))}.",
+                      length.value * radians(taken.spread or 0.0))
 
 
 def _seam_forward(case: Case) -> float:
@@ -54,5 +66,9 @@ def _forward_shoulder(case: Case) -> Known:
 RULES = (
     Rule("high round back", ("back neck point to waist", "neck shoulder point to waist back"), _high_round_back,
          opposite="erect back", settles=False),
+    Rule("shoulder slope", ("shoulder slope",), _slope, by_side=True),
+    Rule("shoulder width", ("shoulder length",), against(
+        "shoulder front", Words("your shoulder measures", "the shoulder seam", "lengthen it at the tip",
+                                "shorten it at the tip")), by_side=True),
     Rule("forward shoulder", ("forward shoulder",), _forward_shoulder, by_side=True),
 )

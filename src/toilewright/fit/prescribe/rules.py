@@ -6,11 +6,11 @@ it.
 
 from __future__ import annotations
 
-from toilewright.fit.prescribe import back, bust, lengths, neck_and_shoulder, waist_and_hip
+from toilewright.fit.prescribe import back, bust, lengths, neck_and_shoulder, sleeve, trousers, waist_and_hip
 from toilewright.fit.prescribe.case import Rule
 
-RULES: tuple[Rule, ...] = (*waist_and_hip.RULES, *lengths.RULES, *back.RULES, *bust.ROOM,
-                           *neck_and_shoulder.RULES, *bust.RULES)
+RULES: tuple[Rule, ...] = (*waist_and_hip.RULES, *trousers.DEPTH, *lengths.RULES, *back.RULES, *bust.ROOM,
+                           *neck_and_shoulder.RULES, *bust.RULES, *sleeve.RULES, *trousers.RULES)
 
 BY_NAME: dict[str, Rule] = {name: rule for rule in RULES for name in (rule.alteration, rule.opposite) if name}
 

@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 from toilewright.fit.handbook import RULES as HANDBOOK
 from toilewright.fit.prescribe.case import Case, Rule
+from toilewright.fit.sides import SIDES
 from toilewright.known import Known, Origin
 
 LARGE = 10.0
@@ -37,7 +38,21 @@ def girth(where: str, words: str = "") -> Callable[[Case], Known]:
     return work
 
 
+def _hip_higher(case: Case) -> Known:
+    """On the side of the higher hip, by how much it lies higher."""
+    both = [case.body.on_side("waist to hip", side) for side in SIDES]
+    if not case.side or None in both:
+        raise case.cannot("the tape sheet has one side alone", 'write "waist to hip" for left and right')
+    here, there = (k.value for k in (both if case.side == "left" else both[::-1]) if k is not None)
+    amount = max(here - there, 0.0)
+    return case.known(amount, f"From the waist to the hip you measure {case.show(here)} on your {case.side} and "
+                              f"{case.show(there)} on the other side; raise the side seam there {case.show(amount)}.",
+                      both[0] and both[0].spread, both[1] and both[1].spread)
+
+
 RULES = (
     Rule("waist in or out", ("waist girth",), girth("waist"), threshold=LARGE),
     Rule("hip in or out", ("hip girth", "waist to hip"), girth("hip"), threshold=LARGE),
+    Rule("high hip in or out", ("high hip girth", "waist to hip"), girth("high hip"), threshold=LARGE),
+    Rule("hip higher", ("waist to hip",), _hip_higher, by_side=True),
 )
