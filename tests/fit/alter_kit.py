@@ -67,13 +67,14 @@ def other_hand(garment, move=None):
 def gap(one, other):
     """How far two pieces of the same names are apart, edge by edge, at even shares of their lengths (mm)."""
     worst = 0.0
-    for a, b in zip(one.edges, other.edges, strict=True):
-        assert a.name == b.name
-        n = 24
+    assert {e.name for e in one.edges} == {e.name for e in other.edges}
+    for a in one.edges:
+        b, n = other.edge(a.name), 24
         worst = max(worst, *(abs(a.path.point_at(a.path.length * k / n) - b.path.point_at(b.path.length * k / n))
                              for k in range(n + 1)))
-    for a, b in zip(one.darts, other.darts, strict=True):
-        worst = max(worst, abs(a.apex - b.apex))
+    assert {d.name for d in one.darts} == {d.name for d in other.darts}
+    for a in one.darts:
+        worst = max(worst, abs(a.apex - other.dart(a.name).apex))
     return worst
 
 

@@ -84,7 +84,8 @@ def test_mirrored_in_mirrored_out(one, name):
         for a, b in zip(straight.pieces, mirrored.pieces, strict=True):
             if found.garment.piece(a.name) in garment.pieces:
                 continue
-            shift = a.edges[0].path.start - b.edges[0].path.start  # which side of a cut stays is free
+            first = a.edges[0]
+            shift = first.path.start - b.edge(first.name).path.start  # which side of a cut stays is free
             assert gap(a, b.mapped(Affine.shift(shift))) < 2e-3, (a.name, options)
 
 

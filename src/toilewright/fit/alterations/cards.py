@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from toilewright.draw.figure import Figure
 from toilewright.fit.alterations.kinds import Alteration, Change
-from toilewright.fit.alterations.plates import as_altered, as_cut
+from toilewright.fit.alterations.plates import as_altered, as_cut, as_parts
 from toilewright.fit.result import Card, Order
 from toilewright.pattern.garment import Garment
 
@@ -21,7 +21,12 @@ def card_for(one: Alteration, order: Order, before: Garment, after: Garment, cha
 
 
 def _figures(before: Garment, after: Garment, change: Change) -> tuple[Figure, ...]:
-    """Two pieces as altered; a piece that is alone is shown as it is cut, too."""
+    """Two pieces as altered; a piece that is alone is shown as it is cut, too, and one that is parted, its parts."""
+    parts = tuple(n for n in change.pictures if not before.has(n))
+    if parts:
+        whole = next(n for n in change.pictures if before.has(n))
+        return (as_cut(before.piece(whole), after.piece(whole), change.pictures[whole]),
+                as_parts(tuple(after.piece(n) for n in (whole, *parts))))
     shown = [(before.piece(n), after.piece(n), p) for n, p in change.pictures.items()][:2]
     if len(shown) == 1:
         return as_cut(*shown[0]), as_altered(*shown[0])

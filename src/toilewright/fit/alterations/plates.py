@@ -38,6 +38,9 @@ _SLIVER = 0.4
 
 _LETTER = 4.0
 
+_BETWEEN = 60.0
+"""mm between pieces that are shown beside each other."""
+
 
 def as_cut(before: Piece, after: Piece, picture: Picture) -> Figure:
     """The piece as bought, with the lines to cut and the hinges."""
@@ -78,6 +81,21 @@ def as_altered(before: Piece, after: Piece, picture: Picture) -> Figure:
         marks = [*_clipped(marks, window), _frame(window)]
     words = _words(before, picture, stand, unit_, box)
     return Figure((*marks, *words.marks), words.captions, before.name)
+
+
+def as_parts(pieces: Sequence[Piece]) -> Figure:
+    """New pieces beside each other, each upright."""
+    marks, x = [], 0.0
+    for piece in pieces:
+        stand = _upright(piece)
+        left, low, right, _ = _bounds(piece.outline.mapped(stand).nodes)
+        stand = stand.then(Affine.shift(complex(x - left, -low)))
+        marks += [Mark(p.mapped(stand), Pen.NEW) for p in (*(e.path for e in piece.edges), *_darts(piece))]
+        if piece.grain is not None:
+            marks += _arrow(stand(piece.grain.start), stand(piece.grain.end), _scale((0.0, 0.0, right - left, 400.0)),
+                            Pen.GUIDE)
+        x += right - left + _BETWEEN
+    return Figure(tuple(marks), (), " and ".join(p.name for p in pieces))
 
 
 def _words(piece: Piece, picture: Picture, stand: Affine, unit_: float, box: Box) -> Figure:

@@ -32,6 +32,10 @@ class _Stretch:
     length: float | None = None
     from_end: bool = False
 
+    def on(self, piece: Piece) -> bool:
+        """Has the piece such a stretch (a panel that was cut off may be too narrow)?"""
+        return piece.has_edge(self.edge) and (self.length or 0.0) < piece.edge(self.edge).path.length + SAME
+
     def of(self, piece: Piece) -> Path:
         path = piece.edge(self.edge).path
         if self.length is None or self.length >= path.length:
@@ -115,7 +119,7 @@ def _points(path: Path) -> list[Point]:
 
 
 def _copied(cloth: Piece, old: Piece, new: Piece, put: Affine) -> Piece:
-    shared = {s.edge: s for e in cloth.edges for s in [_stretch(cloth, old, put, e.name)] if s and new.has_edge(e.name)}
+    shared = {s.edge: s for e in cloth.edges for s in [_stretch(cloth, old, put, e.name)] if s and s.on(new)}
     fresh = {name: s.of(new).mapped(put) for name, s in shared.items()}
     if all(_apart(fresh[n], s.of(old).mapped(put)) < MOVED for n, s in shared.items()):
         return cloth

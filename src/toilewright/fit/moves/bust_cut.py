@@ -160,7 +160,7 @@ def open_bust(piece: Piece, cut: BustCut, amount: float) -> OpenedBust:
     level = tuple(carried.at(cut.level.edge, cut.level.at, after) for after in (False, True))
     altered = redraw_edge(altered, redraw_across(altered, cut.level.edge, *level))
     altered = _waist_taken_in(altered, carried, cut, amount, aim)
-    altered = replace(_levelled(piece, altered, aim), landmarks=tuple(
+    altered = replace(levelled(piece, altered, aim), landmarks=tuple(
         replace(m, at=aim) if m.name == "bust point" else m for m in altered.landmarks))
     return OpenedBust(altered, carried, aim, moved, drop)
 
@@ -210,7 +210,7 @@ def _waist_taken_in(piece: Piece, carried: Carried, cut: BustCut, amount: float,
                                                     aim + down(piece) * WAIST_DART_STOPS)))
 
 
-def _levelled(before: Piece, piece: Piece, aim: Point) -> Piece:
+def levelled(before: Piece, piece: Piece, aim: Point) -> Piece:
     """Lines across the grain that the cuts have tilted, drawn level again: through the bust point or their side end."""
     across = down(piece) * 1j
     lines = []

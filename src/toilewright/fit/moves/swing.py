@@ -46,7 +46,7 @@ def swing_part(piece: Piece, name: str, by: float, pivot: Point, onto: Place, st
     a, b = piece.feet(dart)
     whole = turn(a - pivot, b - pivot)
     angle = copysign(2 * asin(by / (2 * abs(a - pivot))), whole)
-    gone = by > dart.end - dart.start - WHOLE
+    gone = by > abs(b - a) - WHOLE
     angle = whole if gone else angle
     kept = holds(piece, second, onto, stays)
     move = Affine.turn(angle if kept else -angle, pivot)

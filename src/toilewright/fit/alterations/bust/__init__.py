@@ -9,6 +9,7 @@ from toilewright.fit.alterations.bust import (
     bust_dart_split,
     bust_dart_swung,
     bust_dart_to_gathers,
+    bust_dart_to_princess_seam,
     full_bust,
     full_bust_dartless,
 )
@@ -18,4 +19,4 @@ GROUP = "bust and chest"
 
 ALTERATIONS: tuple[Alteration, ...] = tuple(m.ALTERATION for m in (
     full_bust, full_bust_dartless, bust_dart_height, bust_dart_point, bust_dart_swung, bust_dart_split,
-    bust_dart_to_gathers, armhole_gaping))
+    bust_dart_to_gathers, bust_dart_to_princess_seam, armhole_gaping))

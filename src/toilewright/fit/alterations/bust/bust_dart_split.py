@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from toilewright.errors import AlterationError
-from toilewright.fit.alterations.bust.shares import share_of, swung_picture
+from toilewright.fit.alterations.bust.shares import share_of, swung_picture, width_of
 from toilewright.fit.alterations.kinds import PIECE, Alteration, Change, Need, Options
 from toilewright.fit.alterations.neck_and_shoulder.halves import needed_centre
 from toilewright.fit.frame import BUST_POINT_BEYOND, bust_dart, down, needed_piece, on_axis
@@ -45,7 +45,7 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
     by, pivot = share_of(piece, dart, NAME, amount), on_axis(piece, dart)
     swung = swing_part(piece, dart.name, by, pivot, _beside(piece, dart), needed_centre(piece, NAME))
     altered = with_dart(swung, SECOND, pivot, BUST_POINT_BEYOND, down(piece))
-    numbers = {"by": by, "left": dart.end - dart.start - by, "opens": swung.end - swung.start}
+    numbers = {"by": by, "left": width_of(piece, dart) - by, "opens": swung.end - swung.start}
     return Change(garment.with_piece(altered), {piece.name: swung_picture(piece, dart, swung)}, numbers)
 
 

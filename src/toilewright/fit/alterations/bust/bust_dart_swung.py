@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from toilewright.errors import AlterationError, Finding, Severity
-from toilewright.fit.alterations.bust.shares import share_of, swung_picture
+from toilewright.fit.alterations.bust.shares import share_of, swung_picture, width_of
 from toilewright.fit.alterations.kinds import PIECE, Alteration, Change, Need, Option, Options, chosen
 from toilewright.fit.alterations.neck_and_shoulder.halves import needed_centre
 from toilewright.fit.frame import BUST_POINT_BEYOND, bust_dart, down, need_edges, needed_piece, on_axis, outward
@@ -57,7 +57,7 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
     altered = _grown(swung, lies, pivot) if lies else with_dart(
         swung, f"{onto} dart", pivot, BUST_POINT_BEYOND, _pressed(piece, edge))
     altered, findings = _seamed(altered, edge) if edge == centre else (altered, ())
-    numbers = {"by": by, "left": dart.end - dart.start - by, "opens": swung.end - swung.start,
+    numbers = {"by": by, "left": width_of(piece, dart) - by, "opens": swung.end - swung.start,
                "there": float(lies is not None)}
     return Change(garment.with_piece(altered), {piece.name: swung_picture(piece, dart, swung)}, numbers, findings)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from toilewright.errors import Finding, Severity
-from toilewright.fit.alterations.bust.shares import share_of
+from toilewright.fit.alterations.bust.shares import share_of, width_of
 from toilewright.fit.alterations.kinds import PIECE, Alteration, Change, Need, Options, Picture, Size
 from toilewright.fit.follow import allow_ease
 from toilewright.fit.frame import bust_dart, bust_point, needed_piece
@@ -43,7 +43,7 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
                    "partner between the marks.", Severity.NOTE, piece.name, dart.edge)
     picture = Picture(sizes=(Size(first, second, -axis(piece, dart)),), crosses={"bust point": bust_point(piece, dart)})
     eased = allow_ease(garment.with_piece(altered), piece.name, dart.edge, grown)
-    return Change(eased, {piece.name: picture}, {"by": by, "left": dart.end - dart.start - by}, (note,))
+    return Change(eased, {piece.name: picture}, {"grown": grown, "left": width_of(piece, dart) - by}, (note,))
 
 
 def _filled(piece: Piece, dart: Dart, by: float) -> Piece:
@@ -70,7 +70,7 @@ def _filled(piece: Piece, dart: Dart, by: float) -> Piece:
 
 def _card(order: Order, change: Change) -> Card:
     n = change.numbers
-    by, whole = f"{{{n['by']:.1f} mm}}", n["left"] < 1.0
+    by, whole = f"{{{n['grown']:.1f} mm}}", n["left"] < 1.0
     steps = (
         "Draw the seam line straight across the mouth of the bust dart, from foot to foot"
         + ("; round both joints off." if whole else f", and a narrower dart of {{{n['left']:.1f} mm}} in its middle."),

@@ -19,13 +19,19 @@ def share_of(piece: Piece, dart: Dart, name: str, amount: float) -> float:
     Raises:
         AlterationError: the amount is negative, or more than the mouth.
     """
-    width = dart.end - dart.start
+    width = width_of(piece, dart)
     if amount < 0:
         raise AlterationError(f'"{name}" by {show_both(amount)} would widen the dart; use "full bust" for that, or '
                               "give a positive amount.")
     if amount > width + 0.5:
         raise too_much(name, amount, piece.name, f'is more than its "{dart.name}" holds', width)
     return width if width - amount < LEAST_DART else amount
+
+
+def width_of(piece: Piece, dart: Dart) -> float:
+    """From foot to foot (mm)."""
+    first, second = piece.feet(dart)
+    return abs(second - first)
 
 
 def swung_picture(piece: Piece, dart: Dart, swung: Swung) -> Picture:
