@@ -14,7 +14,7 @@ from toilewright.errors import InputError
 
 def put_into(app: App) -> None:
     """The commands of fitting, beside the others."""
-    for command in (alterations, fit, toile):
+    for command in (alterations, fit, toile, tissue):
         app.command(command)
 
 
@@ -80,3 +80,23 @@ def toile(make_file: Path, *, saw: Annotated[tuple[str, ...], Parameter(negative
     if taken:
         write_reading(make_file, read, taken, sized.unit)
     answer(as_json, lambda: read_result(sized, read, taken), lambda: print("\n".join(read_lines(sized, read))))
+
+
+def tissue(kind: str, *, out: Path, as_json: Json = False) -> None:
+    """Say which lengths to take off a tissue pattern with a tape, and draw where each of them runs.
+
+    For a pattern without a file. Two files are written: tissue-guide.pdf, with every piece and the tape on it, and
+    flat-sheet.toml to write the lengths in (left alone when it is there already). A make file names the flat sheet as
+    its pattern; size, fit and make then work as with a file, and make writes the cards to lie beside the tissue.
+
+    Parameters
+    ----------
+    kind
+        What the pattern is of: dress, bodice, princess dress, tunic, skirt, wrap skirt or trousers.
+    out
+        The folder for the two files.
+    """
+    from toilewright.make.tissue import write_tissue
+
+    written = write_tissue(kind, out)
+    answer(as_json, written.plain, lambda: print("\n".join(written.lines())))

@@ -80,7 +80,9 @@ def guide_of(garment: Garment) -> tuple[GuidePage, ...]:
         for taking in sorted(own, key=lambda t: t.may):
             number += 1
             weight = "must" if taking.must else "may" if taking.may else ""
-            rows.append(Row(number, taking.name, taking.how, taking.run, weight))
+            others = [p.name for p in taking.on(garment) if p is not piece]
+            more = f" Add what the {' and the '.join(others)} has." if others else ""
+            rows.append(Row(number, taking.name, taking.how + more, taking.run, weight))
         if rows:
             pages.append(GuidePage(piece, tuple(rows)))
     return tuple(pages)
