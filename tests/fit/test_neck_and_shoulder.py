@@ -159,6 +159,26 @@ def test_pieces_of_other_names():
             altered(renamed, name, 6.0)
 
 
+@pytest.mark.parametrize("amount", [9.0, -6.0])
+def test_shoulders_divided_by_a_princess_seam(amount):
+    before = block("princess dress")
+    found = altered(before, "shoulder slope", amount)
+    after = found.garment
+    assert all(w.sews for w in found.walks), [(w.seam, w.note) for w in found.walks if not w.sews]
+    for side in ("front", "back"):
+        panel, centre = f"bodice side {side}", f"bodice {side}"
+        way = down(before.piece(panel))
+        rise, at_seam, beside = (-dot(moved(before, after, *corner_), way) / amount for corner_ in (
+            (panel, "shoulder", "armhole"), (panel, "shoulder", "princess seam"),
+            (centre, "shoulder", "princess seam")))
+        assert rise == pytest.approx(1.0)
+        assert at_seam == pytest.approx(beside, abs=0.1) == pytest.approx(0.5, abs=0.1)
+        assert set(changes(before, after, panel)) <= {"side seam", "princess seam", "waist"}
+        assert change(before, after, panel, "armhole") == pytest.approx(0, abs=0.01)
+        assert moved(before, after, centre, "shoulder", "neck") == 0
+    assert after.piece("sleeve") is before.piece("sleeve")
+
+
 def test_the_armhole_runs_as_smoothly_over_a_square_shoulder():
     def run(garment):
         return run_angle(garment.piece(FRONT), "shoulder", "armhole", garment.piece(BACK), "shoulder", "armhole")

@@ -13,6 +13,7 @@ from toilewright.fit.moves.edges import (
     redraw_across,
     redraw_edge,
     reline,
+    run_on,
     shift_end,
     soften,
 )
@@ -60,6 +61,15 @@ def open_at_centre(piece: Piece, cut: Place, hinge: Place, by: float, edge: str)
     out = redraw_edge(swung, centre, drawn, landmarks=marks)
     return Opened(reline(piece, out, cut.edge, hinge.edge, edge), carried,
                   drawn.path.length - swung.edge(edge).path.length)
+
+
+def run_centre_on(piece: Piece, centre: str, edge: str, by: float) -> Piece:
+    """The centre longer by `by` mm at one end (negative: shorter), the edge there drawn to it from its other end."""
+    line = run_on(piece, centre, edge, by)
+    here = corner(piece, centre, edge)
+    goal = line.path.end if ends_at(piece, centre, edge) else line.path.start
+    marks = {m.name: goal for m in piece.landmarks if abs(m.at - here) < 1e-3}
+    return redraw_edge(piece, line, shift_end(piece, edge, centre, Affine.shift(goal - here)), landmarks=marks)
 
 
 def _centre_moved_on(piece: Piece, carried: Carried, cut: Place, hinge: Place, by: float, edge: str) -> Redrawn:

@@ -5,8 +5,9 @@ from __future__ import annotations
 from toilewright.errors import AlterationError
 from toilewright.fit.alterations.kinds import Change, Picture, Size, too_much
 from toilewright.fit.frame import down, outward
-from toilewright.fit.moves.centre import open_at_centre
+from toilewright.fit.moves.centre import open_at_centre, run_centre_on
 from toilewright.fit.moves.darts import widen_dart
+from toilewright.fit.moves.edges import corner
 from toilewright.fit.moves.ring import Place, crossing, point_of
 from toilewright.geometry.point import Point
 from toilewright.pattern.garment import Garment
@@ -65,27 +66,50 @@ def change_at_centre(garment: Garment, name: str, piece: Piece, cut: Place, hing
     if abs(by) > most:
         raise too_much(name, asked, piece.name, "tilts the waist further than the piece lies flat",
                        most if asked > 0 else -most)
+    if not piece.darts_on("waist"):
+        return _redrawn(garment, piece, cut, hinge, by)
     opened = open_at_centre(piece, cut, hinge, by, "waist")
     altered, way = opened.piece, down(piece)
-    takes = 0.0
-    darts = sorted(altered.darts_on("waist"), key=lambda d: abs(sum(altered.feet(d)) / 2 - a))
-    if darts and darts[0].end - darts[0].start + opened.gained > LEAST_DART:
-        altered, takes = widen_dart(altered, darts[0].name, opened.gained), 1.0
+    dart = min(altered.darts_on("waist"), key=lambda d: abs(sum(altered.feet(d)) / 2 - a))
+    if dart.end - dart.start + opened.gained > LEAST_DART:
+        altered = widen_dart(altered, dart.name, opened.gained)
     toward = -way if piece.has_edge("hem") else way
     size = Size(a, a + toward * by, -outward(piece, hinge.edge))
     picture = Picture(opened.carried.regions, (), (h,), (size,))
     return Change(garment.with_piece(altered), {piece.name: picture},
-                  {"gained": opened.gained, "dart": takes, "side": float(SIDES.index(hinge.edge))})
+                  {"gained": opened.gained, "side": float(SIDES.index(hinge.edge))})
 
 
-def side_and_waist(change: Change) -> tuple[str, str, str]:
-    """For the card: the seam at which the cut ends, what becomes of the waist, and how the waist then measures."""
-    n = change.numbers
-    side, longer, by = SIDES[int(n["side"])], n["gained"] > 0, f"{{{abs(n['gained']):.1f} mm}}"
-    if n["dart"]:
-        how = f"Take the {by} by which the waist is longer up in" if longer else (
-            f"Give the {by} by which the waist is shorter out of")
-        return (side, f"{how} the waist dart, and true its legs.",
-                f"The {side} and the waist, its dart closed, measure what they did.")
-    return (side, f"The waist is {by} {'longer' if longer else 'shorter'} on this half: make the waist sewn to it "
-            f"{'larger' if longer else 'smaller'} at the side by as much.", f"The {side} measures what it did.")
+def _redrawn(garment: Garment, piece: Piece, cut: Place, hinge: Place, by: float) -> Change:
+    """Without a dart that could take up what a swung waist gains, the waist alone is drawn anew."""
+    drawn = run_centre_on(piece, cut.edge, "waist", by)
+    here, goal = (corner(p, cut.edge, "waist") for p in (piece, drawn))
+    far = corner(piece, "waist", hinge.edge)
+    picture = Picture(sizes=(Size(here, goal, -outward(piece, hinge.edge)),),
+                      near=(here, goal, far, point_of(piece, cut), point_of(piece, hinge)))
+    return Change(garment.with_piece(drawn), {piece.name: picture}, {"side": float(SIDES.index(hinge.edge))})
+
+
+def side_of_change(change: Change) -> str:
+    """The seam at which a change comes to nothing, for its card."""
+    return SIDES[int(change.numbers["side"])]
+
+
+def redrawn_steps(change: Change, by: str, way: str) -> tuple[str, ...]:
+    """What the card says where there is no dart: the waist drawn anew.
+
+    Args:
+        way: ``below`` or ``above``.
+    """
+    return (f"On the {next(iter(change.pictures))}, mark {by} {way} the waist on the centre line.",
+            "Draw the waist from the mark, square to the centre, in its old curve to nothing at the "
+            f"{side_of_change(change)}.")
+
+
+def waist_taken(change: Change) -> str:
+    """What the card says of the waist, which the dart keeps as long as it was."""
+    gained = change.numbers["gained"]
+    by = f"{{{abs(gained):.1f} mm}}"
+    how = f"Take the {by} by which the waist is longer up in" if gained > 0 else (
+        f"Give the {by} by which the waist is shorter out of")
+    return f"{how} the waist dart, and true its legs."

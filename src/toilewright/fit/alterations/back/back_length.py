@@ -2,7 +2,14 @@
 
 from __future__ import annotations
 
-from toilewright.fit.alterations.back.at_centre import change_at_centre, cut_across, side_and_waist, side_of
+from toilewright.fit.alterations.back.at_centre import (
+    change_at_centre,
+    cut_across,
+    redrawn_steps,
+    side_of,
+    side_of_change,
+    waist_taken,
+)
 from toilewright.fit.alterations.kinds import Alteration, Change, Need, Options
 from toilewright.fit.frame import need_edges, needed_piece
 from toilewright.fit.result import Card, Order
@@ -34,8 +41,8 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
 def _card(order: Order, change: Change) -> Card:
     amount = order.amount.value
     by, long = f"{{{abs(amount):.1f} mm}}", amount > 0
-    side, waist, same = side_and_waist(change)
-    steps = (
+    side = side_of_change(change)
+    steps = redrawn_steps(change, by, "below" if long else "above") if "gained" not in change.numbers else (
         f"On the back, rule a line square to the grain from the centre back to the {side}, half way between underarm "
         "and waist.",
         f"Cut from the centre back to the seam line of the {side}, not through it; snip the allowance there."
@@ -43,8 +50,9 @@ def _card(order: Order, change: Change) -> Card:
         f"Open the cut by {by} at the centre back, nothing at the {side}, over paper. Tape." if long else
         f"Fold out {by} at the centre back, tapering to nothing at the {side}. Tape.",
         "Rule the centre back straight on from the neck to the waist; draw the waist to meet it square.",
-        waist)
-    check = (f"The centre back is {by} {'longer' if long else 'shorter'}.", same)
+        waist_taken(change))
+    check = (f"The centre back is {by} {'longer' if long else 'shorter'}.",
+             f"The {side} and the sewn waist measure what they did.")
     return Card(f"Back {'lengthened' if long else 'shortened'} at the centre", ("paper", "tape", "ruler", "scissors"),
                 steps, check, SOURCE)
 

@@ -3,7 +3,14 @@
 from __future__ import annotations
 
 from toilewright.errors import AlterationError
-from toilewright.fit.alterations.back.at_centre import change_at_centre, cut_across, side_and_waist, side_of
+from toilewright.fit.alterations.back.at_centre import (
+    change_at_centre,
+    cut_across,
+    redrawn_steps,
+    side_of,
+    side_of_change,
+    waist_taken,
+)
 from toilewright.fit.alterations.kinds import Alteration, Change, Need, Options
 from toilewright.fit.frame import need_edges, needed_piece
 from toilewright.fit.moves.edges import ends_at, towards
@@ -55,14 +62,15 @@ def _card(order: Order, change: Change) -> Card:
     by = f"{{{order.amount.value:.1f} mm}}"
     (piece,) = change.pictures
     above = piece.startswith("bodice")
-    side, waist, same = side_and_waist(change)
-    steps = (
+    side = side_of_change(change)
+    steps = redrawn_steps(change, by, "above" if above else "below") if "gained" not in change.numbers else (
         f"On the {piece}, rule a line {'beside the waist' if piece.startswith('trouser') else 'square to the grain'} "
         f"from the centre to the {side}, {{{LEVEL:.0f} mm}} {'above' if above else 'below'} the waist.",
         f"Crease along it and fold out {by} at the centre, tapering to nothing at the {side}. Tape.",
         "Rule the centre straight on to the waist; draw the waist to meet it square.",
-        waist)
-    check = (f"The centre is {by} shorter at the small of the back.", same)
+        waist_taken(change))
+    check = (f"The centre is {by} shorter at the small of the back.",
+             f"The {side} and the sewn waist measure what they did.")
     return Card("Sway back", ("ruler", "tape", "paper"), steps, check, SOURCE)
 
 

@@ -15,12 +15,12 @@ from toilewright.fit.alterations.kinds import (
 from toilewright.fit.alterations.neck_and_shoulder.halves import (
     halves,
     marks_at,
-    neck_at_centre,
     needed_centre,
     towards_tip,
 )
 from toilewright.fit.frame import down
-from toilewright.fit.moves.edges import Redrawn, corner, redraw_edge, shift_end
+from toilewright.fit.moves.centre import run_centre_on
+from toilewright.fit.moves.edges import Redrawn, corner, other_end, redraw_edge, shift_end
 from toilewright.fit.result import Card, Order
 from toilewright.geometry.affine import Affine
 from toilewright.geometry.point import dot, turn, unit
@@ -45,14 +45,14 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
     Raises:
         AlterationError: a piece or an edge is missing, or the amount does not fit.
     """
-    pieces = halves(garment, NAME, options, "both", "neck", "shoulder", "armhole")
+    pieces = halves(garment, NAME, options, "both", "neck", "shoulder")
     pictures, longer = {}, 0.0
     for piece, by in zip(pieces, (-amount, amount), strict=True):
         centre = needed_centre(piece, NAME)
         if abs(amount) > MOST:
             raise too_much(NAME, amount, piece.name, "carries the shoulder seam off the side of the neck",
                            MOST if amount > 0 else -MOST)
-        drawn = neck_at_centre(_turned(piece, by), centre, by)
+        drawn = run_centre_on(_turned(piece, by), centre, "neck", by)
         garment = garment.with_piece(drawn)
         longer += 2 * (drawn.sewn_length("neck") - piece.sewn_length("neck"))
         pictures[piece.name] = _picture(piece, drawn, centre)
@@ -61,7 +61,7 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
 
 def _turned(piece: Piece, by: float) -> Piece:
     """The shoulder turned about its tip until its neck point lies `by` mm higher, square to the seam."""
-    neck, tip = corner(piece, "shoulder", "neck"), corner(piece, "shoulder", "armhole")
+    neck, tip = corner(piece, "shoulder", "neck"), corner(piece, "shoulder", other_end(piece, "shoulder", "neck"))
     up = 1j if dot(unit(tip - neck) * 1j, -down(piece)) > 0 else -1j
     angle = turn(neck - tip, neck + unit(tip - neck) * up * by - tip)
     path = piece.edge("shoulder").path
@@ -74,7 +74,7 @@ def _turned(piece: Piece, by: float) -> Piece:
 def _picture(old: Piece, new: Piece, centre: str) -> Picture:
     points = [corner(p, "neck", "shoulder") for p in (old, new)]
     centres = [corner(p, "neck", centre) for p in (old, new)]
-    tip, out = corner(old, "shoulder", "armhole"), towards_tip(old)
+    tip, out = corner(old, "shoulder", other_end(old, "shoulder", "neck")), towards_tip(old)
     return Picture(sizes=(Size(*centres, -out), Size(*points, unit(points[0] - tip))),
                    near=(*points, *centres, tip, max(centres, key=lambda p: dot(p, down(old))) + down(old) * 25))
 
@@ -101,7 +101,7 @@ def _card(order: Order, change: Change) -> Card:
 SOURCE = ("redrawn edges: NMSU Cooperative Extension C-228; neck and shoulder seam together: Liechty and others "
           "(1992), from memory")
 
-NEEDS = ("neck", "shoulder", "armhole")
+NEEDS = ("neck", "shoulder")
 
 ALTERATION = Alteration(
     NAME, ("forward head", "neck forward"), (-12.0, 20.0), SOURCE, 1, apply, _card, options=FRONT_AND_BACK,

@@ -5,9 +5,8 @@ from __future__ import annotations
 from toilewright.errors import AlterationError
 from toilewright.fit.alterations.kinds import Option, Options, chosen
 from toilewright.fit.frame import centre_of, down, need_edges, needed_piece
-from toilewright.fit.moves.edges import corner, ends_at, other_end, redraw_edge, run_on, shift_end
+from toilewright.fit.moves.edges import corner, ends_at, other_end
 from toilewright.fit.moves.ring import Place
-from toilewright.geometry.affine import Affine
 from toilewright.geometry.point import Point, dot
 from toilewright.pattern.garment import Garment
 from toilewright.pattern.piece import Piece
@@ -69,19 +68,11 @@ def at_notch(piece: Piece) -> Place:
 
 
 def towards_tip(piece: Piece) -> Point:
-    """Unit direction across the grain from the neck point towards the shoulder tip."""
+    """Unit direction across the grain along the shoulder, away from the neck."""
     across = down(piece) * 1j
-    along = corner(piece, "shoulder", other_end(piece, "shoulder", "neck")) - corner(piece, "shoulder", "neck")
+    inner = "neck" if piece.has_edge("neck") else other_end(piece, "shoulder", "armhole")
+    along = corner(piece, "shoulder", other_end(piece, "shoulder", inner)) - corner(piece, "shoulder", inner)
     return across if dot(along, across) > 0 else -across
-
-
-def neck_at_centre(piece: Piece, centre: str, by: float) -> Piece:
-    """The neck raised by `by` mm at the centre (lowered when negative), tapering to nothing at the shoulder."""
-    line = run_on(piece, centre, "neck", by)
-    here = corner(piece, centre, "neck")
-    goal = min((line.path.start, line.path.end), key=lambda p: abs(p - here))
-    return redraw_edge(piece, line, shift_end(piece, "neck", centre, Affine.shift(goal - here)),
-                       landmarks=marks_at(piece, here, goal))
 
 
 def marks_at(piece: Piece, here: Point, goal: Point) -> dict[str, Point]:

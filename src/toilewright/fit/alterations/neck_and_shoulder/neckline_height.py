@@ -14,12 +14,12 @@ from toilewright.fit.alterations.kinds import (
 )
 from toilewright.fit.alterations.neck_and_shoulder.halves import (
     halves,
-    neck_at_centre,
     needed_centre,
     towards_tip,
     where_it_is,
 )
 from toilewright.fit.frame import down
+from toilewright.fit.moves.centre import run_centre_on
 from toilewright.fit.moves.edges import corner
 from toilewright.fit.result import Card, Order
 from toilewright.geometry.point import dot
@@ -46,7 +46,7 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
     for piece in halves(garment, NAME, options, "front", "neck", "shoulder"):
         centre = needed_centre(piece, NAME)
         _check(piece, centre, amount)
-        drawn = neck_at_centre(piece, centre, amount)
+        drawn = run_centre_on(piece, centre, "neck", amount)
         garment = garment.with_piece(drawn)
         pictures[piece.name] = _picture(piece, drawn, centre)
     return Change(garment, pictures)

@@ -14,7 +14,7 @@ from toilewright.fit.alterations.kinds import (
 )
 from toilewright.fit.alterations.neck_and_shoulder.halves import halves, needed_centre, towards_tip, where_it_is
 from toilewright.fit.frame import down
-from toilewright.fit.moves.edges import corner, match_length
+from toilewright.fit.moves.edges import corner, match_length, other_end
 from toilewright.fit.result import Card, Order
 from toilewright.geometry.point import dot, unit
 from toilewright.pattern.garment import Garment
@@ -24,6 +24,9 @@ NAME = "neckline width"
 
 LEAST_SHOULDER = 25.0
 """mm; what must be left of the shoulder seam (common practice: a strap)."""
+
+LEAST_PANEL = 50.0
+"""mm; the same where a princess seam comes up to the shoulder: a facing must find room beside it (our own choice)."""
 
 LEAST_NECK = 0.6
 """Share of its width that a narrowed neck must keep to let the head through (our own choice)."""
@@ -50,9 +53,10 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
 
 
 def _check(piece: Piece, centre: str, amount: float) -> None:
-    free = piece.sewn_length("shoulder") - LEAST_SHOULDER
+    least = LEAST_SHOULDER if piece.has_edge("armhole") else LEAST_PANEL
+    free = piece.sewn_length("shoulder") - least
     if amount > free:
-        raise too_much(NAME, amount, piece.name, "leaves too little of the shoulder", free)
+        raise too_much(NAME, amount, piece.name, "leaves too little of the shoulder", max(free, 0.0))
     reach = corner(piece, "neck", "shoulder") - corner(piece, "neck", centre)
     most = (1 - LEAST_NECK) * abs(dot(reach, towards_tip(piece)))
     if -amount > most:
@@ -60,7 +64,8 @@ def _check(piece: Piece, centre: str, amount: float) -> None:
 
 
 def _picture(old: Piece, new: Piece, centre: str) -> Picture:
-    a, b, tip = corner(old, "neck", "shoulder"), corner(new, "neck", "shoulder"), corner(old, "shoulder", "armhole")
+    a, b = (corner(p, "neck", "shoulder") for p in (old, new))
+    tip = corner(old, "shoulder", other_end(old, "shoulder", "neck"))
     low = corner(old, "neck", centre)
     return Picture(sizes=(Size(a, b, -down(old)),), near=(a, b, low, low + down(old) * 30, a + unit(tip - a) * 60))
 
@@ -84,4 +89,4 @@ SOURCE = "redrawn edge: NMSU Cooperative Extension C-228; Texas AgriLife Extensi
 ALTERATION = Alteration(
     NAME, ("neckline widened", "widen neckline", "neckline narrowed", "narrow neckline"),
     (-25.0, 60.0), SOURCE, 1, apply, _card, {"neckline narrowed": -1.0, "narrow neckline": -1.0},
-    (where_it_is("both"), *FRONT_AND_BACK), (Need("", ("neck", "shoulder", "armhole")),))
+    (where_it_is("both"), *FRONT_AND_BACK), (Need("", ("neck", "shoulder")),))

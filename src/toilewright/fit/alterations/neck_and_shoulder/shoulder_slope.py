@@ -16,6 +16,7 @@ from toilewright.fit.alterations.kinds import (
     too_much,
 )
 from toilewright.fit.alterations.neck_and_shoulder.halves import halves, marks_at, towards_tip, where_it_is
+from toilewright.fit.follow import opposite
 from toilewright.fit.frame import down
 from toilewright.fit.moves.bow import ending_along
 from toilewright.fit.moves.edges import (
@@ -23,6 +24,7 @@ from toilewright.fit.moves.edges import (
     bend,
     corner,
     ends_at,
+    other_end,
     redraw_edge,
     reline,
     shift_end,
@@ -31,7 +33,7 @@ from toilewright.fit.moves.edges import (
 from toilewright.fit.result import Card, Order
 from toilewright.geometry.affine import Affine
 from toilewright.geometry.path import Path
-from toilewright.geometry.point import Point, dot, turn
+from toilewright.geometry.point import Point, dot, turn, unit
 from toilewright.pattern.garment import Garment
 from toilewright.pattern.piece import Piece
 
@@ -42,6 +44,9 @@ LEAST_FALL = 2.0
 
 STEEPEST = 0.7
 """How far a shoulder may fall for each mm of its length (our own choice)."""
+
+PRINCESS, DOWN_PRINCESS = "princess seam", 120.0
+"""A seam that may divide the shoulder, and over how many mm from there it is drawn anew (our own choice)."""
 
 SEAM_LEFT = 8.0
 """mm of the side seam that must stay between the underarm and a dart (common practice)."""
@@ -59,42 +64,80 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
     Raises:
         AlterationError: a piece or an edge is missing, or the amount does not fit.
     """
-    pictures = {}
-    for piece in halves(garment, NAME, options, "both", "shoulder", "armhole", "neck", "side seam"):
-        _check(piece, amount)
-        drawn = _sloped(piece, amount)
+    pictures, at_seam = {}, 0.0
+    for piece in halves(garment, NAME, options, "both", "shoulder", "armhole", "side seam"):
+        panel = _panel_beside(garment, piece)
+        tip, inner = corner(piece, "shoulder", "armhole"), corner(piece, "shoulder", _inner(piece))
+        run = 0.0 if panel is None else panel.sewn_length("shoulder")
+        neck = inner - unit(tip - inner) * run
+        _check(piece, tip - neck, amount)
+        angle = _angle(piece, tip - neck, amount)
+        drawn = _sloped(piece, neck, angle, amount)
         garment = garment.with_piece(drawn)
         pictures[piece.name] = _picture(piece, drawn)
-    return Change(garment, pictures)
+        if panel is not None:
+            start = corner(panel, "shoulder", "neck")
+            turned = Affine.turn(abs(angle) if _lifts(panel, start) == (amount > 0) else -abs(angle), start)
+            garment = garment.with_piece(redraw_edge(panel, *_shoulder(panel, turned)))
+            at_seam = abs(angle) * run
+    return Change(garment, pictures, {"at seam": at_seam})
 
 
-def _check(piece: Piece, amount: float) -> None:
-    along, way = corner(piece, "shoulder", "armhole") - corner(piece, "shoulder", "neck"), down(piece)
-    fall = dot(along, way)
+def _inner(piece: Piece) -> str:
+    """The edge at the shoulder's end away from the armhole: the neck, or a princess seam."""
+    return other_end(piece, "shoulder", "armhole")
+
+
+def _panel_beside(garment: Garment, piece: Piece) -> Piece | None:
+    """The panel between a princess seam and the neck; None where the shoulder runs to the neck."""
+    refs = () if piece.has_edge("neck") else opposite(garment, piece.name, _inner(piece))
+    found = (garment.piece(r.piece) for r in refs)
+    return next((p for p in found if p.has_edge("neck") and p.has_edge("shoulder")), None)
+
+
+def _check(piece: Piece, along: Point, amount: float) -> None:
+    fall = dot(along, down(piece))
     if amount > fall - LEAST_FALL:
         raise too_much(NAME, amount, piece.name, "lifts the tip above the neck point", max(fall - LEAST_FALL, 0.0))
     seam = towards(piece, "side seam", "armhole").length
-    darts = piece.darts_on("side seam")
     last = ends_at(piece, "side seam", "armhole")
-    free = min((seam - d.end if last else d.start for d in darts), default=seam) - SEAM_LEFT
+    free = min((seam - d.end if last else d.start for d in piece.darts_on("side seam")), default=seam) - SEAM_LEFT
     most = min(STEEPEST * abs(along) - fall, free)
     if -amount > most:
         raise too_much(NAME, amount, piece.name, "brings the underarm down into the side seam's dart" if most == free
                        else "makes the shoulder too steep", -max(most, 0.0))
 
 
-def _sloped(piece: Piece, amount: float) -> Piece:
-    neck, tip, way = corner(piece, "shoulder", "neck"), corner(piece, "shoulder", "armhole"), down(piece)
-    along, out = tip - neck, towards_tip(piece)
+def _angle(piece: Piece, along: Point, amount: float) -> float:
+    """By how much the shoulder turns about the neck point, until its tip lies higher by the amount (radians)."""
+    way = down(piece)
+    side = way * 1j if dot(along, way * 1j) > 0 else way * -1j
     fall = dot(along, way) - amount
-    goal = neck + way * fall + out * sqrt(abs(along) ** 2 - fall * fall)
-    angle = turn(along, goal - neck)
-    armhole, lift = _armhole(piece, goal, angle, -way * amount)
+    return turn(along, way * fall + side * sqrt(abs(along) ** 2 - fall * fall))
+
+
+def _lifts(piece: Piece, neck: Point) -> bool:
+    """Does the shoulder rise when it turns counter-clockwise about the neck point?"""
+    far = corner(piece, "shoulder", other_end(piece, "shoulder", "neck"))
+    return dot((far - neck) * 1j, down(piece)) < 0
+
+
+def _shoulder(piece: Piece, turned: Affine) -> tuple[Redrawn, ...]:
+    """The shoulder turned; a princess seam that meets it is drawn to it."""
     path = piece.edge("shoulder").path
-    shoulder = Redrawn("shoulder", path.rotated(neck, angle), (0.0, path.length), (0.0, path.length))
-    marks = marks_at(piece, tip, goal) | marks_at(piece, under := corner(piece, "armhole", "side seam"), under + lift)
+    shoulder = Redrawn("shoulder", path.mapped(turned), (0.0, path.length), (0.0, path.length))
+    if not piece.has_edge(PRINCESS):
+        return (shoulder,)
+    return shoulder, shift_end(piece, PRINCESS, "shoulder", turned, DOWN_PRINCESS)
+
+
+def _sloped(piece: Piece, neck: Point, angle: float, amount: float) -> Piece:
+    tip, under = corner(piece, "shoulder", "armhole"), corner(piece, "armhole", "side seam")
+    turned = Affine.turn(angle, neck)
+    armhole, lift = _armhole(piece, turned(tip), angle, down(piece) * -amount)
+    marks = marks_at(piece, tip, turned(tip)) | marks_at(piece, under, under + lift)
     side = shift_end(piece, "side seam", "armhole", Affine.shift(lift))
-    moved = redraw_edge(piece, armhole, side, shoulder, landmarks=marks)
+    moved = redraw_edge(piece, armhole, side, *_shoulder(piece, turned), landmarks=marks)
     return reline(piece, moved, "side seam", "armhole")
 
 
@@ -123,7 +166,7 @@ def _picture(old: Piece, new: Piece) -> Picture:
     tips = [corner(p, "shoulder", "armhole") for p in (old, new)]
     unders = [corner(p, "armhole", "side seam") for p in (old, new)]
     out = towards_tip(old)
-    neck = corner(old, "shoulder", "neck")
+    neck = corner(old, "shoulder", _inner(old))
     return Picture(sizes=(Size(tips[0], tips[0] - down(old) * dot(tips[0] - tips[1], down(old)), out),
                           Size(unders[0], unders[1], out)),
                    near=(*tips, *unders, neck, unders[0] + down(old) * 40))
@@ -138,6 +181,10 @@ def _card(order: Order, change: Change) -> Card:
              f"Move the tracing {way} until it touches the new tip, and draw the armhole anew: the underarm goes {way} "
              "with it.",
              f"Run the side seam {'on up' if up else 'out'} to the new underarm, front and back alike.")
+    seam = change.numbers["at seam"]
+    if seam:
+        steps = (f"Lay the panels together at the top of their princess seams, which {'rise' if up else 'sink'} by "
+                 f"{{{seam:.1f} mm}} at the shoulder: the panel at the centre turns about its neck point.", *steps)
     check = (f"The shoulder tips lie {by} {'higher' if up else 'lower'}; the shoulder seams are as long as before.",
              "The armholes measure what they did: the sleeve fits as before.",
              "Front and back side seams are equal.")
@@ -152,5 +199,5 @@ ONE = "one shoulder lower"
 ALTERATION = Alteration(
     NAME, ("square shoulders", "square shoulder", "sloping shoulders", "sloping shoulder", ONE),
     (-25.0, 20.0), SOURCE, 1, apply, _card, {"sloping shoulders": -1.0, "sloping shoulder": -1.0, ONE: -1.0},
-    (where_it_is("both"), *FRONT_AND_BACK), (Need("", ("shoulder", "armhole", "neck", "side seam")),),
+    (where_it_is("both"), *FRONT_AND_BACK), (Need("", ("shoulder", "armhole", "side seam")),),
     instead="without a side seam, move the shoulder tips alone and fit the sleeve to the armhole anew", one_side=(ONE,))
