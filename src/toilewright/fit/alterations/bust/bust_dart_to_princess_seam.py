@@ -148,21 +148,18 @@ def _card(order: Order, change: Change) -> Card:
     steps = (
         f"Mark the start of the seam {at} from the shoulder tip {along}, and rule a line from there to the bust point "
         "and on to the leg of the waist dart nearest the centre.",
-        "Lengthen the bust dart and the waist dart to the bust point.",
-        "Cut along the whole line and along both legs of the waist dart: the front falls in two. Close the bust dart "
-        "of the side panel and tape it.",
-        f"Round off both edges over the bust, {{{ROUNDED:.0f} mm}} above and below the bust point, and mark a notch "
-        "there on both.",
-        f"Add {{{ALLOWANCE:.0f} mm}} of allowance to both edges, and rule the grain of the side panel along that of "
-        "the front.",
-        "Walk the two edges along each other from the notch, and true the difference at the waist.")
+        "Lengthen both darts to the bust point. Cut along the line and along both legs of the waist dart: the front "
+        "falls in two. Close the bust dart of the side panel and tape it.",
+        f"Round off both edges, {{{ROUNDED:.0f} mm}} above and below the bust point, and mark a notch there on both.",
+        f"Add {{{ALLOWANCE:.0f} mm}} of allowance to both, and rule the side panel's grain along that of the front.",
+        "Walk the two edges along each other, and true the difference at the waist.")
     check = (f"Both edges of the new seam measure {{{change.numbers['seam']:.0f} mm}}.",
-             "Shoulder, armhole, side seam and waist measure what they did, the darts closed.")
-    return Card("Bust dart turned into a princess seam", ("ruler", "French curve", "paper", "tape", "scissors"), steps,
+             "Every other seam measures what it did, the darts closed.")
+    return Card("Bust dart into princess seam", ("ruler", "French curve", "paper", "tape", "scissors"), steps,
                 check, SOURCE)
 
 
-SOURCE = "Liechty and others (1992), and New Dressmaker (1921), ch. 4, from memory; the rounding: common practice"
+SOURCE = "Liechty and others (1992), from memory; the rounding: common practice"
 
 ALTERATION = Alteration(
     NAME, ("princess seam", "bust dart into princess seam"), (25.0, 100.0), SOURCE, 2, apply, _card,

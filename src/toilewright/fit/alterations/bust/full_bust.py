@@ -79,5 +79,5 @@ ALTERATION = Alteration(
     (-25.0, 60.0), SOURCE, 2, apply, _card,
     {"small bust": -1.0, "small bust adjustment": -1.0},
     needs=(Need("bodice front", ("armhole",), ("bust dart",)),),
-    instead='give length with "lengthen or shorten" and width with "waist in or out"')
+    instead='with a princess seam, "full bust princess"; without darts, "full bust dartless"')
 
