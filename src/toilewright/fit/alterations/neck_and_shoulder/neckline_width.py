@@ -12,7 +12,7 @@ from toilewright.fit.alterations.kinds import (
     Size,
     too_much,
 )
-from toilewright.fit.alterations.neck_and_shoulder.halves import halves, needed_centre, towards_tip, where_it_is
+from toilewright.fit.alterations.neck_and_shoulder.halves import halves, needed_centre, towards_tip
 from toilewright.fit.frame import down
 from toilewright.fit.moves.edges import corner, match_length, other_end
 from toilewright.fit.result import Card, Order
@@ -36,7 +36,6 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
     """Neck wider by `amount` mm at each shoulder (narrower when negative), tapering to nothing at the centre.
 
     Options:
-        where: ``both`` unless told ``front`` or ``back`` alone.
         front, back: names of the pieces, ``bodice front`` and ``bodice back`` unless told otherwise.
 
     Raises:
@@ -89,4 +88,4 @@ SOURCE = "redrawn edge: NMSU Cooperative Extension C-228; Texas AgriLife Extensi
 ALTERATION = Alteration(
     NAME, ("neckline widened", "widen neckline", "neckline narrowed", "narrow neckline"),
     (-25.0, 60.0), SOURCE, 1, apply, _card, {"neckline narrowed": -1.0, "narrow neckline": -1.0},
-    (where_it_is("both"), *FRONT_AND_BACK), (Need("", ("neck", "shoulder")),))
+    FRONT_AND_BACK, (Need("", ("neck", "shoulder")),))
