@@ -3,8 +3,16 @@
 from __future__ import annotations
 
 from toilewright.fit.alterations.kinds import Alteration, Change, Need, Options, Picture, Size, too_much
-from toilewright.fit.frame import bust_dart, down, need_edges, needed_piece, on_axis
-from toilewright.fit.moves.bust_cut import BustCut, OpenedBust, bust_cut, most_that_opens, open_bust, paper_parts
+from toilewright.fit.frame import bust_dart, bust_point, down, need_edges, needed_piece, on_axis, outward
+from toilewright.fit.moves.bust_cut import (
+    BustCut,
+    OpenedBust,
+    bust_cut,
+    lapped_at,
+    most_that_opens,
+    open_bust,
+    paper_parts,
+)
 from toilewright.fit.moves.edges import corner, ends_at
 from toilewright.fit.moves.ring import Place, point_of
 from toilewright.fit.result import Card, Order
@@ -30,7 +38,10 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
     dart = bust_dart(piece, NAME)
     need_edges(piece, NAME, "armhole", dart.edge)
     feet = Place(dart.edge, dart.start), Place(dart.edge, dart.end)
-    cut = bust_cut(piece, NAME, on_axis(piece, dart), feet, dart)
+    pivot = on_axis(piece, dart)
+    if amount < 0:
+        pivot = on_axis(piece, dart, lapped_at(piece, bust_point(piece, dart), outward(piece, dart.edge), amount))
+    cut = bust_cut(piece, NAME, pivot, feet, dart)
     why, most = most_that_opens(piece, cut, amount > 0)
     if abs(amount) > abs(most):
         raise too_much(NAME, amount, piece.name, why, most)
