@@ -9,11 +9,12 @@ from toilewright.fit.alterations.kinds import Alteration, Change, Need, Option, 
 from toilewright.fit.alterations.neck_and_shoulder.halves import needed_centre
 from toilewright.fit.frame import down, need_edges, needed_piece, outward
 from toilewright.fit.moves.bow import bowed
-from toilewright.fit.moves.edges import match_length, redraw_edge, reline
+from toilewright.fit.moves.bust_cut import levelled
+from toilewright.fit.moves.edges import match_length, redraw_edge
 from toilewright.fit.moves.opening import open_cut, open_right_across
 from toilewright.fit.moves.ring import Place, Region, crossing, point_of
 from toilewright.fit.result import Card, Order
-from toilewright.geometry.point import Point
+from toilewright.geometry.point import Point, dot, unit
 from toilewright.pattern.garment import Garment
 from toilewright.pattern.piece import Piece
 
@@ -111,7 +112,8 @@ def _centre(piece: Piece, level: Place, by: float, longer: float) -> _Panel:
     if not longer or other is None:
         return _Panel(piece, new, level, (), out)
     opened, carried = open_right_across(new, at, other, longer, "neck", down(piece))
-    return _Panel(piece, _pointed(piece, opened, at.at + longer / 2), level, carried.regions, out)
+    pointed = _pointed(piece, opened, point_of(new, at), out, at.at + longer / 2)
+    return _Panel(piece, pointed, level, carried.regions, out)
 
 
 def _side(piece: Piece, level: Place, by: float, longer: float) -> _Panel:
@@ -123,16 +125,20 @@ def _side(piece: Piece, level: Place, by: float, longer: float) -> _Panel:
         return _Panel(piece, new, level, (), out)
     low = next(e for e in ("waist", "hem") if piece.has_edge(e))
     opened, carried = open_cut(new, at, hinge, longer, low)
-    return _Panel(piece, _pointed(piece, opened, at.at + longer / 2), level, carried.regions, out)
+    pointed = _pointed(piece, opened, point_of(new, at), out, at.at + longer / 2)
+    return _Panel(piece, pointed, level, carried.regions, out)
 
 
-def _pointed(before: Piece, piece: Piece, at: float) -> Piece:
-    """The bust point and its mark in the middle of the opening, on the seam."""
+def _pointed(before: Piece, piece: Piece, wanted: Point, out: Point, at: float) -> Piece:
+    """The seam as far out as wanted in the middle of the opening, at arc length `at`; bust point and mark put there."""
+    short = dot(wanted - piece.edge(SEAM).path.point_at(at), unit(out))
+    drawn = bowed(piece, SEAM, at, unit(out) * short)
+    piece, at = redraw_edge(piece, drawn), drawn.at(at)
     point = piece.edge(SEAM).path.point_at(at)
-    return reline(before, replace(
+    marked = replace(
         piece, landmarks=tuple(replace(m, at=point) if m.name == "bust point" else m for m in piece.landmarks),
-        notches=tuple(replace(n, at=at) if n.edge == SEAM and n.name == "bust notch" else n for n in piece.notches),
-    ), SEAM)
+        notches=tuple(replace(n, at=at) if n.edge == SEAM and n.name == "bust notch" else n for n in piece.notches))
+    return levelled(before, marked, point)
 
 
 def _picture(panel: _Panel) -> Picture:
