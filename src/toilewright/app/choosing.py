@@ -19,6 +19,9 @@ from toilewright.pattern.garment import Garment
 
 SIDE = Option("side", *SIDES)
 
+HEM = "hem"
+"""Beside the lines drawn on the pieces, where a length can be changed."""
+
 _SMALL = 5.0
 """mm; enough to see whether an alteration has a place on a piece."""
 
@@ -131,7 +134,8 @@ def _words(garment: Garment, one: Alteration, option: Option) -> list[str]:
         return [p.name for p in garment.pieces if _stands(garment, one, option, p.name)]
     if option.of == "line":
         pieces = [p for p in garment.pieces if "piece" not in one.options or _stands(garment, one, PIECE, p.name)]
-        return list(dict.fromkeys(line.name for p in pieces for line in p.lines))
+        hem = [HEM] if any(p.has_edge(HEM) for p in pieces) else []
+        return [*dict.fromkeys(line.name for p in pieces for line in p.lines), *hem]
     return []
 
 
