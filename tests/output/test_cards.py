@@ -49,7 +49,14 @@ ORDERS = (("lengthen or shorten", (20.0, -25.0), {"piece": "bodice front"}), ("h
           ("bust dart point", (9.5, -22.2), {}), ("full bust", (22.2, -7.9), {}),
           ("waist in or out", (30.2, -33.3), {}), ("hip in or out", (41.3, -38.1), {}),
           ("forward shoulder", (12.0, -8.0), {"neck": "parallel"}), ("hip in or out", (41.3, -38.1), {"hem": "follow"}),
-          ("lengthen or shorten", (62.5, -25.0), {"piece": "skirt front", "hem": "follow"}))
+          ("lengthen or shorten", (62.5, -25.0), {"piece": "skirt front", "hem": "follow"}),
+          ("lengthen or shorten", (41.3, -25.4), {"piece": "skirt front", "line": "hem", "hem": "follow"}),
+          ("sleeve length", (22.2, -9.5), {}), ("upper arm", (22.2, -15.9), {}),
+          ("upper arm", (22.2,), {"head": "let fall"}), ("armhole depth", (9.5, -12.7), {}),
+          ("armhole in or out", (7.9, -9.5), {}), ("sleeve head height", (9.5, -7.9), {}),
+          ("sleeve pitch", (12.7, -9.5), {}), ("high hip in or out", (30.2, -22.2), {}),
+          ("full seat", (15.9, -6.4), {}), ("full abdomen", (12.7, -4.8), {}), ("hip higher", (12.7, -9.5), {}),
+          ("hem level", (15.9, -12.7), {}), ("hem level", (15.9, -12.7), {"at": "side"}))
 
 
 @pytest.mark.parametrize("unit", ["cm", "in"])
