@@ -93,7 +93,8 @@ def bust_point(piece: Piece, dart: Dart) -> Point:
     return dart.apex + axis(piece, dart) * BUST_POINT_BEYOND if drawn is None else drawn
 
 
-def on_axis(piece: Piece, dart: Dart) -> Point:
-    """The bust point, moved onto the dart's axis: a cut along the dart that turns there keeps both legs equal."""
+def on_axis(piece: Piece, dart: Dart, at: Point | None = None) -> Point:
+    """The bust point (or another one) moved onto the dart's axis: a cut along the dart that turns there keeps both legs
+    equal."""
     along = axis(piece, dart)
-    return dart.apex + along * dot(bust_point(piece, dart) - dart.apex, along)
+    return dart.apex + along * dot((bust_point(piece, dart) if at is None else at) - dart.apex, along)

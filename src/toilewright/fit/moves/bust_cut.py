@@ -43,6 +43,7 @@ class BustCut:
         hinge: on the armhole.
         pivot: at the bust, where the cuts meet.
         level: where the third cut reaches the centre; it leaves the long cut at `crossing`.
+        bust: the bust point as it is marked; the pivot where it is not.
     """
 
     mouth: tuple[Place, Place]
@@ -54,6 +55,7 @@ class BustCut:
     foot: Place
     level: Place
     crossing: Point
+    bust: Point
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,7 +100,8 @@ def bust_cut(piece: Piece, name: str, pivot: Point, mouth: tuple[Place, Place], 
     if level is None:
         raise AlterationError(f'"{name}" on "{piece.name}" levels the waist with a cut to "{centre}", which it does '
                               "not reach; compare the names of the edges in the labels file.")
-    return BustCut(mouth, dart, waist_dart, low, armhole_hinge(piece), pivot, foot, level, across)
+    return BustCut(mouth, dart, waist_dart, low, armhole_hinge(piece), pivot, foot, level, across,
+                   pivot if (marked := piece.landmark("bust point")) is None else marked)
 
 
 def armhole_hinge(piece: Piece) -> Place:
@@ -122,6 +125,17 @@ def opening(piece: Piece, pivot: Point, hinge: Place, out: Point, amount: float)
     new_x = x + amount
     new_y = sqrt(abs(arm) ** 2 - new_x * new_x)
     return turn(arm, out * new_x + way * (new_y if y > 0 else -new_y)), new_y - abs(y)
+
+
+def lapped_at(piece: Piece, bust: Point, out: Point, amount: float) -> Point:
+    """Where the part beside the armhole is taken hold of so that, lapped, it undoes an opening by as much.
+
+    An opening leaves the bust point half way between the two lips; what is lapped is the outer one.
+    """
+    way = down(piece)
+    arm = bust - point_of(piece, armhole_hinge(piece))
+    x, y = dot(arm, out), dot(arm, way)
+    return bust - (out * amount - way * (x * amount / y)) / 2 if abs(y) > abs(x) / 4 else bust
 
 
 def most_that_opens(piece: Piece, cut: BustCut, opens: bool) -> tuple[str, float]:
@@ -154,7 +168,7 @@ def open_bust(piece: Piece, cut: BustCut, amount: float) -> OpenedBust:
     out = outward(piece, cut.mouth[0].edge)
     swing, drop = opening(piece, cut.pivot, cut.hinge, out, amount)
     moved = out * amount + down(piece) * drop
-    aim = cut.pivot + moved / 2
+    aim = cut.bust + moved / 2
     carried = _carried(piece, cut, swing, moved, drop, aim)
     altered = soften(carried.piece, "armhole", carried.at("armhole", cut.hinge.at))
     level = tuple(carried.at(cut.level.edge, cut.level.at, after) for after in (False, True))
@@ -184,7 +198,7 @@ def _carried(piece: Piece, cut: BustCut, swing: float, moved: Point, drop: float
     if cut.dart is not None:
         maps = (side, turned) if upper_last else (turned, side)
         middle = sum(m(f) for m, f in zip(maps, piece.feet(cut.dart), strict=True)) / 2
-        apexes[cut.dart.name] = short_of(p + moved, middle, aim, abs(cut.dart.apex - p))
+        apexes[cut.dart.name] = short_of(p + moved, middle, aim, abs(cut.dart.apex - cut.bust))
     if cut.waist_dart is not None:
         apexes[cut.waist_dart.name] = cut.waist_dart.apex + moved / 2
     return carry(piece, regions, apexes=apexes)

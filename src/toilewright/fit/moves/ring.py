@@ -15,12 +15,15 @@ from toilewright.geometry.affine import Affine
 from toilewright.geometry.meeting import line_meetings
 from toilewright.geometry.path import Path
 from toilewright.geometry.point import Point
-from toilewright.pattern.parts import Grain
+from toilewright.pattern.parts import Edge, Grain
 from toilewright.pattern.piece import Piece
 from toilewright.tolerance import JOINT
 
 _COARSE = 1.0
 """mm; how near a polygon follows the ring when it is asked on which side of a cut a point lies."""
+
+ON_CORNER = 1e-3
+"""mm; a landmark that lies nearer than this to a corner of the ring goes where the corner goes."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,8 +115,14 @@ def carry(piece: Piece, regions: Sequence[Region], closed: Sequence[str] = (),
                     for d in piece.darts if d.name not in closed),
         notches=tuple(replace(n, at=_spot(spots[n.edge], n.at, False)) for n in piece.notches),
         grain=piece.grain and find.grain(piece.grain),
-        landmarks=tuple(replace(m, at=find.moved(m.at)) for m in piece.landmarks),
+        landmarks=tuple(replace(m, at=find.moved(m.at) if (at := _with_corner(m.at, piece.edges, edges)) is None else at)
+                        for m in piece.landmarks),
         lines=tuple(replace(m, path=find.line(m.path)) for m in piece.lines)), spots, tuple(regions))
+
+
+def _with_corner(at: Point, old: Sequence[Edge], new: Sequence[Edge]) -> Point | None:
+    """Where the corner went on which a landmark lies; None when it lies on none."""
+    return next((b.path.start for a, b in zip(old, new, strict=True) if abs(a.path.start - at) < ON_CORNER), None)
 
 
 def cut_out(piece: Piece, region: Region, fineness: float = 0.2) -> tuple[Point, ...]:

@@ -29,6 +29,9 @@ from toilewright.tolerance import WORTH_DOING
 SETTLED = 0.3
 """mm; amounts that would change by less are settled (less than a pen line)."""
 
+EXACT = 1.0
+"""mm; who asks for smaller amounts than this says that the measures are exact (a tape's error is 4 mm and more)."""
+
 RETOLD = 1.0
 """mm; a reason whose amount changed by more is told again, with the others made."""
 
@@ -152,7 +155,8 @@ class _Work:
 
         def ask(halves: _Halves, settles: bool) -> _Halves:
             for i, place in enumerate(places):
-                one = self._told(place, halves) if place.rule.settles is settles else None
+                asked_now = (place.rule.settles or self._exact) is settles
+                one = self._told(place, halves) if asked_now else None
                 if one is not None:
                     told[i], halves = self._fitting(one, halves)
                     if told[i].worth_doing:
@@ -171,6 +175,11 @@ class _Work:
         ask(halves, settles=False)
         found = [(i, self._retold(i, places, amounts, one, start)) for i, one in told.items()]
         return [one for i, one in sorted(found, key=lambda row: (_rank(row[1].name), row[0]))]
+
+    @property
+    def _exact(self) -> bool:
+        """Are her measures taken for exact, because amounts are asked for that no tape could tell?"""
+        return self.strictness * WORTH_DOING < EXACT
 
     def _too_much(self, told: Prescription, place: _Place) -> bool:
         """Was it set aside because it cannot be made?"""
