@@ -35,7 +35,14 @@ THREE = Pattern(DRESS.name, ("3", "4", "5"), tuple(DRESS.at(s) for s in ("3", "4
     ("ruffle for sleeve", "sleeve frill"), ("skirt frill", "skirt tier"), ("tier", "skirt tier"),
     ("front facing", "front neck facing"), ("back neck facing", "back neck facing"), ("waist band", "waistband"),
     ("belt", "waist tie"), ("tie", "waist tie"),
-    ("collar", None), ("pocket", None), ("side front", None), ("facing", None),
+    ("pocket", None), ("facing", None), ("cuff", None), ("skirt side front", None), ("trouser front pocket", None),
+    ("trouser front", "trouser front"), ("pants back", "trouser back"), ("hose vorderteil", "trouser front"),
+    ("hinterhose", "trouser back"), ("pantalon devant", "trouser front"), ("short sleeve", "sleeve"),
+    ("side front", "bodice side front"), ("side front panel", "bodice side front"),
+    ("bodice side back", "bodice side back"), ("center front panel", "bodice front"),
+    ("front, right side", "bodice front"),
+    ("collar", "collar"), ("stehkragen", "collar"), ("back yoke", "back yoke"), ("yoke", "back yoke"),
+    ("skirt yoke", None), ("waistband facing", None), ("trouser front facing", None),
 ])
 def test_names_in_several_languages(text, kind):
     assert kind_of_name(text) == kind
@@ -56,6 +63,9 @@ def test_lines_are_known_by_their_words():
     assert line_name("LENGTHEN OR SHORTEN HERE") == "lengthen or shorten"
     assert line_name("natural waistline") == "waist line"
     assert line_name("place pocket here") is None
+    assert [line_name(words) for words in ("HIGH HIP", "hip line", "crotch line", "KNEE", "calf", "elbow line")] == [
+        "high hip line", "hip line", "crotch line", "knee line", "calf line", "elbow line"]
+    assert line_name("lengthen or shorten here, above the knee") == "lengthen or shorten"
 
 
 def test_without_names_shape_and_marks_tell():

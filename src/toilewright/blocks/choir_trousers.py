@@ -35,7 +35,7 @@ def trousers_for(body: Measures) -> Garment:
 
 
 SEAMS: tuple[Seam, ...] = (
-    Seam("side seam", (EdgeRef("trouser front", "side seam"),), (EdgeRef("trouser back", "side seam"),)),
+    Seam("trouser side seam", (EdgeRef("trouser front", "side seam"),), (EdgeRef("trouser back", "side seam"),)),
     Seam("inseam", (EdgeRef("trouser front", "inseam"),), (EdgeRef("trouser back", "inseam"),)),
     Seam("waistband", (EdgeRef("trouser front", "waist"), EdgeRef("trouser front", "waist", reverse=True),
                        EdgeRef("trouser back", "waist"), EdgeRef("trouser back", "waist", reverse=True)),

@@ -39,7 +39,7 @@ def princess_dress_for(body: Measures) -> Garment:
     front, side_front, back, side_back = draft_princess(*fitted)
     return Garment((
         front, side_front, back, side_back, draft_long_sleeve(body, side_front, side_back),
-        *draft_skirt(body, *fitted), *draft_facings(front, back, FACING)), SEAMS)
+        *draft_skirt(body, *fitted, tiered=False), *draft_facings(front, back, FACING)), SEAMS)
 
 
 def _edge(piece: str, edge: str) -> EdgeRef:

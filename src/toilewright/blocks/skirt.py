@@ -27,6 +27,10 @@ SIDE_RISE = 12.0
 """mm; how far the waist lies higher at the side than at the centre (common practice, no published source)."""
 
 
+HEM_DEPTH = 35.0
+"""mm; turned up at a hem."""
+
+
 @dataclass(frozen=True, slots=True)
 class SkirtEase:
     """Ease at the hip (mm, whole girth), length as a share of the waist's height, lean of the side seam (degrees)."""
@@ -76,12 +80,14 @@ class Lines:
         return Path.line(self.waist.end, self.hem.start)
 
 
-def draft_skirt(body: Measures, front: Piece, back: Piece, ease: SkirtEase | None = None) -> tuple[Piece, Piece]:
+def draft_skirt(body: Measures, front: Piece, back: Piece, ease: SkirtEase | None = None,
+                tiered: bool = True) -> tuple[Piece, Piece]:
     """Skirt front (on the fold) and back (a pair, opening at the centre back) for the waist of a bodice.
 
     Args:
         body: measures by ISO 8559-1 name (mm).
         front, back: bodice pieces with an edge `waist` walked from the centre to the side, and a `waist dart` on it.
+        tiered: a tier is sewn to the hem; else it is turned up.
 
     Raises:
         InputError: a measure is missing.
@@ -89,11 +95,12 @@ def draft_skirt(body: Measures, front: Piece, back: Piece, ease: SkirtEase | Non
     ease = ease or SkirtEase()
     front_lines, back_lines = pair_of_lines(
         _half_for(body, front, ease, 0.30, 95.0), _half_for(body, back, ease, 0.40, 125.0))
-    half_way = (Notch("tier notch", "hem", front_lines.hem.length / 2),)
-    return (panel("skirt front", front_lines, Edge("centre front", front_lines.centre, EdgeKind.FOLD, 0.0),
-                  notches=half_way),
-            panel("skirt back", back_lines, Edge("centre back", back_lines.centre, EdgeKind.OPENING, 20.0),
-                  notches=half_way, cut=Cut(2, mirrored=True)))
+    hem = (EdgeKind.SEAM, SEAM) if tiered else (EdgeKind.HEM, HEM_DEPTH)
+    half_way = (Notch("tier notch", "hem", front_lines.hem.length / 2),) if tiered else ()
+    return (panel("skirt front", front_lines, Edge("centre front", front_lines.centre, EdgeKind.FOLD, 0.0), hem,
+                  half_way),
+            panel("skirt back", back_lines, Edge("centre back", back_lines.centre, EdgeKind.OPENING, 20.0), hem,
+                  half_way, Cut(2, mirrored=True)))
 
 
 def _half_for(body: Measures, bodice: Piece, ease: SkirtEase, dart_share: float, dart_depth: float) -> Half:

@@ -38,5 +38,5 @@ def draft_trouser_waistband(front: Piece, back: Piece) -> Piece:
     whole = 2 * (ahead + behind)
     notches = (Notch("centre front notch", "waist", ahead), Notch("right side notch", "waist", 2 * ahead),
                Notch("back notch", "waist", 2 * ahead + behind, 2))
-    return strip("waistband", whole, BAND, ("waist", "back end", "top", "front end"),
+    return strip("waistband", whole, BAND, ("waist", "right end", "top", "left end"),
                  (EdgeKind.SEAM,) * 4, (SEAM,) * 4, notches, Cut(2))

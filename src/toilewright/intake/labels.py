@@ -14,7 +14,7 @@ from toilewright.intake.amounts import edge_amount
 from toilewright.intake.captions import caption_lines
 from toilewright.intake.charts import read_chart
 from toilewright.intake.correspond import Nest, correspond
-from toilewright.intake.kinds import NOTCH_NAMES, UNFOLDED, EdgeSpec, kind_of_name, line_name, usual_kind
+from toilewright.intake.kinds import NOTCH_NAMES, UNFOLDED, EdgeSpec, kind_of_name, line_name, shapes_of
 from toilewright.intake.label_types import USUAL_ALLOWANCE, EdgeLabel, Labels, PieceLabel, SeamLabel
 from toilewright.intake.labels_file import write_labels
 from toilewright.intake.labels_reader import read_labels
@@ -34,6 +34,12 @@ BUST_POINT_BEYOND = 25.0
 
 WAIST_DART_STOPS = 18.0
 """mm; the same for a front with a waist dart only (15 to 20; common practice, no published source)."""
+
+SOFT = 0.1
+"""Price of a shape that makes a corner of a soft bend."""
+
+BELOW_WAIST = 60.0
+"""mm; a bodice that runs on so far below the line of its waist or hip ends in a hem."""
 
 DOUBLE = 20.0
 """mm; the two lines of a double line lie no farther apart."""
@@ -100,12 +106,28 @@ def _by_shape(raws: Sequence[RawPiece | None], nest: Nest, taken: Collection[str
 
 def _matched(raws: Sequence[RawPiece | None], said: str | None) -> tuple[Nest, Naming]:
     """The piece's corners in all sizes, and its edges' names; soft corners are used where its kind needs them."""
-    nest = correspond(raws)
-    kind = usual_kind(said)
-    lacking = len(kind.edges) - len(nest.ring.corners) if kind else 0
-    if 0 < lacking <= len(nest.ring.soft):
-        nest = correspond(raws, len(kind.edges))
-    return nest, name_edges(raws[nest.model], nest.ring, kind)
+    plain = correspond(raws)
+    best, least = (plain, name_edges(raws[plain.model], plain.ring, None)), float("inf")
+    for kind in shapes_of(said, _below_waist(raws)):
+        lacking = len(kind.edges) - len(plain.ring.corners)
+        needs_soft = 0 < lacking <= len(plain.ring.soft)
+        nest = correspond(raws, len(kind.edges)) if needs_soft else plain
+        naming = name_edges(raws[nest.model], nest.ring, kind)
+        price = naming.price + SOFT * needs_soft
+        if naming.kind and price < least:
+            best, least = (nest, naming), price
+    return best
+
+
+def _below_waist(raws: Sequence[RawPiece | None]) -> bool:
+    """Does a piece show its waist or its hip well inside its outline?"""
+    return any(line_name(words) in ("waist line", "hip line") and _well_inside(path, raw.outline)
+               for raw in raws if raw for path, words in raw.lines)
+
+
+def _well_inside(path: Path, outline: Path) -> bool:
+    """Is the middle of a line so far from the outline that it is no lower edge?"""
+    return outline.nearest(path.point_at(path.length / 2))[1] > BELOW_WAIST
 
 
 def _title(raw: RawPattern) -> str:

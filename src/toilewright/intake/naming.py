@@ -15,7 +15,7 @@ from math import cos, radians
 
 from toilewright.geometry.path import Path
 from toilewright.geometry.point import Point, unit
-from toilewright.intake.kinds import KINDS, EdgeSpec, PieceKind
+from toilewright.intake.kinds import ALL_SHAPES, EdgeSpec, PieceKind
 from toilewright.intake.piece_corners import Ring
 from toilewright.intake.raw import RawPiece
 
@@ -88,7 +88,7 @@ def guess_kind(raw: RawPiece, ring: Ring, taken: Collection[str] = ()) -> Naming
     Args:
         taken: kinds that other pieces are.
     """
-    tried = [n for k in KINDS.values() if k.told_by_shape and k.name not in taken
+    tried = [n for k in ALL_SHAPES if k.told_by_shape and k.name not in taken
              if (n := name_edges(raw, ring, k)).kind and n.price < BY_SHAPE]
     return min(tried, key=lambda n: n.price + _unlike(raw, n), default=name_edges(raw, ring, None))
 

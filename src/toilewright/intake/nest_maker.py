@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from toilewright.errors import Finding, GeometryError, InputError, Severity
 from toilewright.geometry.path import Path
+from toilewright.geometry.point import dot, parallel
 from toilewright.intake.correspond import Nest
 from toilewright.intake.label_types import Labels, PieceLabel
 from toilewright.intake.mark_names import ModelMarks, model_marks, numbered, paired
@@ -21,6 +22,9 @@ NAMELESS = "piece "
 
 LINE_REACH = 0.2
 """Share of the piece's span within which a line of one size is the same line in another."""
+
+LEVEL = 0.02
+"""Sine of the angle within which inner lines run in one direction."""
 
 NAMES = dict[str, list[str]]
 
@@ -134,8 +138,25 @@ def _lines_like(model: RawPiece, model_ring: Ring, raw: RawPiece, ring: Ring,
     return tuple((names[i], raw.lines[j][0]) for i, j in sorted(found.items()) if names[i])
 
 
+def _in_order(raw: RawPiece, along: complex) -> list[int]:
+    """The inner lines in order across a direction; empty when one of them does not run in it."""
+    if not all(parallel(path.end - path.start, along, LEVEL) for path, _ in raw.lines):
+        return []
+    middles = [path.point_at(path.length / 2) for path, _ in raw.lines]
+    return sorted(range(len(middles)), key=lambda i: dot(middles[i], along * 1j))
+
+
 def same_lines(model: RawPiece, model_ring: Ring, raw: RawPiece, ring: Ring) -> dict[int, int]:
-    """For each inner line of the model size the number of the line that lies where it does in another size."""
+    """For each inner line of the model size the number of the line that lies where it does in another size.
+
+    As many lines, all of one direction (the levels of a leg), are taken in order: what lies between them grows.
+    """
+    if len(model.lines) == len(raw.lines) > 1:
+        along = model.lines[0][0].end - model.lines[0][0].start
+        mine, theirs = _in_order(model, along), _in_order(raw, along)
+        if mine and theirs:
+            return dict(zip(mine, theirs, strict=True))
+
     def place(path: Path, on: Ring) -> complex:
         return (path.point_at(path.length / 2) - on.middle) / (on.span or 1.0)
     wanted = [place(path, model_ring) for path, _ in model.lines]

@@ -10,7 +10,7 @@ from toilewright.errors import Finding, GeometryError, Severity
 from toilewright.geometry.meeting import line_meetings, ray_meeting
 from toilewright.geometry.path import Path
 from toilewright.geometry.point import Point, dot, unit
-from toilewright.intake.kinds import CORNER_NAMES, NOTCH_LANDMARKS
+from toilewright.intake.kinds import CORNER_NAMES, LINE_LANDMARKS, NOTCH_LANDMARKS
 from toilewright.intake.label_types import EdgeLabel, PieceLabel
 from toilewright.intake.piece_corners import Ring, leg_foot
 from toilewright.intake.raw import RawDart, RawNotch, RawPiece
@@ -147,8 +147,8 @@ def make_piece(raw: RawPiece, runs: Sequence[Run], marks: Marks, label: PieceLab
     findings += tuple(
         Finding("dart-narrow", f'The legs of the "{d.name}" on "{label.name}" in size {raw.size} meet its edge in one '
                 "point; it was left out.", Severity.LOOK, label.name, d.edge, raw.size) for d in darts if d not in wide)
-    return replace(piece, landmarks=landmarks_of(piece, label.bust_point_beyond),
-                   lines=tuple(InnerLine(name, _trimmed(path, piece)) for name, path in lines)), findings
+    lined = replace(piece, lines=tuple(InnerLine(name, _trimmed(path, piece)) for name, path in lines))
+    return replace(lined, landmarks=landmarks_of(lined, label.bust_point_beyond)), findings
 
 
 # -- darts ------------------------------------------------------------------------------------------
@@ -216,7 +216,7 @@ def _usual_press(piece: Piece, dart: Dart) -> Press:
     if goal in (before, after):
         return Press.TO_START if before == goal else Press.TO_END
     for start, neighbour in ((Press.TO_START, before), (Press.TO_END, after)):
-        if neighbour.startswith("centre") or neighbour in ("wrap edge", "neck"):
+        if neighbour.startswith("centre") or neighbour in ("wrap edge", "neck", "crotch seam"):
             return start
     return Press.TO_START
 
@@ -236,6 +236,12 @@ def landmarks_of(piece: Piece, bust_point_beyond: float | None) -> tuple[Landmar
         name = NOTCH_LANDMARKS.get((notch.edge, notch.name))
         if name and all(m.name != name for m in found):
             found.append(Landmark(name, piece.edge(notch.edge).path.point_at(notch.at)))
+    for line in piece.lines:
+        for end in (line.path.start, line.path.end):
+            edge = min(piece.edges, key=lambda e: e.path.nearest(end)[1])
+            name = LINE_LANDMARKS.get((line.name, edge.name))
+            if name and edge.path.nearest(end)[1] < AT_FOOT and all(m.name != name for m in found):
+                found.append(Landmark(name, end))
     if bust_point_beyond is not None:
         at = _bust_point(piece, bust_point_beyond)
         if at is not None:

@@ -15,6 +15,15 @@ CAP_EASE = (0.0, 40.0)
 SHOULDER_EASE = (0.0, 13.0)
 """mm; back shoulder over front: up to 1/2 in (common practice, no published source)."""
 
+PRINCESS_EASE = (0.0, 10.0)
+"""mm; the side panel over the centre one, eased in over the bust (common practice, no published source)."""
+
+INSEAM_EASE = (-10.0, 3.0)
+"""mm; the back inseam is often stretched onto the front one (common practice, no published source)."""
+
+COLLAR_EASE = (-6.0, 6.0)
+"""mm; a collar is eased on or stretched by up to 1/4 in (common practice, no published source)."""
+
 BAND = (-20.0, 60.0)
 """mm; waistband over waist: a skirt is eased onto it by up to 3/4 in, or it laps over by up to 2 1/2 in (common
 practice, no published source)."""
@@ -42,12 +51,26 @@ class Rule:
 
 RULES: tuple[Rule, ...] = (
     Rule("shoulder", ("bodice front: shoulder",), ("bodice back: shoulder",), SHOULDER_EASE),
+    Rule("shoulder", ("bodice side front: shoulder", "bodice front: shoulder"), ("bodice back: shoulder",),
+         SHOULDER_EASE),
+    Rule("side shoulder", ("bodice side front: shoulder",), ("bodice side back: shoulder",), SHOULDER_EASE),
+    Rule("princess seam front", ("bodice front: princess seam",), ("-bodice side front: princess seam",),
+         PRINCESS_EASE),
+    Rule("princess seam back", ("bodice back: princess seam",), ("-bodice side back: princess seam",), PRINCESS_EASE),
     Rule("side seam", ("bodice front: side seam",), ("bodice back: side seam",)),
+    Rule("side seam", ("bodice side front: side seam",), ("bodice side back: side seam",)),
+    Rule("side seam", ("bodice side front: side seam",), ("bodice back: side seam",)),
+    Rule("armhole", ("bodice side back: armhole", "-bodice side front: armhole"), ("-sleeve: cap",), CAP_EASE, FULL),
+    Rule("armhole", ("bodice back: armhole", "-bodice side front: armhole"), ("-sleeve: cap",), CAP_EASE, FULL),
     Rule("armhole", ("bodice back: armhole", "-bodice front: armhole"), ("-sleeve: cap",), CAP_EASE,
          FULL),
     Rule("underarm", ("sleeve: underarm front",), ("-sleeve: underarm back",)),
     Rule("sleeve frill", ("sleeve: hem",), ("-sleeve frill: top",), gathers_from=FRILL),
     Rule("frill seam", ("sleeve frill: seam front",), ("-sleeve frill: seam back",)),
+    Rule("waist", ("bodice front: waist", "bodice side front: waist", "-bodice side back: waist",
+                   "-bodice back: waist"), ("-skirt front: waist", "skirt back: waist"), gathers_from=FULL),
+    Rule("waist", ("bodice front: waist", "bodice side front: waist", "-bodice back: waist"),
+         ("-skirt front: waist", "skirt back: waist"), gathers_from=FULL),
     Rule("waist", ("bodice front: waist", "-bodice back: waist"), ("-skirt front: waist", "skirt back: waist"),
          gathers_from=FULL),
     Rule("waist", ("bodice front: waist", "-bodice back: waist"), ("-skirt tier: top", "skirt tier: top"),
@@ -58,6 +81,15 @@ RULES: tuple[Rule, ...] = (
     Rule("facing shoulder", ("front neck facing: shoulder",), ("back neck facing: shoulder",)),
     Rule("neck facing", ("-bodice front: neck", "bodice back: neck"),
          ("-front neck facing: neck", "back neck facing: neck")),
+    Rule("collar", ("-bodice back: neck", "bodice front: neck", "-bodice front: neck", "bodice back: neck"),
+         ("collar: neck",), COLLAR_EASE),
+    Rule("collar", ("-bodice front: neck", "bodice back: neck"), ("collar: neck",), COLLAR_EASE),
+    Rule("trouser side seam", ("trouser front: side seam",), ("trouser back: side seam",)),
+    Rule("inseam", ("trouser front: inseam",), ("trouser back: inseam",), INSEAM_EASE),
+    Rule("waistband", ("trouser front: waist", "-trouser front: waist", "trouser back: waist", "-trouser back: waist"),
+         ("waistband: waist",)),
+    Rule("waistband", ("trouser front: waist", "-trouser front: waist", "trouser back: waist", "-trouser back: waist"),
+         ("waistband: waist",), BAND),
     Rule("wrap side seam", ("wrap skirt front: side seam",), ("wrap skirt back: side seam",)),
     Rule("waistband", ("-wrap skirt front: waist", "wrap skirt back: waist", "-wrap skirt back: waist",
                        "wrap skirt front: waist"), ("waistband: waist",)),
