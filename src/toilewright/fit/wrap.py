@@ -158,7 +158,7 @@ def legs_of(body: Body) -> Legs:
         return found.value if found else otherwise
 
     stature, hip = (taken(n, _USUAL[n]) for n in ("stature", "hip girth"))
-    return Legs(hip, _OF_HIP["thigh"] * hip, _OF_HIP["knee"] * hip,
+    return Legs(hip, taken("thigh girth", _OF_HIP["thigh"] * hip), taken("knee girth", _OF_HIP["knee"] * hip),
                 taken("waist height", _OF_STATURE["waist height"] * stature), _OF_STATURE["inside leg"] * stature,
                 _OF_STATURE["knee height"] * stature, taken("waist to hip", HIP_DEPTH), STEP * stature)
 

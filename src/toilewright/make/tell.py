@@ -9,6 +9,7 @@ from rich.console import Console
 from rich.table import Table as Grid
 
 from toilewright.errors import Finding, Severity
+from toilewright.fit.flat import flat_of
 from toilewright.make.outcome import Outcome, Sized
 from toilewright.make.page import alteration_table, bought_table, ease_table, size_lines, walk_table, who
 from toilewright.make.reading import Reading
@@ -22,6 +23,10 @@ def tell_reading(reading: Reading, labels: Path | None, console: Console | None 
     raw = reading.raw
     out.print(f"[bold]{reading.labels.name}[/bold]", markup=True)
     out.print(f"Sizes: {', '.join(raw.sizes)}")
+    if reading.by_tape:
+        _grid(out, _by_tape(reading))
+        _findings(out, reading.findings)
+        return
     said = _allowance(raw.allowance)
     out.print(f"Seam allowance: {said}; the printed outline is the {raw.line} line.")
     out.print(_square(reading))
@@ -36,6 +41,17 @@ def tell_reading(reading: Reading, labels: Path | None, console: Console | None 
                   "in your make file.")
     elif not reading.confirmed:
         out.print("The names are guesses; --labels FILE writes them down for you to confirm or correct.")
+
+
+def _by_tape(reading: Reading) -> Table:
+    """Every flat length that was taken off the tissue, in each size."""
+    flats = [flat_of(garment).lengths for garment in reading.pattern.garments]
+    rows = tuple((name, *(_slope_or_length(name, flat[name].value) for flat in flats)) for name in flats[0])
+    return Table("Lengths at the seam line", ("where", *reading.pattern.sizes), rows, (1,) * (len(flats) + 1))
+
+
+def _slope_or_length(name: str, value: float) -> str:
+    return f"{value:.0f} degrees" if "slope" in name else show_length(value)
 
 
 def tell_size(sized: Sized, console: Console | None = None) -> None:

@@ -30,7 +30,7 @@ def tape_runs(piece: Piece, run: str) -> tuple[Path, ...]:
 
 
 def _level(piece: Piece, words: list[str]) -> tuple[Path, ...]:
-    level = level_of(piece, words[0])
+    level = level_of(piece, *words)
     return () if level is None else _straight(piece, level - _HAIR)
 
 
@@ -67,6 +67,16 @@ def _about_centre(piece: Piece) -> tuple[tuple[float, float], tuple[float, float
 
 def _edge(piece: Piece, words: list[str]) -> tuple[Path, ...]:
     return (piece.edge(words[0]).path,) if piece.has_edge(words[0]) else ()
+
+
+def _waistward(piece: Piece, words: list[str]) -> tuple[Path, ...]:
+    """Along a centre edge down to the waist, where the piece itself goes on below it."""
+    level = None if piece.has_edge("waist") else level_of(piece, "waist line")
+    if level is None or not piece.has_edge(words[0]):
+        return _edge(piece, words)
+    path = piece.edge(words[0]).path
+    top = max((path.start, path.end), key=lambda z: z.imag)
+    return (Path.line(top, complex(top.real, level)),)
 
 
 def _sewn(piece: Piece, words: list[str]) -> tuple[Path, ...]:
@@ -107,6 +117,11 @@ def _over(piece: Piece, words: list[str]) -> tuple[Path, ...]:
     one, other = (_spot(piece, w) for w in words[:2])
     if one is None or other is None or not piece.has_edge(words[2]):
         return ()
+    if piece.has_edge("princess seam"):
+        seam = piece.edge("princess seam").path
+        parts = [p for p in seam.split(seam.nearest(other)[0]) if p.length > 1.0]
+        lower = min(parts, key=lambda p: min(p.start.imag, p.end.imag))
+        return Path.line(one, other), lower
     return (Path.polyline((one, other, other - 1j * depth_below(piece, other))),)
 
 
@@ -120,6 +135,9 @@ def _out(piece: Piece, words: list[str]) -> tuple[Path, ...]:
 
 def _down(piece: Piece, words: list[str]) -> tuple[Path, ...]:
     at, low = _spot(piece, words[0]), _height(piece, words[1])
+    if at is not None and piece.has_edge(words[1]):
+        # A corner lies on the outline, so the way down begins a hair below it.
+        low = at.imag - depth_below(piece, at - _HAIR * 1j)
     return () if at is None or low is None else (Path.line(at, complex(at.real, low)),)
 
 
@@ -140,12 +158,11 @@ def _spot(piece: Piece, name: str) -> Point | None:
 
 
 def _height(piece: Piece, name: str) -> float | None:
-    """Height of a place, a line, or the lowest of an edge."""
+    """Height of a place or a line."""
     spot = _spot(piece, name)
-    if spot is not None:
-        return spot.imag
-    return min(z.imag for z in piece.edge(name).path.flatten()) if piece.has_edge(name) else level_of(piece, name)
+    return level_of(piece, name) if spot is None else spot.imag
 
 
-_WAYS = {"level": _level, "within": _within, "beyond": _beyond, "edge": _edge, "sewn": _sewn, "inside": _inside,
-         "between": _between, "over": _over, "out": _out, "down": _down, "half": _half, "centre": _centre}
+_WAYS = {"level": _level, "within": _within, "beyond": _beyond, "edge": _edge, "waistward": _waistward, "sewn": _sewn,
+         "inside": _inside, "between": _between, "over": _over, "out": _out, "down": _down, "half": _half,
+         "centre": _centre}
