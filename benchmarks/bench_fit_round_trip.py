@@ -68,15 +68,14 @@ SMALLEST = 6.0
 # -- bodies -----------------------------------------------------------------------------------------
 
 
-def bodies(seed):
-    """An endless row of bodies (mm, by ISO 8559-1 name) of the survey."""
+def bodies(seed, draw):
+    """An endless row of bodies (mm, by ISO 8559-1 name), each drawn by `draw`."""
     rng = random.Random(seed)
-    draw = _rows() or _drawn
     while True:
         yield _completed(draw(rng), rng)
 
 
-def _rows():
+def of_survey():
     """A way to draw among the survey's rows, or None where they are not here."""
     spec = importlib.util.spec_from_file_location("derive_estimates", Path(__file__).with_name("derive_estimates.py"))
     derive = importlib.util.module_from_spec(spec)
@@ -97,7 +96,7 @@ def _rows():
     return one
 
 
-def _drawn(rng):
+def drawn(rng):
     """One body from the distribution of logarithms."""
     model = survey("women", "natural")
     root = _root(model.covariance)
@@ -187,11 +186,11 @@ def farthest(one, other):
     return max(off)
 
 
-def trip(number, seed=SEED):
+def trip(number, seed=SEED, draw=None):
     """One body: what disturbed it, how far the worst landmark is off, and how many bodies could not be drafted."""
     rng = random.Random(seed * 100_003 + number)
     skipped = 0
-    for measures in bodies(rng.random()):
+    for measures in bodies(rng.random(), draw or of_survey() or drawn):
         try:
             garment = block(measures, rng)
             break
@@ -230,7 +229,7 @@ def run(count=BODIES, seed=SEED):
         "seconds_for_one_body": round(sum(t["seconds"] for t in trips) / count, 4),
         "rounds": round(sum(t["rounds"] for t in trips) / count, 1),
         "not_drafted": sum(t["skipped"] for t in trips),
-        "rows": "of the survey" if _rows() else "drawn from the shipped distribution",
+        "rows": "of the survey" if of_survey() else "drawn from the shipped distribution",
         "failures": {f"{name}": f"{failed[name]} of {took[name]}" for name in sorted(took) if failed[name]},
         "farthest": dict(Counter(t["where"] for t in bad).most_common(8)),
         "not_disturbed": sorted(set(USES) - set(DISTURBING)),

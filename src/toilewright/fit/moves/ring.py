@@ -115,14 +115,14 @@ def carry(piece: Piece, regions: Sequence[Region], closed: Sequence[str] = (),
                     for d in piece.darts if d.name not in closed),
         notches=tuple(replace(n, at=_spot(spots[n.edge], n.at, False)) for n in piece.notches),
         grain=piece.grain and find.grain(piece.grain),
-        landmarks=tuple(replace(m, at=find.moved(m.at) if (at := _with_corner(m.at, piece.edges, edges)) is None else at)
-                        for m in piece.landmarks),
+        landmarks=tuple(replace(m, at=_with_corner(m.at, piece.edges, edges, find)) for m in piece.landmarks),
         lines=tuple(replace(m, path=find.line(m.path)) for m in piece.lines)), spots, tuple(regions))
 
 
-def _with_corner(at: Point, old: Sequence[Edge], new: Sequence[Edge]) -> Point | None:
-    """Where the corner went on which a landmark lies; None when it lies on none."""
-    return next((b.path.start for a, b in zip(old, new, strict=True) if abs(a.path.start - at) < ON_CORNER), None)
+def _with_corner(at: Point, old: Sequence[Edge], new: Sequence[Edge], find: _Finder) -> Point:
+    """Where a landmark goes: where its corner goes, else with its region."""
+    corners = (b.path.start for a, b in zip(old, new, strict=True) if abs(a.path.start - at) < ON_CORNER)
+    return next(corners, find.moved(at))
 
 
 def cut_out(piece: Piece, region: Region, fineness: float = 0.2) -> tuple[Point, ...]:
