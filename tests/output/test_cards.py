@@ -56,7 +56,13 @@ ORDERS = (("lengthen or shorten", (20.0, -25.0), {"piece": "bodice front"}), ("h
           ("armhole in or out", (7.9, -9.5), {}), ("sleeve head height", (9.5, -7.9), {}),
           ("sleeve pitch", (12.7, -9.5), {}), ("high hip in or out", (30.2, -22.2), {}),
           ("full seat", (15.9, -6.4), {}), ("full abdomen", (12.7, -4.8), {}), ("hip higher", (12.7, -9.5), {}),
-          ("hem level", (15.9, -12.7), {}), ("hem level", (15.9, -12.7), {"at": "side"}))
+          ("hem level", (15.9, -12.7), {}), ("hem level", (15.9, -12.7), {"at": "side"}),
+          ("rounded upper back", (12.7,), {}), ("rounded upper back", (12.7,), {"takes up": "neck dart"}),
+          ("erect back", (9.5,), {}), ("forward neck", (9.5, -6.4), {}), ("shoulder slope", (9.5, -12.7), {}),
+          ("shoulder width", (12.7, -9.5), {}), ("neckline height", (12.7, -19.1), {"where": "both"}),
+          ("neckline width", (15.9, -6.4), {}), ("neckline gaping front", (9.5,), {}),
+          ("neckline gaping back", (7.9,), {}), ("back width", (9.5, -7.9), {}), ("back length", (12.7, -9.5), {}),
+          ("sway back", (12.7,), {}), ("sway back", (12.7,), {"piece": "skirt back"}))
 
 
 @pytest.mark.parametrize("unit", ["cm", "in"])
