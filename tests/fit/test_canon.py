@@ -22,7 +22,9 @@ PAIRS = [pytest.param(one, name, id=f"{one.name}, {name}")
 
 # May be undone: +a, then -a is the start. (A bent edge that is drawn anew across a cut is not: no trousers here.)
 INVERTIBLE = {("lengthen or shorten", "concert dress"), ("bust dart height", "concert dress"),
-              ("waist in or out", "concert dress"), ("hip in or out", "concert dress")}
+              ("waist in or out", "concert dress"), ("hip in or out", "concert dress")} | {
+    (name, where) for where in BLOCKS for name in (
+        "armhole depth", "armhole in or out", "sleeve pitch", "high hip in or out", "hip higher", "hem level")}
 
 
 def is_sound(before, found, amount):

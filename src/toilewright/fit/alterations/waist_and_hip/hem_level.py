@@ -37,17 +37,18 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
     Where a tier or frill hangs on the hem, its seam is made level and the tier goes along as it is.
 
     Options:
-        at: the centre ``front``, the centre ``back``, or the ``side``, there front and back alike.
+        at: the centre ``front``, the centre ``back``, or the ``side``, there front and back alike; when it is not
+            given, the first of them that the pattern has.
         piece: only this piece.
 
     Raises:
         AlterationError: no piece has that edge down to its hem, or the amount does not fit.
     """
-    at = chosen(NAME, options, AT)
-    below = _hung_on_a_hem(garment)
-    found = [(p, e) for p in garment.pieces if p.has_edge(HEM)
-             and (p.name not in below if "piece" not in options else p.name == options["piece"])
-             for e in [_edge(p, at)] if e is not None]
+    at, below = chosen(NAME, options, AT), _hung_on_a_hem(garment)
+    hemmed = [p for p in garment.pieces if p.has_edge(HEM)
+              and (p.name not in below if "piece" not in options else p.name == options["piece"])]
+    places = (at,) if "at" in options else AT.words
+    at, found = next(((w, found) for w in places if (found := _moving(hemmed, w))), (at, []))
     if not found:
         who = f'"{options["piece"]}"' if "piece" in options else "no piece of this pattern"
         raise AlterationError(f'"{NAME}" at = "{at}": {who} has that edge down to a hem; ask for it at = '
@@ -59,7 +60,12 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
             raise too_much(NAME, amount, piece.name, "tilts the hem too steeply", most if amount > 0 else -most)
         altered = altered.with_piece(_let_down(piece, edge, amount))
         pictures[piece.name] = _picture(piece, altered.piece(piece.name), edge, amount)
-    return Change(altered, pictures)
+    return Change(altered, pictures, {"at": float(AT.words.index(at))})
+
+
+def _moving(hemmed: list[Piece], at: str) -> list[tuple[Piece, str]]:
+    """The pieces whose hem moves, and along which edge."""
+    return [(p, e) for p in hemmed if (e := _edge(p, at)) is not None]
 
 
 def _hung_on_a_hem(garment: Garment) -> set[str]:
@@ -91,7 +97,7 @@ def _picture(old: Piece, new: Piece, edge: str, by: float) -> Picture:
 
 
 def _card(order: Order, change: Change) -> Card:
-    amount, at = order.amount.value, order.options.get("at", "front")
+    amount, at = order.amount.value, AT.words[int(change.numbers["at"])]
     by, let_down = f"{{{abs(amount):.1f} mm}}", amount > 0
     where = "side seam" if at == "side" else f"centre {at}"
     steps = (f"On {' and '.join(change.pictures)}, measure {by} {'down, on' if let_down else 'up'} along the {where} "

@@ -62,7 +62,7 @@ def _card(order: Order, change: Change) -> Card:
     steps = (f"On {' and '.join(change.pictures)}, measure {by} {'up' if up else 'down'} from the waist along the line "
              "of the side seam and mark.",
              "Draw the side seam anew from the mark to the hip line, tapering to nothing; follow the old curve.",
-             "Draw the waist from the mark to the dart, or to the centre where there is none, and true the dart.",
+             "Draw the waist anew from the mark to the centre, tapering to nothing; a dart moves along with it.",
              "Where only one hip is higher, cut this side of her from a copy of the piece.")
     check = (f"Above the hip line the side seam is {by} {'longer' if up else 'shorter'}, front and back alike.",
              "The waist, the hip and everything below it measure what they did.")

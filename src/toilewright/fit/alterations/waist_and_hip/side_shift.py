@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 
 from toilewright.errors import AlterationError
 from toilewright.fit.alterations.kinds import Options
@@ -104,7 +105,8 @@ def half_way_place(piece: Piece) -> float:
 def waist_out(piece: Piece, by: float, higher: float = 0.0) -> Piece:
     """The waist longer by `by` mm at the side, the side seam longer by `higher` mm.
 
-    The shift tapers to nothing at the underarm of a bodice, at the hip of a skirt. Two lengths fix the corner, so that
+    The shift tapers to nothing at the underarm of a bodice, at the hip of a skirt; along the waist at its nearest dart,
+    or, when it goes higher, at the centre, with the darts lifted by their share. Two lengths fix the corner, so that
     taking in undoes letting out.
     """
     at_end = ends_at(piece, SIDE, "waist")
@@ -119,13 +121,42 @@ def waist_out(piece: Piece, by: float, higher: float = 0.0) -> Piece:
         seam = _tapered(piece, shift, reach, at_end)
         tilt = (turn(piece.edge(SIDE).path.end_tangent, seam.path.end_tangent) if at_end
                 else turn(piece.edge(SIDE).path.start_tangent, seam.path.start_tangent))
-        line = shift_end(piece, "waist", SIDE, Affine.turn(tilt, here).then(Affine.shift(shift)))
+        move = Affine.turn(tilt, here).then(Affine.shift(shift))
+        line = _lifted(piece, shift, move) if higher else shift_end(piece, "waist", SIDE, move)
         return seam, line, waist - line.path.length, side - _sewn_as(piece, seam)
 
     shift = _settled(drawn, along, low, (by, higher))
     seam, line, *_ = drawn(shift)
     marks = {m.name: m.at + shift for m in piece.landmarks if abs(m.at - here) < 1e-3}
-    return reline(piece, redraw_edge(piece, seam, line, landmarks=marks), SIDE)
+    out = redraw_edge(piece, seam, line, landmarks=marks)
+    if higher:
+        out = replace(out, darts=tuple(
+            replace(new, apex=old.apex + out.feet(new)[0] - piece.feet(old)[0]) if old.edge == "waist" else new
+            for old, new in zip(piece.darts, out.darts, strict=True)))
+    return reline(piece, out, SIDE)
+
+
+def _lifted(piece: Piece, by: Point, move: Affine) -> Redrawn:
+    """The waist moved by a vector at the side, evenly less to nothing at its other end; darts go along as they are.
+
+    Args:
+        move: carries its end at the side, and the direction there.
+    """
+    path, at_end, darts = piece.edge("waist").path, ends_at(piece, "waist", SIDE), piece.darts_on("waist")
+    parts = path.cut_at(sorted(s for d in darts for s in (d.start, d.end)))
+    bounds = sums(parts)
+    sewn, gone, fresh = piece.sewn_length("waist"), 0.0, []
+    spans = list(zip(parts, bounds, bounds[1:], strict=False))
+    for part, low, high in (spans if at_end else reversed(spans)):
+        first = Affine.shift(by * gone / sewn)
+        if any(abs(d.start - low) < 1e-6 and abs(d.end - high) < 1e-6 for d in darts):
+            fresh.append(part.mapped(first))
+            continue
+        gone += part.length
+        last = move if gone > sewn - 1e-6 else Affine.shift(by * gone / sewn)
+        fresh.append(bend(part, first, last) if at_end else bend(part, last, first))
+    fresh = fresh if at_end else fresh[::-1]
+    return Redrawn("waist", Path.joined(fresh), bounds, sums(fresh))
 
 
 def _sewn(piece: Piece, length: float) -> float:
