@@ -80,7 +80,7 @@ def guide_of(garment: Garment) -> tuple[GuidePage, ...]:
         for taking in sorted(own, key=lambda t: t.may):
             number += 1
             weight = "must" if taking.must else "may" if taking.may else ""
-            others = [p.name for p in taking.on(garment) if p is not piece]
+            others = [p.name for p in taking.on(garment) if p is not piece and tape_runs(upright(p), taking.run)]
             more = f" Add what the {' and the '.join(others)} has." if others else ""
             rows.append(Row(number, taking.name, taking.how + more, taking.run, weight))
         if rows:
