@@ -112,7 +112,7 @@ def _centre(piece: Piece, level: Place, by: float, longer: float) -> _Panel:
     if not longer or other is None:
         return _Panel(piece, new, level, (), out)
     opened, carried = open_right_across(new, at, other, longer, "neck", down(piece))
-    pointed = _pointed(piece, opened, point_of(new, at), out, at.at + longer / 2)
+    pointed = _pointed(piece, opened, point_of(new, at), out, at.at + _gain(new, opened) / 2)
     return _Panel(piece, pointed, level, carried.regions, out)
 
 
@@ -125,8 +125,12 @@ def _side(piece: Piece, level: Place, by: float, longer: float) -> _Panel:
         return _Panel(piece, new, level, (), out)
     low = next(e for e in ("waist", "hem") if piece.has_edge(e))
     opened, carried = open_cut(new, at, hinge, longer, low)
-    pointed = _pointed(piece, opened, point_of(new, at), out, at.at + longer / 2)
+    pointed = _pointed(piece, opened, point_of(new, at), out, at.at + _gain(new, opened) / 2)
     return _Panel(piece, pointed, level, carried.regions, out)
+
+
+def _gain(before: Piece, after: Piece) -> float:
+    return after.edge(SEAM).path.length - before.edge(SEAM).path.length
 
 
 def _pointed(before: Piece, piece: Piece, wanted: Point, out: Point, at: float) -> Piece:
