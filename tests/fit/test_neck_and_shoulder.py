@@ -179,6 +179,21 @@ def test_shoulders_divided_by_a_princess_seam(amount):
     assert after.piece("sleeve") is before.piece("sleeve")
 
 
+@pytest.mark.parametrize("amount", [10.0, -7.0])
+def test_a_forward_shoulder_past_a_princess_seam(amount):
+    before = block("princess dress")
+    found = altered(before, "forward shoulder", amount)
+    after = found.garment
+    assert all(w.sews for w in found.walks), [(w.seam, w.note) for w in found.walks if not w.sews]
+    for side, by in (("front", -amount), ("back", amount)):
+        assert change(before, after, f"bodice side {side}", "armhole") == pytest.approx(by, abs=0.01)
+        at_seam = change(before, after, f"bodice {side}", "princess seam")
+        assert 0.35 < at_seam / by < 0.6, "half of the shoulder away from the neck"
+        assert moved(before, after, f"bodice {side}", "shoulder", "neck") == 0
+    with pytest.raises(AlterationError, match='"forward neck"'):
+        altered(before, "forward shoulder", amount, neck="parallel")
+
+
 def test_the_armhole_runs_as_smoothly_over_a_square_shoulder():
     def run(garment):
         return run_angle(garment.piece(FRONT), "shoulder", "armhole", garment.piece(BACK), "shoulder", "armhole")

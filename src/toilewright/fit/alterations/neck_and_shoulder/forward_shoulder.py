@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from math import sqrt
 
 from toilewright.errors import AlterationError
@@ -17,13 +18,21 @@ from toilewright.fit.alterations.kinds import (
     chosen,
     too_much,
 )
+from toilewright.fit.alterations.neck_and_shoulder.halves import halves
+from toilewright.fit.alterations.neck_and_shoulder.panels import (
+    PRINCESS,
+    inner_edge,
+    neck_point,
+    panel_beside,
+    panel_turned,
+    shoulder_turned,
+)
 from toilewright.fit.follow import move_cap_notch
-from toilewright.fit.frame import need_edges, needed_piece
 from toilewright.fit.moves.edges import Redrawn, corner, ends_at, redraw_edge, run_on, shift_end, towards
 from toilewright.fit.result import Card, Order
 from toilewright.geometry.affine import Affine
 from toilewright.geometry.path import Path
-from toilewright.geometry.point import Point, dot, reflected, unit
+from toilewright.geometry.point import Point, dot, reflected, turn, unit
 from toilewright.pattern.garment import Garment
 from toilewright.pattern.piece import Piece
 
@@ -48,34 +57,41 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
     Raises:
         AlterationError: a piece or an edge is missing, or the amount does not fit.
     """
-    front = needed_piece(garment, NAME, {"piece": options.get("front", "bodice front")}, "")
-    back = needed_piece(garment, NAME, {"piece": options.get("back", "bodice back")}, "")
-    for piece in (front, back):
-        need_edges(piece, NAME, "shoulder", "armhole", "neck")
+    front, back = halves(garment, NAME, options, "both", "shoulder", "armhole")
     loser, winner = (front, back) if amount > 0 else (back, front)
+    panels = [panel_beside(garment, p) for p in (loser, winner)]
     by = abs(amount)
     along = chosen(NAME, options, NECK) == "parallel"
+    if along and any(panels):
+        raise AlterationError(f'"{NAME}" with neck = "parallel" does not reach the neck past a princess seam; let it '
+                              'taper, and bring the neck forward with "forward neck".')
     surplus = winner.sewn_length("shoulder") - loser.sewn_length("shoulder")
-    cut = _taken(loser, by, amount)
+    necks = [neck_point(p, q) for p, q in zip((loser, winner), panels, strict=True)]
+    cut = _taken(loser, by, amount, necks[0])
     neck = _neck_share(loser, cut) if along else 0.0
     if along:
         cut, winner = _with_neck(cut, -neck), _with_neck(winner, neck)
-    long = cut.sewn_length("shoulder") + surplus
-    grown = _given(winner, by, long + _dart_widths(winner))
+        necks[1] = neck_point(winner, None)
+    beyond = abs(corner(winner, "shoulder", inner_edge(winner)) - necks[1])
+    long = cut.sewn_length("shoulder") + surplus + _dart_widths(winner) + beyond
+    grown = _given(winner, by, long, necks[1])
     altered = move_cap_notch(garment.with_piece(cut).with_piece(grown), front.name, amount)
+    for old, new, panel, start, rises in zip((loser, winner), (cut, grown), panels, necks, (False, True), strict=True):
+        if panel is not None:
+            tips = [corner(p, "shoulder", "armhole") - start for p in (old, new)]
+            altered = altered.with_piece(panel_turned(panel, turn(*tips), rises))
     pictures = {loser.name: _picture(loser, cut, (cut.edge("shoulder").path,)),
                 winner.name: _picture(garment.piece(winner.name), grown, ())}
-    return Change(altered, pictures, {"by": by, "neck": neck})
+    return Change(altered, pictures, {"by": by, "neck": neck, "panels": float(any(panels))})
 
 
 def _picture(old: Piece, new: Piece, cuts: tuple[Path, ...]) -> Picture:
-    tips, necks = ([corner(p, "shoulder", e) for p in (old, new)] for e in ("armhole", "neck"))
-    armhole = towards(old, "armhole", "shoulder")
-    below = armhole.point_at(0.55 * armhole.length)
-    neck = towards(old, "neck", "shoulder")
+    tips, necks = ([corner(p, "shoulder", e) for p in (old, new)] for e in ("armhole", inner_edge(old)))
+    armhole, inner = towards(old, "armhole", "shoulder"), towards(old, inner_edge(old), "shoulder")
     out = unit(tips[0] - necks[0])
     sizes = (Size(*tips, out), *([Size(*necks, -out)] if abs(necks[0] - necks[1]) > 1.0 else []))
-    return Picture((), cuts, (), sizes, (*tips, below, *necks, neck.point_at(0.6 * neck.length)))
+    return Picture((), cuts, (), sizes, (*tips, armhole.point_at(0.55 * armhole.length), *necks,
+                                         inner.point_at(inner.length - 50.0)))
 
 
 def _neck_share(old: Piece, new: Piece) -> float:
@@ -107,7 +123,7 @@ def _dart_widths(piece: Piece) -> float:
     return sum(d.end - d.start for d in piece.darts_on("shoulder"))
 
 
-def _taken(piece: Piece, by: float, amount: float) -> Piece:
+def _taken(piece: Piece, by: float, amount: float, neck: Point) -> Piece:
     """The piece that loses `by` mm of armhole at the shoulder tip."""
     path = towards(piece, "armhole", "shoulder")
     length, at_end = path.length, ends_at(piece, "armhole", "shoulder")
@@ -117,14 +133,14 @@ def _taken(piece: Piece, by: float, amount: float) -> Piece:
         raise too_much(NAME, amount, piece.name, "brings the shoulder seam down to the armhole's notch",
                        max(most, 0.0) * (1 if amount > 0 else -1))
     kept = path.split(length - by)[0]
-    return _with_tip(piece, kept, at_end)
+    return _with_tip(piece, kept, at_end, neck)
 
 
-def _given(piece: Piece, by: float, shoulder: float) -> Piece:
-    """The piece that gains `by` mm of armhole beyond its tip, its shoulder then being `shoulder` mm from end to end."""
+def _given(piece: Piece, by: float, shoulder: float, neck: Point) -> Piece:
+    """The piece that gains `by` mm of armhole beyond its tip, which then lies `shoulder` mm from the neck point."""
     path = towards(piece, "armhole", "shoulder")
     at_end = ends_at(piece, "armhole", "shoulder")
-    tip, neck, along = path.end, corner(piece, "shoulder", "neck"), path.end_tangent
+    tip, along = path.end, path.end_tangent
     chord = by
     for _ in range(3):
         new_tip = _apart(tip, chord, neck, shoulder, along)
@@ -132,7 +148,7 @@ def _given(piece: Piece, by: float, shoulder: float) -> Piece:
         bow = Path.cubic(tip, tip + along * chord / 3,
                          new_tip - unit(reflected(along, 0j, way)) * chord / 3, new_tip)
         chord *= by / bow.length
-    return _with_tip(piece, Path.joined((path, bow)), at_end)
+    return _with_tip(piece, Path.joined((path, bow)), at_end, neck)
 
 
 def _apart(a: Point, from_a: float, b: Point, from_b: float, along: Point) -> Point:
@@ -148,7 +164,7 @@ def _apart(a: Point, from_a: float, b: Point, from_b: float, along: Point) -> Po
     return max(sides, key=lambda p: dot(p - a, along))
 
 
-def _with_tip(piece: Piece, armhole: Path, at_end: bool) -> Piece:
+def _with_tip(piece: Piece, armhole: Path, at_end: bool, neck: Point) -> Piece:
     old, new = piece.edge("armhole").path.length, armhole.length
     keep = min(old, new)
     tip = armhole.end
@@ -156,8 +172,14 @@ def _with_tip(piece: Piece, armhole: Path, at_end: bool) -> Piece:
         drawn = Redrawn("armhole", armhole, (0.0, keep, max(old, keep + 1e-9)), (0.0, keep, new))
     else:
         drawn = Redrawn("armhole", armhole.reversed(), (0.0, old - keep, old), (0.0, new - keep, new))
-    shift = Affine.shift(tip - corner(piece, "shoulder", "armhole"))
-    return redraw_edge(piece, drawn, shift_end(piece, "shoulder", "armhole", shift), landmarks={"shoulder tip": tip})
+    here = corner(piece, "shoulder", "armhole")
+    if piece.has_edge(PRINCESS):
+        shoulder, seam = shoulder_turned(piece, Affine.turn(turn(here - neck, tip - neck), neck))
+        ends = {"end": tip} if ends_at(piece, "shoulder", "armhole") else {"start": tip}
+        lines = replace(shoulder, path=shoulder.path.with_ends(**ends)), seam
+    else:
+        lines = (shift_end(piece, "shoulder", "armhole", Affine.shift(tip - here)),)
+    return redraw_edge(piece, drawn, *lines, landmarks={"shoulder tip": tip})
 
 
 def _card(order: Order, change: Change) -> Card:
@@ -174,6 +196,8 @@ def _card(order: Order, change: Change) -> Card:
         f"Run the armhole{' and the neck' if along else ''} smoothly across the seam.",
         f"Move the shoulder notch of the sleeve head {by} towards the {on}; turn the facings' shoulders in the "
         "same way.")
+    if change.numbers["panels"]:
+        steps = ("Lay the panels of front and back together at the top of their princess seams, and draw on both.", *steps)
     check = (f"The {on} armhole is {by} shorter, the {off} armhole {by} longer; together they measure what they did.",
              "The whole neck is as long as before.")
     return Card("Forward shoulder", ("paper", "tape", "ruler", "scissors"), steps, check, SOURCE)
@@ -184,4 +208,4 @@ SOURCE = "Texas AgriLife Extension E-372; USDA Home Economics Research Report 32
 ALTERATION = Alteration(
     NAME, ("forward shoulders", "forward shoulder seam"),
     (-20.0, 30.0), SOURCE, 1, apply, _card, options=(*FRONT_AND_BACK, NECK),
-    needs=(Need("bodice front", ("shoulder", "armhole", "neck")), Need("bodice back", ("shoulder", "armhole", "neck"))))
+    needs=(Need("bodice front", ("shoulder", "neck")), Need("bodice back", ("shoulder", "neck"))))

@@ -16,7 +16,13 @@ from toilewright.fit.alterations.kinds import (
     too_much,
 )
 from toilewright.fit.alterations.neck_and_shoulder.halves import halves, marks_at, towards_tip, where_it_is
-from toilewright.fit.follow import opposite
+from toilewright.fit.alterations.neck_and_shoulder.panels import (
+    inner_edge,
+    neck_point,
+    panel_beside,
+    panel_turned,
+    shoulder_turned,
+)
 from toilewright.fit.frame import down
 from toilewright.fit.moves.bow import ending_along
 from toilewright.fit.moves.edges import (
@@ -24,7 +30,6 @@ from toilewright.fit.moves.edges import (
     bend,
     corner,
     ends_at,
-    other_end,
     redraw_edge,
     reline,
     shift_end,
@@ -33,7 +38,7 @@ from toilewright.fit.moves.edges import (
 from toilewright.fit.result import Card, Order
 from toilewright.geometry.affine import Affine
 from toilewright.geometry.path import Path
-from toilewright.geometry.point import Point, dot, turn, unit
+from toilewright.geometry.point import Point, dot, turn
 from toilewright.pattern.garment import Garment
 from toilewright.pattern.piece import Piece
 
@@ -44,9 +49,6 @@ LEAST_FALL = 2.0
 
 STEEPEST = 0.7
 """How far a shoulder may fall for each mm of its length (our own choice)."""
-
-PRINCESS, DOWN_PRINCESS = "princess seam", 120.0
-"""A seam that may divide the shoulder, and over how many mm from there it is drawn anew (our own choice)."""
 
 SEAM_LEFT = 8.0
 """mm of the side seam that must stay between the underarm and a dart (common practice)."""
@@ -66,33 +68,17 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
     """
     pictures, at_seam = {}, 0.0
     for piece in halves(garment, NAME, options, "both", "shoulder", "armhole", "side seam"):
-        panel = _panel_beside(garment, piece)
-        tip, inner = corner(piece, "shoulder", "armhole"), corner(piece, "shoulder", _inner(piece))
-        run = 0.0 if panel is None else panel.sewn_length("shoulder")
-        neck = inner - unit(tip - inner) * run
+        panel = panel_beside(garment, piece)
+        neck, tip = neck_point(piece, panel), corner(piece, "shoulder", "armhole")
         _check(piece, tip - neck, amount)
         angle = _angle(piece, tip - neck, amount)
         drawn = _sloped(piece, neck, angle, amount)
         garment = garment.with_piece(drawn)
         pictures[piece.name] = _picture(piece, drawn)
         if panel is not None:
-            start = corner(panel, "shoulder", "neck")
-            turned = Affine.turn(abs(angle) if _lifts(panel, start) == (amount > 0) else -abs(angle), start)
-            garment = garment.with_piece(redraw_edge(panel, *_shoulder(panel, turned)))
-            at_seam = abs(angle) * run
+            garment = garment.with_piece(panel_turned(panel, angle, amount > 0))
+            at_seam = abs(angle) * panel.sewn_length("shoulder")
     return Change(garment, pictures, {"at seam": at_seam})
-
-
-def _inner(piece: Piece) -> str:
-    """The edge at the shoulder's end away from the armhole: the neck, or a princess seam."""
-    return other_end(piece, "shoulder", "armhole")
-
-
-def _panel_beside(garment: Garment, piece: Piece) -> Piece | None:
-    """The panel between a princess seam and the neck; None where the shoulder runs to the neck."""
-    refs = () if piece.has_edge("neck") else opposite(garment, piece.name, _inner(piece))
-    found = (garment.piece(r.piece) for r in refs)
-    return next((p for p in found if p.has_edge("neck") and p.has_edge("shoulder")), None)
 
 
 def _check(piece: Piece, along: Point, amount: float) -> None:
@@ -116,28 +102,13 @@ def _angle(piece: Piece, along: Point, amount: float) -> float:
     return turn(along, way * fall + side * sqrt(abs(along) ** 2 - fall * fall))
 
 
-def _lifts(piece: Piece, neck: Point) -> bool:
-    """Does the shoulder rise when it turns counter-clockwise about the neck point?"""
-    far = corner(piece, "shoulder", other_end(piece, "shoulder", "neck"))
-    return dot((far - neck) * 1j, down(piece)) < 0
-
-
-def _shoulder(piece: Piece, turned: Affine) -> tuple[Redrawn, ...]:
-    """The shoulder turned; a princess seam that meets it is drawn to it."""
-    path = piece.edge("shoulder").path
-    shoulder = Redrawn("shoulder", path.mapped(turned), (0.0, path.length), (0.0, path.length))
-    if not piece.has_edge(PRINCESS):
-        return (shoulder,)
-    return shoulder, shift_end(piece, PRINCESS, "shoulder", turned, DOWN_PRINCESS)
-
-
 def _sloped(piece: Piece, neck: Point, angle: float, amount: float) -> Piece:
     tip, under = corner(piece, "shoulder", "armhole"), corner(piece, "armhole", "side seam")
     turned = Affine.turn(angle, neck)
     armhole, lift = _armhole(piece, turned(tip), angle, down(piece) * -amount)
     marks = marks_at(piece, tip, turned(tip)) | marks_at(piece, under, under + lift)
     side = shift_end(piece, "side seam", "armhole", Affine.shift(lift))
-    moved = redraw_edge(piece, armhole, side, *_shoulder(piece, turned), landmarks=marks)
+    moved = redraw_edge(piece, armhole, side, *shoulder_turned(piece, turned), landmarks=marks)
     return reline(piece, moved, "side seam", "armhole")
 
 
@@ -166,7 +137,7 @@ def _picture(old: Piece, new: Piece) -> Picture:
     tips = [corner(p, "shoulder", "armhole") for p in (old, new)]
     unders = [corner(p, "armhole", "side seam") for p in (old, new)]
     out = towards_tip(old)
-    neck = corner(old, "shoulder", _inner(old))
+    neck = corner(old, "shoulder", inner_edge(old))
     return Picture(sizes=(Size(tips[0], tips[0] - down(old) * dot(tips[0] - tips[1], down(old)), out),
                           Size(unders[0], unders[1], out)),
                    near=(*tips, *unders, neck, unders[0] + down(old) * 40))
