@@ -3,7 +3,10 @@
 import pytest
 
 from toilewright.blocks.chart import body_of as chart_body
+from toilewright.blocks.choir_trousers import choir_trousers
+from toilewright.blocks.choir_tunic import choir_tunic
 from toilewright.blocks.concert import concert_dress
+from toilewright.blocks.princess_dress import princess_dress
 from toilewright.body.tape import body_of
 from toilewright.errors import NameUnknown
 from toilewright.fit.alterations import alter
@@ -88,6 +91,20 @@ def test_nothing_depends_on_where_the_pieces_lie():
 def test_an_alteration_shows():
     lower = alter(DRESS, [Order("bust dart height", asked(20.0))]).garment
     assert predict(lower, body()).at("dart height").by.value == pytest.approx(20.0, abs=0.1)
+
+
+@pytest.mark.parametrize(("pattern", "levels"), [(princess_dress, 6), (choir_tunic, 6), (choir_trousers, 3)])
+def test_patterns_of_other_kinds_are_told_too(pattern, levels):
+    told = predict(pattern().at("4"), body())
+    assert len(told.eases) == levels and all(row.by.value > 0 for row in told.eases)
+    assert all(abs(row.by.value) < 20 for row in told.aims)
+    assert not any("dart" in row.sentence for row in told.rows)  # none of them has a bust dart
+
+
+def test_a_wrap_is_told_standing_sitting_and_stepping():
+    told = predict(DRESS, body())
+    assert [str(one.pose) for one in told.wrap] == ["standing", "sitting", "stepping"]
+    assert all(one.text for one in told.wrap) and predict(princess_dress().at("4"), body()).wrap == ()
 
 
 def test_every_sign_that_is_foretold_is_one_that_can_be_seen():

@@ -3,7 +3,10 @@
 import pytest
 
 from toilewright.blocks.chart import body_of as chart_body
+from toilewright.blocks.choir_trousers import choir_trousers
+from toilewright.blocks.choir_tunic import choir_tunic
 from toilewright.blocks.concert import concert_dress
+from toilewright.blocks.princess_dress import princess_dress
 from toilewright.body.tape import body_of
 from toilewright.draw.figure import Pen
 from toilewright.fit.toile.drawing import prediction_figure
@@ -34,7 +37,7 @@ def test_it_names_her_places_and_the_patterns():
     said = words(drawn())
     assert {"front", "back", "her bust point", "the dart aims here", "her shoulder point", "her waist", "her hip",
             "hip of the pattern"} <= set(said)
-    assert said.count("her shoulder point") == 2
+    assert said.count("her waist") == said.count("her hip") == 2
 
 
 @pytest.mark.parametrize(("lower", "apart"), [(25.0, 0.0), (-20.0, 16.0), (0.0, -14.0)])
@@ -63,6 +66,17 @@ def test_her_waist_is_drawn_below_a_back_that_is_too_short():
 def test_a_mirrored_pattern_is_drawn_the_same():
     other = Garment(tuple(p.mirrored(0j, 1j) for p in DRESS.pieces), DRESS.seams)
     assert drawn().bounds() == pytest.approx(drawn(other).bounds(), abs=0.01)
+
+
+@pytest.mark.parametrize("pattern", [princess_dress, choir_tunic, choir_trousers])
+def test_patterns_of_other_kinds_are_drawn_whole(pattern):
+    garment = pattern().at("4")
+    picture = drawn(garment)
+    said = words(picture)
+    assert ("bust point of the pattern" in said) == (pattern is not choir_trousers) and "her hip" in said
+    solid = sum(m.path.length for m in picture.marks if m.pen is Pen.NEW)
+    body = [p for p in garment.pieces if p.has_edge("side seam") or p.has_edge("princess seam")]
+    assert solid >= sum(p.outline.length for p in body) - 0.1
 
 
 def test_a_skirt_alone_is_drawn_without_a_bust_point():

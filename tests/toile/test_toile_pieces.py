@@ -5,7 +5,10 @@ from pathlib import Path
 import pytest
 
 from toilewright import demo
+from toilewright.blocks.choir_trousers import choir_trousers
+from toilewright.blocks.choir_tunic import choir_tunic
 from toilewright.blocks.concert import concert_dress
+from toilewright.blocks.princess_dress import princess_dress
 from toilewright.cutting.allowances import cutting_line
 from toilewright.fit.alterations import alter
 from toilewright.fit.result import Order
@@ -55,6 +58,16 @@ def test_the_bust_line_of_the_back_meets_that_of_the_front_at_the_side():
     high = [p.line("bust balance line").start.imag for p in (front, back)]
     arms = [p.landmark("underarm").imag for p in (front, back)]
     assert high[0] - arms[0] == pytest.approx(high[1] - arms[1], abs=6.0)
+
+
+@pytest.mark.parametrize(("pattern", "left_out"), [
+    (princess_dress, {"front neck facing", "back neck facing"}), (choir_trousers, {"waistband"}),
+    (choir_tunic, {"collar"})])
+def test_patterns_of_other_kinds_have_their_toile(pattern, left_out):
+    garment = pattern().at("4")
+    toile = toile_of(garment)
+    assert {p.name for p in garment.pieces} - {p.name for p in toile.pieces} == left_out
+    assert all(cutting_line(p) for p in toile.pieces)
 
 
 def test_an_uneven_figure_gets_a_toile_for_both_sides():

@@ -72,6 +72,8 @@ def dart_aims(held: Held) -> Iterator[Aim]:
     taken = held.hers("neck shoulder point to bust point")
     if drawn is None or out is None:
         return
+    darts = held.flat.get("dart point to centre") is not None
+    who, aims = ("The bust dart", "aims") if darts else ("The bust of the pattern", "lies")
     width, neck = held.hers("bust point width"), held.flat.get("neck width")
     half = width and Known(width.value / 2, width.origin, (width.spread or 0.0) / 2, width.reason)
     if taken is not None:
@@ -80,12 +82,13 @@ def dart_aims(held: Held) -> Iterator[Aim]:
         low = _down(drawn.value, out.value - beside)
         hers = _down(taken.value, across)
         yield _aim(held, "dart height", _as(drawn, low), _as(taken, hers),
-                   ("aims {} below the bust point", "aims {} above the bust point", "aims at the height of the bust "
-                    "point"), ("dart ends below the bust point", "dart ends above the bust point"), "The bust dart")
+                   (f"{aims} {{}} below the bust point", f"{aims} {{}} above the bust point",
+                    f"{aims} at the height of the bust point"),
+                   ("dart ends below the bust point", "dart ends above the bust point") if darts else ("", ""), who)
     if half is not None:
         yield _aim(held, "dart across", out, half,
-                   ("aims {} too far out, towards the side", "aims {} too far in, towards the centre",
-                    "aims at the bust point from the side"), ("", ""), "The bust dart")
+                   (f"{aims} {{}} too far out, towards the side", f"{aims} {{}} too far in, towards the centre",
+                    f"{aims} as far from the centre as the bust point"), ("", ""), who)
 
 
 def _down(way: float, across: float) -> float:
@@ -130,7 +133,7 @@ _LINES = (
     _Line("underarm", "armhole depth", "armscye depth", "The underarm of the pattern",
           ("lies {} lower than usual under the arm", "lies {} higher than usual under the arm",
            "lies as far under the arm as usual"),
-          ("armhole is too low", "armhole cuts in under the arm"), ease=16.0),
+          ("", "armhole cuts in under the arm"), ease=16.0),
     _Line("centre back waist line", "centre back length", "back neck point to waist", "At the centre back the waist",
           ("falls {} below the waist", "falls {} above the waist", "falls at the waist"),
           ("back is too long", "back waist rides up"), ease=_LENGTH_EASE),

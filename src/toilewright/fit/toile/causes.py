@@ -30,7 +30,11 @@ FIT_NOISE = 8.0
 """mm; how far a figure may differ from what a tape tells about it (judgement, our own choice)."""
 
 STRONGEST = 3.0
-"""times; the most by which the tape sheet may speak for or against a cause (judgement, our own choice)."""
+"""times; the most by which the tape sheet may speak for a cause (judgement, our own choice)."""
+
+WEAKEST = 1 / 2
+"""times; the most by which it may speak against one: the toile has been seen, the tape only read, and causes that no
+tape can tell must not win by that alone (judgement, our own choice)."""
 
 Key = tuple[str, tuple[tuple[str, str], ...], int]
 """An alteration, its options, and the way it goes: two causes of one key are one alteration."""
@@ -129,7 +133,7 @@ def odds_from_tape(amount: Known, tape: Known | None) -> float:
     """How many times likelier a cause becomes by what the tape says: 1 where it cannot tell.
 
     The tape's amount is compared with what this cause would make it, and with nothing at all (a ratio of two normal
-    densities), and never counts more than :data:`STRONGEST` times.
+    densities), and kept between :data:`WEAKEST` and :data:`STRONGEST`.
 
     >>> odds_from_tape(Known(15, Origin.TOILE, 4), Known(16, Origin.MEASURED, 5)) > 2
     True
@@ -139,4 +143,4 @@ def odds_from_tape(amount: Known, tape: Known | None) -> float:
     wide = FIT_NOISE**2 + (tape.spread or 0.0) ** 2 + (amount.spread or 0.0) ** 2
     log = (tape.value**2 - (tape.value - amount.value) ** 2) / (2 * wide)
     factor = exp(log) if abs(log) < 50 else (inf if log > 0 else 0.0)
-    return min(max(factor, 1 / STRONGEST), STRONGEST)
+    return min(max(factor, WEAKEST), STRONGEST)

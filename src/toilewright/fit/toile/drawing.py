@@ -24,6 +24,9 @@ LETTER = 12.0
 APART = 90.0
 """mm between back and front."""
 
+GAP = 25.0
+"""mm between the panels of a princess seam."""
+
 _CROSS = 12.0
 
 
@@ -32,11 +35,8 @@ class _Column:
     """Back or front: its bodice piece over its skirt piece, side seams towards the middle of the picture."""
 
     side: str
+    bodice: Piece | None
     pieces: tuple[Piece, ...]
-
-    @property
-    def bodice(self) -> Piece | None:
-        return next((p for p in self.pieces if p.has_edge("armhole")), None)
 
 
 def prediction_figure(garment: Garment, told: Prediction) -> Figure:
@@ -60,23 +60,39 @@ def prediction_figure(garment: Garment, told: Prediction) -> Figure:
 
 
 def _column(laid: Laid, side: str) -> _Column:
-    """The main pieces of one side, the skirt hung from the bodice's waist."""
-    bodice = laid.main(side)
+    """The main pieces of one side: a side panel beside its bodice piece, the skirt hung from the bodice's waist."""
+    main = laid.main(side)
     skirt = next((p for p in laid.skirt if side in p.name), None)
-    pieces = [_faced(p, side) for p in (bodice, skirt) if p is not None]
-    if len(pieces) == 2:
-        over, under = pieces
-        pieces[1] = under.moved(first_of(over, "centre waist") - first_of(under, "centre waist"))
-    return _Column(side, tuple(pieces))
+    bodice, under = (p and _faced(p, side) for p in (main, skirt))
+    pieces = [] if bodice is None or main is None else [bodice, *_beside(laid, main, bodice, side)]
+    if bodice is not None and under is not None:
+        under = under.moved(first_of(bodice, "centre waist") - first_of(under, "centre waist"))
+    return _Column(side, bodice, (*pieces, under) if under is not None else tuple(pieces))
+
+
+def _beside(laid: Laid, main: Piece, drawn: Piece, side: str) -> Iterator[Piece]:
+    """The side panels of a princess seam, a little apart from their neighbour, at the same height."""
+    levels, _ = laid.levels
+    x0, _, x1, _ = drawn.outline.bounds
+    for panel in laid.half(side):
+        if panel.name == main.name or not {panel.name, main.name} <= set(levels):
+            continue
+        faced = _faced(panel, side)
+        low, _, high, _ = faced.outline.bounds
+        across = x1 + GAP - low if side == "back" else x0 - GAP - high
+        yield faced.moved(complex(across, levels[main.name] - levels[panel.name]))
 
 
 def _faced(piece: Piece, side: str) -> Piece:
     """Mirrored where need be: the back with its side seam at the right, the front with it at the left."""
-    centre = centre_edge(piece)
     middle = sum(piece.outline.nodes) / len(piece.outline.nodes)
-    at = piece.edge(centre).path.point_at(0.0) if centre else first_of(piece, "centre waist")
-    side_at_right = middle.real > at.real
-    return piece if side_at_right == (side == "back") else piece.mirrored(0j, 1j)
+    seam = piece.edge("side seam").path if piece.has_edge("side seam") else None
+    if seam is not None:
+        right = seam.point_at(seam.length / 2).real > middle.real
+    else:
+        centre = centre_edge(piece)
+        right = centre is None or piece.edge(centre).path.start.real < middle.real
+    return piece if right == (side == "back") else piece.mirrored(0j, 1j)
 
 
 def _drawn(column: _Column, told: Prediction) -> Figure:
@@ -84,7 +100,7 @@ def _drawn(column: _Column, told: Prediction) -> Figure:
     marks += [Mark(Path.line(foot, d.apex), Pen.DART) for p in column.pieces for d in p.darts for foot in p.feet(d)]
     parts = [Figure(tuple(marks)), *_levels(column, told)]
     if column.bodice is not None:
-        parts += [*_bust(column, told), *_shoulder(column.bodice, told)]
+        parts += [*_bust(column, told), *_shoulder(column, column.bodice, told)]
     x0, _, x1, y1 = parts[0].bounds()
     parts.append(Figure((), (Caption(column.side, complex((x0 + x1) / 2, y1 + 2 * LETTER), LETTER * 1.2, 0.0,
                                      "middle"),)))
@@ -108,21 +124,22 @@ def _bust(column: _Column, told: Prediction) -> Iterator[Figure]:
     away = across.hers.value if across else None
     aim = complex(line.end.real + out * (across.pattern.value if across else 0.0), neck.imag - high.pattern.value)
     hers = complex(line.end.real + out * away if away is not None else aim.real, neck.imag - high.hers.value)
-    yield _cross(aim, Pen.NEW, "the dart aims here", up=hers.imag < aim.imag)
+    darts = any(p.darts for p in column.pieces if p.has_edge("armhole"))
+    yield _cross(aim, Pen.NEW, "the dart aims here" if darts else "bust point of the pattern", up=hers.imag < aim.imag)
     ring = max(high.by.spread or 0.0, 1.0)
     cross = _cross(hers, Pen.SLASH, "her bust point", up=hers.imag >= aim.imag)
     yield Figure((*cross.marks, Mark(_ring(hers, ring), Pen.SLASH)), cross.captions)
 
 
-def _shoulder(piece: Piece, told: Prediction) -> Iterator[Figure]:
-    """Her shoulder point, on the shoulder seam or run on from it."""
+def _shoulder(column: _Column, piece: Piece, told: Prediction) -> Iterator[Figure]:
+    """Her shoulder point, on the shoulder seam or run on from it; named on the front, where there is room."""
     row, neck, tip = told.at("shoulder point"), place(piece, "neck point"), place(piece, "shoulder tip")
     if row is None or neck is None or tip is None:
         return
     at, out = neck + unit(tip - neck) * row.hers.value, 1.0 if tip.real > neck.real else -1.0
     beside = complex(max(at.real * out, tip.real * out) * out + out * (_CROSS + 4), at.imag)
     words = Caption("her shoulder point", beside, LETTER, 0.0, "start" if out > 0 else "end")
-    yield Figure(_cross(at, Pen.SLASH, "", up=True).marks, (words,))
+    yield Figure(_cross(at, Pen.SLASH, "", up=True).marks, (words,) if column.side == "front" else ())
 
 
 def _levels(column: _Column, told: Prediction) -> Iterator[Figure]:

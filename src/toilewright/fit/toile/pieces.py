@@ -27,7 +27,7 @@ HEM = 40.0
 """mm; at the hem, so that it can be let down."""
 
 _CURVES = ("neck", "armhole", "cap")
-_ROUND_THE_BODY = (("armhole",), ("cap",), ("waist", "hem"))
+_ROUND_THE_BODY = (("armhole",), ("princess",), ("cap",), ("waist", "hem"))
 
 
 def toile_of(garment: Garment) -> Garment:

@@ -52,12 +52,14 @@ def _on_bodice(laid: Laid, level: str) -> Read | None:
     """At the underarm, or so far below the bust, of every piece round the body."""
     heights, _ = laid.levels
     parts = []
-    for piece in laid.bodice:
-        arm = place(piece, "underarm")
-        at = arm and arm.imag - HAIR if level == "upper bust" else heights.get(piece.name, 0.0) - UNDER_BUST
-        if at is None or piece.name not in heights:
+    for side in ("front", "back"):
+        panels = [p for p in laid.half(side) if p.name in heights]
+        arms = [(p, arm) for p in panels for arm in [place(p, "underarm")] if arm is not None]
+        if not arms:
             return None
-        parts.append((piece, width_at(piece, at)))
+        piece, arm = arms[0]
+        over = arm.imag - HAIR - heights[piece.name] if level == "upper bust" else -UNDER_BUST
+        parts += [(p, width_at(p, heights[p.name] + over)) for p in panels]
     return girth(parts, "at the underarm, across the grain" if level == "upper bust"
                  else "under the bust, across the grain, darts closed", spread=3.0)
 
@@ -67,8 +69,8 @@ def _ease(held: Held, level: str, drawn: Known, hers: Known) -> Aim:
     rule = RULES.get(level)
     least = rule.minimum if rule else 0.0
     short = ease < least - 0.5
-    said = (f"{held.show(ease)} {'of ease' if ease >= 0 else 'too little'} at the {level}, give or take "
-            f"{held.show(spread)}")
+    where = "under the bust" if level == "under bust" else f"at the {level}"
+    said = f"{held.show(ease)} {'of ease' if ease >= 0 else 'too little'} {where}, give or take {held.show(spread)}"
     if rule and short:
         said += f"; the handbooks ask {held.show(least)} at least"
     if hers.origin is Origin.ESTIMATED:
