@@ -197,7 +197,7 @@ def _card(order: Order, change: Change) -> Card:
         f"Move the shoulder notch of the sleeve head {by} towards the {on}; turn the facings' shoulders in the "
         "same way.")
     if change.numbers["panels"]:
-        steps = ("Lay the panels of front and back together at the top of their princess seams, and draw on both.", *steps)
+        steps = ("Lay the panels of front and back together at the top of their princess seams; draw on both.", *steps)
     check = (f"The {on} armhole is {by} shorter, the {off} armhole {by} longer; together they measure what they did.",
              "The whole neck is as long as before.")
     return Card("Forward shoulder", ("paper", "tape", "ruler", "scissors"), steps, check, SOURCE)
