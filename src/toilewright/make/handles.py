@@ -25,7 +25,8 @@ LEAST = 0.15
 MOST = 3
 """handles for one alteration."""
 
-_FAVOUR = {"landmark": 1.6, "dart": 1.6, "corner": 1.0, "middle": 0.95, "notch": 0.7, "line": 1.0}
+_FAVOUR = {"landmark": 1.6, "dart": 1.6, "corner": 1.0, "middle": 0.95, "notch": 0.7, "line": 1.0,
+           "line end": 0.9}
 """How much sooner each kind of point is taken than a corner that moves as far: she knows it on her body."""
 
 
@@ -104,3 +105,5 @@ def named_points(piece: Piece) -> Iterator[tuple[str, str, Point]]:
         yield "notch", f"{notch.name} on {notch.edge}", piece.edge(notch.edge).path.point_at(notch.at)
     for line in piece.lines:
         yield "line", line.name, line.path.point_at(line.path.length / 2)
+        yield "line end", f"start of {line.name}", line.path.start
+        yield "line end", f"end of {line.name}", line.path.end
