@@ -104,3 +104,10 @@ def test_halves_that_no_longer_meet_on_the_fold_are_refused():
 def test_an_unknown_side_is_refused():
     with pytest.raises(AlterationError, match="middle"):
         altered(dress(), "hip in or out", 20.0, side="middle")
+
+
+@pytest.mark.parametrize("side", ["left", "right"])
+def test_what_is_eased_on_one_side_is_sewn_on_that_side(side):
+    found = altered(dress(), "neckline gaping back", 3.0, side=side)
+    assert all(w.sews for w in found.walks), [(w.seam, w.note) for w in found.walks if not w.sews]
+    assert found.garment.piece("bodice back left") != found.garment.piece("bodice back right")

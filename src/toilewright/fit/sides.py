@@ -52,7 +52,8 @@ def divided(left: Garment, right: Garment, mean: Garment, names: Collection[str]
     for one, other, between in zip(left.pieces, right.pieces, mean.pieces, strict=True):
         pieces += _both(one, other, between, kinds[one.name]) if one.name in names else (one,)
     hands = {p.name: hand(p) for p in left.pieces}
-    seams = [s for seam in left.seams for s in _seams(seam, kinds, hands)]
+    seams = [s for a, b in zip(left.seams, right.seams, strict=True)
+             for s in _seams(replace(a, ease=_either(a.ease, b.ease)), kinds, hands)]
     return Garment(tuple(pieces), tuple(seams), left.taken)
 
 
@@ -211,6 +212,11 @@ def _meeting(first: Sequence[Edge], second: Sequence[Edge]) -> tuple[Edge, ...]:
 
 
 # -- seams ------------------------------------------------------------------------------------------
+
+
+def _either(one: tuple[float, float], other: tuple[float, float]) -> tuple[float, float]:
+    """The ease that is allowed on one side of her or on the other."""
+    return min(one[0], other[0]), max(one[1], other[1])
 
 
 def _seams(seam: Seam, kinds: Mapping[str, str], hands: Mapping[str, str]) -> tuple[Seam, ...]:
