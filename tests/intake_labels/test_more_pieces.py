@@ -60,6 +60,20 @@ def without(piece, landmark):
     return replace(piece, landmarks=tuple(m for m in piece.landmarks if m.name != landmark))
 
 
+def test_levels_of_a_leg_keep_their_names_in_a_nest_of_ten_sizes(tmp_path):
+    """Words stand on the lines of one size; the thigh line of a size lies where the crotch line of another does."""
+    trousers = choir_trousers.choir_trousers()
+    print_pattern(trousers, tmp_path / "bought.pdf", "sheet")
+    now, _ = read(join_pages(read_pdf(tmp_path / "bought.pdf")))
+    for size in trousers.sizes:
+        for name in ("trouser front", "trouser back"):
+            was, piece = trousers.at(size).piece(name), now.at(size).piece(name)
+            by = piece.landmark("crotch point") - was.landmark("crotch point")
+            for line in was.lines:
+                start = piece.line(line.name).start
+                assert start == pytest.approx(line.path.start + by, abs=0.3), (size, name, line.name)
+
+
 # -- a sheet in other conventions: inches, no layers, other words, the other hand, upside down, points along curves --
 
 INCH = 25.4

@@ -47,7 +47,6 @@ _LEG_ROWS: tuple[tuple[str, tuple[float, ...]], ...] = (
     ("thigh girth", (492, 516, 539, 563, 589, 616, 646, 680, 719, 758)),
     ("knee girth", (330, 340, 351, 362, 374, 387, 401, 416, 433, 450)),
     ("calf girth", (323, 333, 343, 353, 364, 376, 389, 403, 419, 435)),
-    ("ankle girth", (198, 202, 206, 210, 214, 218, 223, 229, 235, 241)),
 )
 
 
@@ -67,7 +66,7 @@ WHOLE_CHART = _chart((*_ROWS, *_LEG_ROWS))
 """The same ten bodies with every measure that any block asks for."""
 
 
-def body_of(size: str, chart: BodyChart = CHART) -> dict[str, float]:
+def body_of(size: str, chart: BodyChart = WHOLE_CHART) -> dict[str, float]:
     """All measures of one size of a chart (mm)."""
     at = chart.sizes.index(size)
     return {name: values[at] for name, values in chart.rows}

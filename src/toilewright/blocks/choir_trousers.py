@@ -5,7 +5,7 @@ Our own design and our own draft.
 
 from __future__ import annotations
 
-from toilewright.blocks.chart import SIZES, TROUSER_CHART, WHOLE_CHART, body_of
+from toilewright.blocks.chart import SIZES, TROUSER_CHART, body_of
 from toilewright.blocks.draft import Measures
 from toilewright.blocks.trousers import draft_trousers
 from toilewright.blocks.waistband import draft_trouser_waistband
@@ -15,7 +15,7 @@ from toilewright.pattern.nest import Pattern
 
 def choir_trousers() -> Pattern:
     """Trousers and waistband in ten sizes, drafted from :data:`toilewright.blocks.chart.TROUSER_CHART`."""
-    garments = tuple(trousers_for(body_of(size, WHOLE_CHART)) for size in SIZES)
+    garments = tuple(trousers_for(body_of(size)) for size in SIZES)
     return Pattern("Choir trousers", SIZES, garments, TROUSER_CHART,
                    "cloth with some weight that keeps a crease: wool, viscose mixture, firm linen")
 

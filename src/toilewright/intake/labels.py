@@ -41,6 +41,9 @@ SOFT = 0.1
 BELOW_WAIST = 60.0
 """mm; a bodice that runs on so far below the line of its waist or hip ends in a hem."""
 
+FAR = 50.0
+"""mm; taken where the words along a line stand in pieces."""
+
 DOUBLE = 20.0
 """mm; the two lines of a double line lie no farther apart."""
 
@@ -230,17 +233,27 @@ def _notch_names(guess: _Guess, runs: Sequence[Run], places: Sequence[tuple[floa
 
 
 def _line_names(guess: _Guess) -> tuple[str, ...]:
-    """Names from the words along the lines, in whichever size they stand; the second of a double line has none."""
-    said: list[list[str]] = [[] for _ in guess.model.lines]
+    """Names from the words along the lines, in whichever size they stand; the second of a double line has none.
+
+    Words count the more the nearer they stand: in a nest they are printed on the line of one size only.
+    """
+    said: list[Counter[str]] = [Counter() for _ in guess.model.lines]
     for raw, ring in zip(guess.raws, guess.nest.rings, strict=True):
         if raw is not None and ring is not None:
             for i, j in same_lines(guess.model, guess.nest.ring, raw, ring).items():
-                said[i].append(line_name(raw.lines[j][1]) or "")
-    names = [Counter(filter(None, words)).most_common(1) for words in said]
+                name = line_name(raw.lines[j][1])
+                if name:
+                    said[i][name] += 1 / (1 + _away(raw, *raw.lines[j]))
+    names = [words.most_common(1) for words in said]
     paths = [path for path, _ in guess.model.lines]
     twins = {i for i, name in enumerate(names) if not name
              and any(named and _beside(paths[i], paths[j]) for j, named in enumerate(names))}
     return numbered([name[0][0] if name else "" if i in twins else "line" for i, name in enumerate(names)])
+
+
+def _away(raw: RawPiece, path: Path, words: str) -> float:
+    """How far from a line the words stand that name it (mm)."""
+    return min((path.nearest(w.at)[1] for w in raw.words if w.text == words), default=FAR)
 
 
 def _beside(path: Path, other: Path) -> bool:
