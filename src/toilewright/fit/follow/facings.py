@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import cmath
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from toilewright.fit.follow.seams import neighbours
 from toilewright.fit.moves.edges import STAY, Redrawn, bend, corner, ends_at, redraw_edge, run_on, shift_end, towards
@@ -128,7 +128,10 @@ def _copied(cloth: Piece, old: Piece, new: Piece, put: Affine) -> Piece:
     if not _meets(cloth, drawn):
         return cloth
     marks = {m.name: p for m in cloth.landmarks for p in [new.landmark(m.name)] if p is not None}
-    return redraw_edge(cloth, *drawn.values(), landmarks={n: put(p) for n, p in marks.items()})
+    copied = redraw_edge(cloth, *drawn.values(), landmarks={n: put(p) for n, p in marks.items()})
+    whole = {n for n, s in shared.items() if s.length is None}
+    return replace(copied, darts=(*(d for d in copied.darts if d.edge not in whole),
+                                  *(replace(d, apex=put(d.apex)) for d in new.darts if d.edge in whole)))
 
 
 def _stretch(cloth: Piece, old: Piece, put: Affine, edge: str) -> _Stretch | None:
