@@ -56,3 +56,18 @@ def test_a_measure_that_was_not_taken_is_estimated_and_nothing_is_cut_by_it(tabl
     assert row["amount_mm"] == 0 and "nine of ten bodies" in row["reason"]
     guessed = {e["name"]: e for e in told["estimates"]}["neck shoulder point to bust point"]
     assert guessed["may_cut"] is False and guessed["low_mm"] < guessed["value_mm"] < guessed["high_mm"]
+
+
+def test_the_measure_that_would_tell_most_is_asked_for_next(table, said, tmp_path):
+    for name in (demo.PATTERN, demo.MAKE):
+        (tmp_path / name).write_bytes((table / name).read_bytes())
+    sheet = (table / demo.TAPE).read_text(encoding="utf-8")
+    gone = ("bust_point", "bust point", "across_back", "across back")
+    lines = [line for line in sheet.splitlines() if not any(word in line for word in gone)]
+    (tmp_path / demo.TAPE).write_text("\n".join(lines), encoding="utf-8")
+    told = json.loads(said("fit", tmp_path / demo.MAKE, "--json"))
+    needed = {name for row in told["prescriptions"] for name in row["needs_measure"]}
+    ranked = told["next_measures"]
+    assert [r["narrows_mm"] for r in ranked] == sorted((r["narrows_mm"] for r in ranked), reverse=True)
+    assert ranked[0]["most"] in needed and ranked[0]["narrows_mm"] > 5
+    assert f'Measure next: "{ranked[0]["name"]}", ' in said("fit", tmp_path / demo.MAKE)

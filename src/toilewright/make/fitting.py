@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from toilewright.body.estimates import Estimate, estimates
+from toilewright.body.estimates import Estimate, NextMeasure, estimates, next_measures
+from toilewright.body.measures import find_measure
 from toilewright.body.tape import Wish
 from toilewright.fit.alterations import ALTERATIONS
 from toilewright.fit.alterations.kinds import Alteration
@@ -89,7 +90,15 @@ def fit_result(fitted: Fitted) -> Plain:
         "estimates": [{"name": e.name, "value_mm": round(e.known.value, 1),
                        "plus_minus_mm": round(e.known.spread or 0.0, 1), "low_mm": round(e.low, 1),
                        "high_mm": round(e.high, 1), "may_cut": e.may_cut, "reason": e.known.reason}
-                      for e in fitted.estimates]}
+                      for e in fitted.estimates],
+        "next_measures": [{"name": n.name, "narrows_mm": round(n.narrows, 1), "most": n.most}
+                          for n in measures_next(fitted)]}
+
+
+def measures_next(fitted: Fitted) -> tuple[NextMeasure, ...]:
+    """Which measure to take next, the one first that would narrow most of what is still open."""
+    wanted = {m for p in fitted.prescriptions for m in p.needs_measure}
+    return next_measures(fitted.sized.body, wanted) if wanted else ()
 
 
 def prescription_result(one: Prescription) -> Plain:
@@ -127,6 +136,8 @@ def fit_lines(fitted: Fitted) -> list[str]:
         lines.append("Fits already, or too little to show: " + ", ".join(
             f"{_what(p)} ({show_length(p.amount.value, unit)})" for p in fits) + ".")
     lines += [f"Not known: {_what(p)}. {p.reason}" for p in fitted.prescriptions if p.needs_measure]
+    if ranked := measures_next(fitted):
+        lines.append(f'Measure next: "{ranked[0].name}", {find_measure(ranked[0].name).way}')
     return lines
 
 
