@@ -58,10 +58,9 @@ def toile(make_file: Path, *, saw: Annotated[tuple[str, ...], Parameter(negative
     draw
         Write a picture (SVG) of what to expect: your bust point, shoulder point, waist and hip on the pieces.
     """
-    from toilewright.fit.toile.answer import chosen
     from toilewright.fit.toile.sayings import read_saying
     from toilewright.make.outcome import advise_size
-    from toilewright.make.toile import beside, predict_make, read_toile, read_toiles
+    from toilewright.make.toile import accepted, beside, predict_make, read_toile, read_toiles
     from toilewright.make.toile_file import draw_prediction, write_reading
     from toilewright.make.toile_result import prediction_lines, prediction_result, read_lines, read_result
 
@@ -76,7 +75,7 @@ def toile(make_file: Path, *, saw: Annotated[tuple[str, ...], Parameter(negative
                lambda: print("\n".join(prediction_lines(sized, told, beside(reads, sized)))))
         return
     read = read_toile(sized, [read_saying(said, sized.unit) for said in saw], date=datetime.date.today().isoformat())
-    taken = chosen(read.readings, accept)
+    taken = accepted(read, accept)
     if taken:
         write_reading(make_file, read, taken, sized.unit)
     answer(as_json, lambda: read_result(sized, read, taken), lambda: print("\n".join(read_lines(sized, read))))

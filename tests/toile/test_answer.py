@@ -15,7 +15,7 @@ from toilewright.errors import AlterationError, InputError
 from toilewright.fit.alterations import ALTERATIONS, alter
 from toilewright.fit.result import Order
 from toilewright.fit.toile import answer, predict, read_saying
-from toilewright.fit.toile.answer import chosen, unanswered
+from toilewright.fit.toile.answer import chosen, stopped, unanswered, way_out
 from toilewright.fit.toile.causes import STRONGEST, WEAKEST, odds_from_tape
 from toilewright.fit.toile.observations import Observation, all_signs, find_sign
 from toilewright.fit.toile.weigh import ONE_CAUSE
@@ -153,6 +153,25 @@ def test_whatever_was_seen_each_has_one_cause(signs, mm):
         key = (r.alteration, tuple(sorted(r.options.items())))
         assert ways.setdefault(key, r.amount.value > 0) == (r.amount.value > 0)
     assert all(0 < r.likelihood <= 1 for r in found)
+
+
+def test_more_than_is_usual_is_cut_off_and_said():
+    first = asked_for("sleeve is too long by 15 cm")[0]
+    assert first.amount.value == NAMES["sleeve length"].sane[0] and "look for a second cause" in first.reason
+    assert "second cause" not in asked_for("sleeve is too long by 2 cm")[0].reason
+
+
+def test_what_stops_a_reading_is_said():
+    found = asked_for("hem dips at the back by 1.2 cm")
+    flat = next(r for r in found if r.alteration == "full seat")
+    assert "most that fits" in stopped(flat, DRESS)
+    assert stopped(found[0], DRESS) == ""
+
+
+def test_where_no_alteration_serves_the_way_out_is_said():
+    assert "crotch" in way_out(read_saying("too tight over the seat"))
+    with pytest.raises(InputError, match="lengthen or shorten"):
+        asked_for("crotch is too high by 1 cm")
 
 
 def test_left_and_right_are_answered_by_themselves():

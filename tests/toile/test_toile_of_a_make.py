@@ -186,7 +186,8 @@ def test_the_shell_tells_answers_and_accepts(make_file, capsys, tmp_path):
 @pytest.mark.parametrize(("words", "said"), [
     (("--saw", "it is purple"), "not understood"), (("--accept", "1"), "give --saw again"),
     (("--saw", BELOW, "--accept", "9"), "numbered 1 to"),
-    (("--saw", "folds across at the small of the back", "--accept", "1", "--accept", "2"), "the same thing twice")])
+    (("--saw", "folds across at the small of the back", "--accept", "1", "--accept", "2"), "the same thing twice"),
+    (("--saw", "hem dips in front by 3 cm", "--accept", "1"), "the most that fits")])
 def test_the_shell_refuses_in_one_sentence_and_leaves_the_file(make_file, capsys, words, said):
     was = make_file.read_bytes()
     code, out = run(capsys, "toile", make_file, *words)

@@ -6,8 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from toilewright.body.tape import Body
+from toilewright.errors import AlterationError
 from toilewright.fit.result import Altered
-from toilewright.fit.toile.answer import Reading, answer, unanswered
+from toilewright.fit.toile.answer import Reading, answer, chosen, stopped, unanswered
 from toilewright.fit.toile.observations import Observation
 from toilewright.fit.toile.predict import Prediction, predict
 from toilewright.make.outcome import Sized, altered_of
@@ -23,6 +24,7 @@ class ToileRead:
         number: 1 for the first toile.
         readings: the likeliest first; none where nothing was seen.
         unanswered: numbers of the observations that no alteration of this pattern would cure, from 0.
+        stopped: for each reading what stops it from being made on these pieces, or "".
     """
 
     number: int
@@ -30,6 +32,7 @@ class ToileRead:
     saw: tuple[Observation, ...]
     readings: tuple[Reading, ...]
     unanswered: tuple[int, ...] = ()
+    stopped: tuple[str, ...] = ()
 
     @property
     def name(self) -> str:
@@ -98,7 +101,23 @@ def read_toile(sized: Sized, saw: Sequence[Observation], number: int | None = No
     """
     which = number or next_number(sized)
     garment = sewn_for(sized, which).halves[0]
-    return ToileRead(which, date, tuple(saw), answer(saw, garment, sized.body), unanswered(saw, garment))
+    readings = answer(saw, garment, sized.body)
+    return ToileRead(which, date, tuple(saw), readings, unanswered(saw, garment),
+                     tuple(stopped(one, garment) for one in readings))
+
+
+def accepted(read: ToileRead, numbers: Sequence[int]) -> tuple[Reading, ...]:
+    """The readings of these numbers (from 1), to be made.
+
+    Raises:
+        InputError: there is no such reading.
+        AlterationError: two of them would correct one fold twice, or one cannot be made on these pieces.
+    """
+    taken = chosen(read.readings, numbers)
+    for number in numbers:
+        if read.stopped[number - 1]:
+            raise AlterationError(read.stopped[number - 1])
+    return taken
 
 
 def read_toiles(sized: Sized) -> tuple[ToileRead, ...]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from toilewright.fit.toile.aim import Aim
-from toilewright.fit.toile.answer import Reading
+from toilewright.fit.toile.answer import Reading, way_out
 from toilewright.fit.toile.observations import Observation
 from toilewright.fit.toile.predict import Prediction
 from toilewright.make.outcome import Sized
@@ -36,12 +36,14 @@ def read_result(sized: Sized, read: ToileRead, accepted: Sequence[Reading] = ())
     return {
         "title": sized.make.title, "body": sized.body.name, "toile": read.number, "date": read.date,
         "saw": [_seen(one, n in read.unanswered) for n, one in enumerate(read.saw)],
-        "readings": [reading_plain(one, n) for n, one in enumerate(read.readings, 1)],
+        "readings": [{**reading_plain(one, n), "stopped": read.stopped[n - 1]}
+                     for n, one in enumerate(read.readings, 1)],
         "accepted": [one.alteration for one in accepted]}
 
 
 def _seen(one: Observation, unanswered: bool) -> Plain:
-    return {"sign": one.sign, "amount_mm": one.amount, "side": one.side, "answered": not unanswered}
+    return {"sign": one.sign, "amount_mm": one.amount, "side": one.side, "answered": not unanswered,
+            "way_out": way_out(one) if unanswered else ""}
 
 
 def reading_plain(one: Reading, number: int) -> Plain:
@@ -82,22 +84,29 @@ def read_lines(sized: Sized, read: ToileRead) -> list[str]:
     """The readings of one toile, numbered; what to look at where two causes look alike."""
     unit = sized.unit
     lines = [f"Toile {read.number} of {sized.make.title} on {sized.body.name}:",
-             *(f"- {one.say(unit)}" + (" (no alteration of this pattern would cure it)" if n in read.unanswered else "")
+             *(f"- {one.say(unit)}{_unanswered(one) if n in read.unanswered else ''}"
                for n, one in enumerate(read.saw)), ""]
     for number, one in enumerate(read.readings, 1):
-        lines += [f"{number}. {_headed(one, unit)}", f"   {one.reason}"]
+        first = one.first and one.worth_doing and not read.stopped[number - 1]
+        lines += [f"{number}. {_headed(one, unit)}{' - try this first' if first else ''}", f"   {one.reason}"]
         lines += [f"   {one.tells_apart}"] if one.tells_apart else []
         if not one.worth_doing:
             lines.append("   That little is not worth doing: cloth, tape and hand are no better.")
+        if read.stopped[number - 1]:
+            lines.append(f"   It cannot be made like that: {read.stopped[number - 1]}")
     lines.append("How often each cause comes up is our own judgement, not a count; the next toile decides. "
                  "--accept NUMBER writes a reading into your make file.")
     return lines
+
+
+def _unanswered(one: Observation) -> str:
+    way = way_out(one)
+    return f": no alteration of this pattern would cure it{f'; {way}' if way else ''}"
 
 
 def _headed(one: Reading, unit: str) -> str:
     """A reading in one line; what has a name of its own for its way needs no sign."""
     more = ", ".join(f"{key} {value}" for key, value in one.options.items())
     amount = one.amount.value if one.called == one.alteration else abs(one.amount.value)
-    first = " - try this first" if one.first and one.worth_doing else ""
     return (f"{one.called}{f' ({more})' if more else ''}: {show_length(amount, unit)} give or take "
-            f"{show_length(one.amount.spread or 0.0, unit)}, likely {one.likelihood:.0%}{first}")
+            f"{show_length(one.amount.spread or 0.0, unit)}, likely {one.likelihood:.0%}")

@@ -10,9 +10,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from toilewright.body.tape import Body
-from toilewright.errors import AlterationError, InputError
+from toilewright.errors import AlterationError, GeometryError, InputError
+from toilewright.fit.alterations import ALTERATIONS, made_alone
 from toilewright.fit.alterations.kinds import Alteration
-from toilewright.fit.toile.causes import Candidate, Key, candidates, combined, odds_from_tape, tape_says
+from toilewright.fit.result import Order
+from toilewright.fit.toile.causes import Candidate, Key, candidates, combined, odds_from_tape, tape_says, usual_most
 from toilewright.fit.toile.observations import Observation, find_sign
 from toilewright.fit.toile.weigh import Weighed, weigh
 from toilewright.known import Known
@@ -68,7 +70,7 @@ def answer(observations: Sequence[Observation], garment: Garment, body: Body) ->
     rows = [candidates(at, seen, garment, body.unit) for at, seen in enumerate(observations)]
     if not any(rows):
         raise InputError(f'None of the alterations that would cure "{observations[0].sign}" has a place on this '
-                         "pattern; it may be the names of its pieces: look them through in the labels file.")
+                         f"pattern; {way_out(observations[0]) or LOOK_THROUGH}.")
     by_key: dict[Key, list[Candidate]] = {}
     for one in (c for row in rows for c in row):
         by_key.setdefault(one.key, []).append(one)
@@ -78,6 +80,24 @@ def answer(observations: Sequence[Observation], garment: Garment, body: Body) ->
     readings = [_reading(key, parts, weighed, tape[key], observations, by_key, body.unit)
                 for key, parts in by_key.items() if weighed.likelihood.get(key, 0.0) >= LEAST_LIKELY]
     return tuple(sorted(readings, key=lambda r: (-r.likelihood, r.alteration)))
+
+
+LOOK_THROUGH = "it may be the names of its pieces: look them through in the labels file"
+
+
+def way_out(seen: Observation) -> str:
+    """What serves where no alteration of a pattern would cure a sign, as the end of a sentence; "" when nobody says."""
+    usual = find_sign(seen.sign).causes[0].alteration
+    return next((one.instead for one in ALTERATIONS if one.name == usual), "")
+
+
+def stopped(reading: Reading, garment: Garment) -> str:
+    """What stops a reading from being made on these pieces, in one sentence; "" when nothing does."""
+    try:
+        made_alone(garment, Order(reading.alteration, reading.amount, dict(reading.options)))
+    except (AlterationError, GeometryError, InputError) as problem:
+        return str(problem)
+    return ""
 
 
 def unanswered(observations: Sequence[Observation], garment: Garment) -> tuple[int, ...]:
@@ -133,6 +153,8 @@ def _reason(parts: Sequence[Candidate], observations: Sequence[Observation], tap
         said = f"{observations[part.at].say(unit)}: {part.cause.why}"
         words.append(said[0].upper() + said[1:] + ("." if part.measured else
                      "; nothing was measured, so the amount is a first try."))
+        if part.measured and (most := usual_most(part)) is not None:
+            words.append(f"More than {show_length(most, unit)} is not usual, so look for a second cause.")
     if tape is not None and abs(tape.value) >= WORTH_DOING:
         way = "says so too" if tape.value * parts[0].cause.sign > 0 else "says the contrary"
         words.append(f"The tape sheet {way} ({show_length(abs(tape.value), unit)}).")

@@ -96,9 +96,14 @@ def _amount(seen: Observation, cause: Cause, kind: Alteration, measured: bool, u
     least, most = kind.sane
     kept = min(max(value, min(least, 0.0)), max(most, 0.0))
     words = f"You saw: {seen.say(unit)}; {cause.why}."
-    if kept != value:
-        words += f" More than {show_length(abs(kept), unit)} is not usual; look for a second cause."
     return Known(kept, Origin.TOILE, hypot(PINNED * abs(share * cause.per), cause.spread * kept), words)
+
+
+def usual_most(one: Candidate) -> float | None:
+    """The most that is usual of its alteration, where what was measured asks for more and is cut off there (mm)."""
+    least, most = one.kind.sane
+    at_end = one.amount.value in (most, least) and one.measured
+    return abs(one.amount.value) if at_end else None
 
 
 def _share(seen: Observation, cause: Cause, kind: Alteration) -> float:
