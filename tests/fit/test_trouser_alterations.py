@@ -1,5 +1,7 @@
 """What each alteration of trousers changes by just as much as was asked, and what it leaves alone, in every size."""
 
+from dataclasses import replace
+
 import pytest
 from alter_kit import altered, assert_whole, gap, made
 from hypothesis import given, settings
@@ -174,3 +176,32 @@ def test_a_dress_is_told_what_is_needed(name):
 def test_aliases_bring_their_sign(alias, name, sign):
     garment = TROUSERS.at("4")
     assert measured(made(garment, alias, 8.0)) == measured(made(garment, name, sign * 8.0))
+
+
+# -- trousers read from a file ------------------------------------------------------------------------
+
+
+@pytest.fixture(scope="module")
+def read_back(tmp_path_factory):
+    """The trousers of one size, printed on one sheet and read again: other curves, other places, guessed names."""
+    from toilewright.make.reading import read_pattern
+    from toilewright.output.printed_pattern import print_pattern
+
+    few = ("4", "5", "6")
+    three = replace(TROUSERS, sizes=few, garments=tuple(map(TROUSERS.at, few)), chart=None)
+    sheet = tmp_path_factory.mktemp("sheet") / "trousers.pdf"
+    print_pattern(three, sheet, "sheet")
+    return read_pattern(sheet).pattern.at("5")
+
+
+@pytest.mark.parametrize(("name", "amount", "options"), [
+    ("crotch depth", 20.0, {}), ("crotch depth", -20.0, {}), ("crotch length front", 15.0, {}),
+    ("crotch length back", -15.0, {}), ("crotch length back", 25.0, {"way": "seat"}), ("thigh", 30.0, {}),
+    ("calf", -20.0, {"hem": "follow"}), ("knees", 15.0, {}), ("sway back", 12.0, {}), ("waist in or out", 30.0, {}),
+    ("lengthen or shorten", 30.0, {"piece": "trouser front"})])
+def test_read_trousers_change_as_drafted_ones_do(read_back, name, amount, options):
+    found = altered(read_back, name, amount, **options)
+    assert all(w.sews for w in found.walks)
+    drafted = measured(made(TROUSERS.at("5"), name, amount, **options))
+    for key, length in measured(found.garment).items():
+        assert length == pytest.approx(drafted[key], abs=1.0), key
