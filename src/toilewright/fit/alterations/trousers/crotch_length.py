@@ -31,8 +31,11 @@ def by_the_point(piece: Piece, name: str, amount: float) -> tuple[Piece, Picture
     if not LEAST * low <= amount <= MOST * low:
         raise too_much(name, amount, piece.name, "is more than the hollow of the crotch seam bears",
                        (MOST if amount > 0 else LEAST) * low)
-    goal = seam.length + amount
-    moved = settled_point(piece, name, amount, lambda p: p.edge(CROTCH).path.length - goal, amount)
+
+    def off(drawn: Piece, share: float) -> float:
+        return drawn.edge(CROTCH).path.length - seam.length - share * amount
+
+    moved = settled_point(piece, name, amount, off, amount)
     old, new = crotch_point(piece), crotch_point(moved)
     knee = piece.edge(INSEAM).path.point_at(place_on(piece, INSEAM, knee_level(piece), name))
     hip = piece.edge(CROTCH).path.point_at(place)

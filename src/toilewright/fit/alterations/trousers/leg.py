@@ -182,16 +182,28 @@ def crotch_point_moved(piece: Piece, by: float, drop: float, name: str) -> Piece
     return reline(piece, moved, CROTCH, INSEAM)
 
 
-def settled_point(piece: Piece, name: str, amount: float, off: Callable[[Piece], float], start: float) -> Piece:
+def settled_point(piece: Piece, name: str, amount: float, off: Callable[[Piece, float], float],
+                  start: float) -> Piece:
     """The piece with its crotch point moved until `off` vanishes, its inseam as long as it was.
 
     Args:
-        off: what the moved piece has too much (mm).
+        off: by how much the moved piece misses a share of the amount (mm).
         start: a first guess of the move.
 
     Raises:
-        AlterationError: no such place was found.
+        AlterationError: no such place was found; it tells the most for which there is one.
     """
+    def settled(share: float) -> Piece | None:
+        return _settled(piece, name, lambda p: off(p, share), start * share)
+
+    moved = settled(1.0)
+    if moved is None:
+        most = next((tenths / 10 for tenths in range(9, 0, -1) if settled(tenths / 10) is not None), 0.0)
+        raise too_much(name, amount, piece.name, "leaves the crotch seam no shape that can be drawn", amount * most)
+    return moved
+
+
+def _settled(piece: Piece, name: str, off: Callable[[Piece], float], start: float) -> Piece | None:
     inseam = piece.edge(INSEAM).path.length
 
     def miss(by: float, drop: float) -> Point:
@@ -207,7 +219,7 @@ def settled_point(piece: Piece, name: str, amount: float, off: Callable[[Piece],
         by -= cross(lacks, lower) / cross(more, lower)
         drop -= cross(more, lacks) / cross(more, lower)
         lacks = miss(by, drop)
-    raise too_much(name, amount, piece.name, "leaves the crotch seam no shape that can be drawn", amount / 2)
+    return None
 
 
 def out(piece: Piece) -> Point:

@@ -60,7 +60,7 @@ def _wider(piece: Piece, amount: float, each: float) -> tuple[Piece, Picture]:
     moved = reline(piece, redraw_edge(piece, side), SIDE)
     inner = _inner(piece)
 
-    moved = settled_point(moved, NAME, amount, lambda p: dot(inner - _inner(p), way) - each, each)
+    moved = settled_point(moved, NAME, amount, lambda p, share: dot(inner - _inner(p), way) - share * each, each)
     outer = piece.edge(SIDE).path.point_at(widest)
     return moved, Picture(sizes=(Size(outer, outer + way * each), Size(inner, inner - way * each)))
 
