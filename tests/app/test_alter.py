@@ -219,3 +219,20 @@ def test_every_option_has_words_for_the_page():
     options = {o for one in ALTERATIONS for o in (*one.options, SIDE) if isinstance(o, Option)}
     assert {o for o in options if f"options.name_{slug(o)}" not in catalogue()} == set()
     assert told({"side": "both", "piece": "sleeve", "up": "10 cm"}) == "sleeve, 10 cm up"
+
+
+def test_what_her_body_asks_for_is_ranked_with_amount_reason_and_what_waits(ask, make):
+    found = ask("GET", f"/make/{make.id}/alter/prescribed").json()
+    rows = {row["name"]: row for row in found["rows"]}
+    dart = rows["bust dart height"]
+    assert dart["worth"] and not dart["aside"] and dart["shown"].startswith(show_length(dart["amount"]))
+    assert "±" in dart["shown"] and "bust point" in dart["reason"]
+    worth = [row["worth"] for row in found["rows"]]
+    assert worth == sorted(worth, reverse=True)
+    waiting = {name for row in found["rows"] for name in row["needs"]}
+    assert found["next"] in waiting
+    changed = ask("POST", f"/things/{make.id}/change", json={
+        "base": make.revision, "words": "aside", "set": [[["aside"], [dart["key"]]]]})
+    assert changed.status_code == 200, changed.text
+    again = ask("GET", f"/make/{make.id}/alter/prescribed").json()
+    assert [row["name"] for row in again["rows"] if row["aside"]] == ["bust dart height"]

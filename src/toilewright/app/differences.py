@@ -143,7 +143,8 @@ _FIELDS = (
     "width", "length", "weight", "drape", "washed", "title", "body", "sheet", "pattern", "cloths", "size", "sizes",
     "ease", "standing", "without", "papers", "settled", "diary", "started_from", "measures", "left", "right",
     "waist_place", "date", "text", "kind", "amount", "options", "on", "words", "toiles", "seen", "sign", "side",
-    "came_from", "spread", "makes", "make", "learned", "print_toile")
+    "came_from", "spread", "makes", "make", "learned", "print_toile",
+    "aside")
 
 
 def _place(path: tuple[str, ...]) -> str:

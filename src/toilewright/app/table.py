@@ -12,6 +12,7 @@ from toilewright.app.long_work import Work
 from toilewright.app.printing import Prints
 from toilewright.app.steps import Place
 from toilewright.errors import InputError
+from toilewright.make.fitting import Fitted, fit_make
 from toilewright.make.keeping import unpack_reading
 from toilewright.make.outcome import Outcome, Sized, make_up, size_up
 from toilewright.make.reading import Reading
@@ -115,6 +116,16 @@ class Table:
         sized = self.sized(make_id, make, instead=instead, unit=unit)
         key = ("outcome", id(sized.before), repr((sized.make, sized.body)))
         return self._kept(key, lambda: make_up(sized))
+
+    def fitted(self, make_id: str, unit: str = "") -> Fitted:
+        """What the body of a make asks of its pattern; what is given as for :meth:`sized`.
+
+        Raises:
+            InputError: as for :func:`toilewright.make.fitting.fit_make`.
+        """
+        sized = self.sized(make_id, unit=unit)
+        key = ("fitted", id(sized.before), repr((sized.make.ease, sized.make.standing, sized.body)))
+        return self._kept(key, lambda: fit_make(sized))
 
     def _needed(self, doc: MakeDoc, instead: BodyDoc | PatternDoc | None) -> tuple[BodyDoc, PatternDoc]:
         if not doc.body:

@@ -239,6 +239,7 @@ class MakeDoc:
         started_from: id of the make it was begun from, or "".
         toiles: what was seen on each toile, first one first.
         print_toile: are the toile's pieces printed too?
+        aside: keys of prescriptions that she has looked at and does not want.
     """
 
     title: str
@@ -260,6 +261,7 @@ class MakeDoc:
     started_from: str = ""
     toiles: tuple[ToileRow, ...] = ()
     print_toile: bool = False
+    aside: tuple[str, ...] = ()
 
 
 Document = BodyDoc | PatternDoc | ClothDoc | MakeDoc

@@ -2,6 +2,7 @@
 import "./piece-table.js";
 import { AlterRow } from "./alter-row.js";
 import { finding } from "./alter-finding.js";
+import { Prescribed } from "./alter-prescribed.js";
 import { alarm, change, get, known, post, tell } from "./api.js";
 import { showLength } from "./lengths.js";
 import { make, set } from "./piece-drawing.js";
@@ -37,6 +38,7 @@ class Altering {
       button.addEventListener("click", () => this.add([...button.closest("section").querySelectorAll("[data-take]")]
         .map((one) => JSON.parse(one.dataset.take))));
     }
+    this.prescribed = new Prescribed(this, document.getElementById("prescribed"));
     setInterval(() => this.lookRound(), LOOK_ROUND);
     const wanted = decodeURIComponent(location.hash.slice(1));
     const first = [...this.rows.values()].find((row) => row.node.id === wanted || row.data.name === wanted);
@@ -68,6 +70,7 @@ class Altering {
     }
     if (this.chosen && !this.rows.has(this.chosen)) this.chosen = null;
     document.getElementById("none").hidden = list.length > 0;
+    this.prescribed?.show();
   }
 
   /** A standing one that was changed for this make, or is as always again, stays the row that she has in hand. */
@@ -129,6 +132,7 @@ class Altering {
     else if (this.chosen) this.slide();
     this.showAim(found.aim);
     this.tellStand(found);
+    this.prescribed?.show();
   }
 
   grip(handles) {
