@@ -24,7 +24,8 @@ PAIRS = [pytest.param(one, name, id=f"{one.name}, {name}")
 INVERTIBLE = {("lengthen or shorten", "concert dress"), ("bust dart height", "concert dress"),
               ("waist in or out", "concert dress"), ("hip in or out", "concert dress")} | {
     (name, where) for where in BLOCKS for name in (
-        "armhole depth", "armhole in or out", "sleeve pitch", "high hip in or out", "hip higher", "hem level")}
+        "armhole depth", "armhole in or out", "sleeve pitch", "high hip in or out", "hip higher", "hem level",
+        "forward neck", "neckline height")}
 
 
 def is_sound(before, found, amount):

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import asin
 
+from toilewright.fit.moves.bow import NEAR_END, ending_along
 from toilewright.fit.moves.edges import (
+    SMOOTH,
     Redrawn,
     corner,
     ends_at,
@@ -16,10 +18,12 @@ from toilewright.fit.moves.edges import (
     run_on,
     shift_end,
     soften,
+    towards,
 )
 from toilewright.fit.moves.ring import Carried, Place, point_of
 from toilewright.fit.moves.slash import holds, slash_parallel, slash_spread
 from toilewright.geometry.affine import Affine
+from toilewright.geometry.point import turn
 from toilewright.pattern.piece import Piece
 
 
@@ -56,7 +60,8 @@ def open_at_centre(piece: Piece, cut: Place, hinge: Place, by: float, edge: str)
     centre = _centre_moved_on(piece, carried, cut, hinge, by, edge)
     at_end = ends_at(piece, cut.edge, edge)
     here, goal = corner(swung, edge, cut.edge), centre.path.end if at_end else centre.path.start
-    drawn = shift_end(swung, edge, cut.edge, Affine.turn(-angle, here).then(Affine.shift(goal - here)))
+    drawn = _at_its_angle(piece, edge, cut.edge, shift_end(
+        swung, edge, cut.edge, Affine.turn(-angle, here).then(Affine.shift(goal - here))))
     marks = {m.name: goal for m in swung.landmarks if abs(m.at - here) < 1e-3}
     out = redraw_edge(swung, centre, drawn, landmarks=marks)
     return Opened(reline(piece, out, cut.edge, hinge.edge, edge), carried,
@@ -69,7 +74,23 @@ def run_centre_on(piece: Piece, centre: str, edge: str, by: float) -> Piece:
     here = corner(piece, centre, edge)
     goal = line.path.end if ends_at(piece, centre, edge) else line.path.start
     marks = {m.name: goal for m in piece.landmarks if abs(m.at - here) < 1e-3}
-    return redraw_edge(piece, line, shift_end(piece, edge, centre, Affine.shift(goal - here)), landmarks=marks)
+    drawn = _at_its_angle(piece, edge, centre, shift_end(piece, edge, centre, Affine.shift(goal - here)))
+    return redraw_edge(piece, line, drawn, landmarks=marks)
+
+
+def _at_its_angle(piece: Piece, edge: str, centre: str, drawn: Redrawn) -> Redrawn:
+    """An edge drawn anew that meets the centre at the angle it had: one that was ruled is bent there."""
+    along = towards(piece, edge, centre).end_tangent
+    last = ends_at(piece, edge, centre)
+    path = drawn.path if last else drawn.path.reversed()
+    if abs(turn(path.end_tangent, along)) < SMOOTH:
+        return drawn
+    stretch = drawn.new[2] - drawn.new[1] if last else drawn.new[1]
+    fresh = ending_along(path, along, min(NEAR_END, 0.8 * stretch))
+    more = fresh.length - path.length
+    if last:
+        return replace(drawn, path=fresh, new=(*drawn.new[:-1], fresh.length))
+    return replace(drawn, path=fresh.reversed(), new=(0.0, *(s + more for s in drawn.new[1:])))
 
 
 def _centre_moved_on(piece: Piece, carried: Carried, cut: Place, hinge: Place, by: float, edge: str) -> Redrawn:
