@@ -266,6 +266,15 @@ def test_neckline_width(amount):
 
 
 @SIZES
+def test_a_neckline_is_widened_as_far_as_its_facing_has_room(size):
+    with pytest.raises(AlterationError, match="the most that fits is"):
+        altered(dress(size), "neckline width", 90.0)
+    before = dress("1")
+    after = made(before, "neckline width", 57.0)
+    assert after.piece("back neck facing").edge("shoulder").path.length == pytest.approx(60.0, abs=0.6)
+
+
+@SIZES
 @pytest.mark.parametrize("amount", [4.0, 11.0])
 def test_a_neckline_that_gapes_in_front_goes_to_the_bust_dart(size, amount):
     before = dress(size)

@@ -13,6 +13,7 @@ from toilewright.fit.alterations.kinds import (
     too_much,
 )
 from toilewright.fit.alterations.neck_and_shoulder.halves import halves, needed_centre, towards_tip
+from toilewright.fit.follow import opposite
 from toilewright.fit.frame import down
 from toilewright.fit.moves.edges import corner, match_length, other_end
 from toilewright.fit.result import Card, Order
@@ -24,9 +25,6 @@ NAME = "neckline width"
 
 LEAST_SHOULDER = 25.0
 """mm; what must be left of the shoulder seam (common practice: a strap)."""
-
-LEAST_PANEL = 50.0
-"""mm; the same where a princess seam comes up to the shoulder: a facing must find room beside it (our own choice)."""
 
 LEAST_NECK = 0.6
 """Share of its width that a narrowed neck must keep to let the head through (our own choice)."""
@@ -44,18 +42,20 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
     pictures = {}
     for piece in halves(garment, NAME, options, "both", "neck", "shoulder"):
         centre = needed_centre(piece, NAME)
-        _check(piece, centre, amount)
+        _check(garment, piece, centre, amount)
         drawn = match_length(piece, "shoulder", "neck", piece.sewn_length("shoulder") - amount)
         garment = garment.with_piece(drawn)
         pictures[piece.name] = _picture(piece, drawn, centre)
     return Change(garment, pictures)
 
 
-def _check(piece: Piece, centre: str, amount: float) -> None:
-    least = LEAST_SHOULDER if piece.has_edge("armhole") else LEAST_PANEL
+def _check(garment: Garment, piece: Piece, centre: str, amount: float) -> None:
+    facings = (garment.piece(r.piece) for r in opposite(garment, piece.name, "neck"))
+    least = max([LEAST_SHOULDER, *(f.sewn_length("shoulder") + 1.0 for f in facings if f.has_edge("shoulder"))])
     free = piece.sewn_length("shoulder") - least
     if amount > free:
-        raise too_much(NAME, amount, piece.name, "leaves too little of the shoulder", max(free, 0.0))
+        raise too_much(NAME, amount, piece.name, "leaves too little of the shoulder for a strap and its facing",
+                       max(free, 0.0))
     reach = corner(piece, "neck", "shoulder") - corner(piece, "neck", centre)
     most = (1 - LEAST_NECK) * abs(dot(reach, towards_tip(piece)))
     if -amount > most:
