@@ -273,3 +273,16 @@ def test_the_other_sizes_lie_under_a_piece(client, brought):
 def test_a_name_must_be_one(room):
     with pytest.raises(InputError, match="cannot be empty"):
         rows_for(PatternDoc("top"), small_labels(), [(("pieces", "0", "name"), " ")])
+
+
+def test_tissue_measured_with_a_tape_is_brought_in_as_a_flat_sheet(client, room):
+    sheet = ('garment = "skirt"\nsize = "14"\n[lengths]\n"waist front" = 20.4\n"waist back" = 19.9\n'
+             '"hip front" = 26.9\n"hip back" = 26.9\n')
+    found = bring(client, sheet.encode(), "skirt.toml")
+    assert client.finish(found["job"])["state"] == "done"
+    page = text_of(client, f"/pattern/{found['pattern']}")
+    assert "Tissue measured with a tape, size 14" in page and "test square" not in page
+    assert ".toml" in text_of(client, "/patterns")
+    wrong = bring(client, sheet.replace('"hip back"', '"hip bakc"').encode(), "wrong.toml")
+    ended = client.finish(wrong["job"])
+    assert ended["state"] == "failed" and 'did you mean "hip back"' in ended["error"]["text"]

@@ -46,6 +46,8 @@ def facts(reading: Reading, unit: str) -> list[Fact]:
     """Whole? True to scale? What size, what line? Each in a sentence."""
     raw, labels = reading.raw, reading.labels
     sizes = reading.pattern.sizes
+    if reading.by_tape:
+        return [Fact(say("pattern.fact_by_tape", sizes=", ".join(sizes), n=len(sizes)), "read")]
     count = say("pattern.fact_pieces", n=len(labels.pieces))
     span = say("pattern.fact_one_size", size=sizes[0]) if len(sizes) == 1 else \
         say("pattern.fact_sizes", count=len(sizes), first=sizes[0], last=sizes[-1])
