@@ -1,11 +1,11 @@
 """Bust and chest against what the handbooks agree on (C-228, E-372; Liechty and others, 1992, from memory)."""
 
 import pytest
-from alter_kit import altered, assert_whole, made
+from alter_kit import altered, assert_whole, made, order
 from canon_kit import block
 
 from toilewright.errors import AlterationError
-from toilewright.fit.alterations import ALTERATIONS
+from toilewright.fit.alterations import ALTERATIONS, alter
 from toilewright.fit.ease import measure_garment
 from toilewright.pattern.parts import EdgeKind
 from toilewright.pattern.walk import walk
@@ -177,6 +177,15 @@ def test_bust_dart_to_princess_seam(start, amount):
     assert bust(after) == pytest.approx(bust(before), abs=6)
     wider = altered(after, "full bust princess", 12.0)  # and can be altered on
     assert bust(wider.garment) - bust(after) == pytest.approx(24, abs=5)
+
+
+def test_the_bust_is_made_right_before_its_dart_goes_elsewhere():
+    """In whatever order she asks: what turns the dart into something else comes after what needs the dart."""
+    row = [order("bust dart to princess seam", 60.0), order("bust dart height", 8.0), order("full bust", 10.0)]
+    found = alter(block(DRESS), row)
+    assert [d.order.name for d in found.done] == ["bust dart height", "full bust", "bust dart to princess seam"]
+    assert any(f.code == "re-ordered" for f in found.findings)
+    assert all(w.sews for w in found.walks)
 
 
 # -- chest and armhole ------------------------------------------------------------------------------

@@ -5,6 +5,7 @@ import tomllib
 from dataclasses import replace
 from pathlib import Path as File
 
+import pypdfium2
 import pytest
 from alter_kit import altered, assert_whole, gap, made, other_hand
 from canon_kit import BLOCKS, SIZE, amounts_of, asked_of, block, tried
@@ -13,6 +14,7 @@ import toilewright.app
 from toilewright.errors import Severity
 from toilewright.fit.alterations import ALTERATIONS
 from toilewright.geometry.affine import Affine
+from toilewright.output.cards import write_cards
 from toilewright.pattern.truing import true_darts
 
 WORDS = tomllib.loads((File(toilewright.app.__file__).parent / "words" / "en" / "alterations.toml").read_text("utf-8"))
@@ -122,6 +124,18 @@ def test_its_card_can_be_followed_at_the_table(one, name):
                 for part in words.split("{")[1:]:
                     number, unit = part.split("}")[0].split(" ")
                     assert unit == "mm" and float(number) >= 0, words
+
+
+@pytest.mark.parametrize("name", BLOCKS)
+@pytest.mark.parametrize("unit", ["cm", "in"])
+def test_every_card_fits_on_its_page(name, unit, tmp_path):
+    garment = block(name)
+    found = (tried(garment, one, amounts_of(one)[-1], asked_of(one, garment)[-1])[0]
+             for one in ALTERATIONS if one.has_place(garment, {}))
+    cards = [f.done[0].card for f in found if f is not None]
+    write_cards(cards, tmp_path / "cards.pdf", unit)
+    with pypdfium2.PdfDocument(tmp_path / "cards.pdf") as pages:
+        assert len(pages) == len(cards)
 
 
 @pytest.mark.parametrize("one", ALTERATIONS, ids=lambda one: one.name)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from toilewright.errors import AlterationError
-from toilewright.fit.alterations.bust.shares import share_of, swung_picture, width_of
+from toilewright.fit.alterations.bust.shares import AFTER_THE_BUST, share_of, swung_picture, width_of
 from toilewright.fit.alterations.kinds import PIECE, Alteration, Change, Need, Options
 from toilewright.fit.alterations.neck_and_shoulder.halves import needed_centre
 from toilewright.fit.frame import BUST_POINT_BEYOND, bust_dart, down, needed_piece, on_axis
@@ -77,6 +77,6 @@ def _card(order: Order, change: Change) -> Card:
 SOURCE = "New Dressmaker (1921), ch. 4, from memory; the space between the darts: common practice"
 
 ALTERATION = Alteration(
-    NAME, ("split bust dart", "two bust darts"), (8.0, 40.0), SOURCE, 2, apply, _card, options=(PIECE,),
+    NAME, ("split bust dart", "two bust darts"), (8.0, 40.0), SOURCE, AFTER_THE_BUST, apply, _card, options=(PIECE,),
     needs=(Need("bodice front", (), ("bust dart",)),),
     instead='"full bust dartless" makes a bust dart where there is none')

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from toilewright.errors import AlterationError, Finding, Severity
-from toilewright.fit.alterations.bust.shares import share_of, swung_picture, width_of
+from toilewright.fit.alterations.bust.shares import AFTER_THE_BUST, share_of, swung_picture, width_of
 from toilewright.fit.alterations.kinds import PIECE, Alteration, Change, Need, Option, Options, chosen
 from toilewright.fit.alterations.neck_and_shoulder.halves import needed_centre
 from toilewright.fit.frame import BUST_POINT_BEYOND, bust_dart, down, need_edges, needed_piece, on_axis, outward
@@ -123,6 +123,6 @@ SOURCE = "New Dressmaker (1921), ch. 4, and Liechty and others (1992), from memo
 
 ALTERATION = Alteration(
     NAME, ("swing bust dart", "move bust dart to another seam"),
-    (8.0, 70.0), SOURCE, 2, apply, _card, options=(PIECE, ONTO),
+    (8.0, 70.0), SOURCE, AFTER_THE_BUST, apply, _card, options=(PIECE, ONTO),
     needs=(Need("bodice front", ("shoulder", "armhole"), ("bust dart",)),),
     instead='"full bust dartless" makes a bust dart where there is none')

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from toilewright.errors import Finding, Severity
-from toilewright.fit.alterations.bust.shares import share_of, width_of
+from toilewright.fit.alterations.bust.shares import AFTER_THE_BUST, share_of, width_of
 from toilewright.fit.alterations.kinds import PIECE, Alteration, Change, Need, Options, Picture, Size
 from toilewright.fit.follow import allow_ease
 from toilewright.fit.frame import bust_dart, bust_point, needed_piece
@@ -84,6 +84,7 @@ def _card(order: Order, change: Change) -> Card:
 SOURCE = "New Dressmaker (1921), ch. 4, from memory; rows and marks: common practice"
 
 ALTERATION = Alteration(
-    NAME, ("gathers instead of bust dart", "bust gathers"), (8.0, 70.0), SOURCE, 2, apply, _card, options=(PIECE,),
+    NAME, ("gathers instead of bust dart", "bust gathers"), (8.0, 70.0), SOURCE, AFTER_THE_BUST,
+    apply, _card, options=(PIECE,),
     needs=(Need("bodice front", (), ("bust dart",)),),
     instead='"full bust dartless" with fullness = "gathers" serves a front without darts')

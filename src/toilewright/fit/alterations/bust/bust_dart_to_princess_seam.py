@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from toilewright.errors import AlterationError
-from toilewright.fit.alterations.bust.shares import width_of
+from toilewright.fit.alterations.bust.shares import AFTER_THE_BUST, width_of
 from toilewright.fit.alterations.kinds import (
     PIECE,
     Alteration,
@@ -162,7 +162,7 @@ def _card(order: Order, change: Change) -> Card:
 SOURCE = "Liechty and others (1992), from memory; the rounding: common practice"
 
 ALTERATION = Alteration(
-    NAME, ("princess seam", "bust dart into princess seam"), (25.0, 100.0), SOURCE, 2, apply, _card,
+    NAME, ("princess seam", "bust dart into princess seam"), (25.0, 100.0), SOURCE, AFTER_THE_BUST, apply, _card,
     options=(PIECE, FROM),
     needs=(Need("bodice front", ("shoulder", "armhole"), ("bust dart",), without=(SEAM,)),),
     instead='"full bust dartless" makes a bust dart where there is none')

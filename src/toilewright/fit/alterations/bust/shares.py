@@ -12,6 +12,9 @@ from toilewright.pattern.parts import Dart
 from toilewright.pattern.piece import Piece
 from toilewright.units import show_both
 
+AFTER_THE_BUST = 3
+"""Rank of what is made of the dart: after all that needs the dart itself (full bust, height, point, armhole)."""
+
 
 def share_of(piece: Piece, dart: Dart, name: str, amount: float) -> float:
     """How much of a dart's mouth is taken (mm): as asked, or all of it where what is left could not be sewn.
