@@ -16,7 +16,7 @@ from collections import Counter
 from concurrent.futures import ProcessPoolExecutor
 from contextlib import suppress
 from dataclasses import replace
-from functools import partial
+from functools import cache, partial
 from pathlib import Path
 
 from toilewright.blocks.choir_trousers import trousers_for
@@ -55,7 +55,7 @@ DISTURBING = {
     "high hip in or out": (30.0, ({},)),
     "hip in or out": (40.0, ({},)),
     "crotch depth": (18.0, ({},)),
-    "crotch length back": (18.0, ({},)),
+    "crotch length back": (18.0, ({"way": "seat"},)),
     "thigh": (30.0, ({},)),
     "calf": (25.0, ({},)),
 }
@@ -75,6 +75,7 @@ def bodies(seed, draw):
         yield _completed(draw(rng), rng)
 
 
+@cache
 def of_survey():
     """A way to draw among the survey's rows, or None where they are not here."""
     spec = importlib.util.spec_from_file_location("derive_estimates", Path(__file__).with_name("derive_estimates.py"))

@@ -14,6 +14,7 @@ HERE = Path(__file__).parent
 def load(path):
     spec = importlib.util.spec_from_file_location(path.stem, path)
     module = importlib.util.module_from_spec(spec)
+    sys.modules[path.stem] = module  # its functions can be sent to other processes
     spec.loader.exec_module(module)
     return module
 

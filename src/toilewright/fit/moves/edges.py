@@ -198,15 +198,20 @@ def reline(before: Piece, after: Piece, *edges: str) -> Piece:
 
 def _reach(before: Piece, after: Piece, edge: str, old: Path, end: Point, other: Point) -> Point:
     """Where the line's end lies on the edge, if it did so before; else where it is."""
-    path = after.edge(edge).path
-    if path is before.edge(edge).path:
+    path, was = after.edge(edge).path, before.edge(edge).path
+    if path is was or not _near(was, old.start):
         return end
-    beyond = unit(end - other) * 60.0
-    was = line_meetings(before.edge(edge).path, old.start - beyond, old.start + beyond)
-    if not any(abs(m.point - old.start) < TOUCHES for m in was):
+    along = unit(end - other)
+    if not line_meetings(was, old.start - along * TOUCHES, old.start + along * TOUCHES):
         return end
-    now = line_meetings(path, end - beyond, end + beyond)
+    now = line_meetings(path, end - along * 60.0, end + along * 60.0)
     return min((m.point for m in now), key=lambda p: abs(p - end), default=end)
+
+
+def _near(path: Path, at: Point) -> bool:
+    """Can a point touch the path: does it lie within one of the boxes round its curves?"""
+    x, y = at.real, at.imag
+    return any(x0 - TOUCHES <= x <= x1 + TOUCHES and y0 - TOUCHES <= y <= y1 + TOUCHES for x0, y0, x1, y1 in path.hulls)
 
 
 # -- across a cut ----------------------------------------------------------------------------------

@@ -138,8 +138,8 @@ class Rule:
         threshold: the least amount worth doing (mm).
         opposite: the alteration that takes away what this one adds, where it has another name.
         settles: is it asked again with all the others made? Not where two measures that lie close together tell two
-            causes apart: the tape's errors would grow with every asking. It is asked once, after all the others, unless she
-            asks for amounts far smaller than the tape's errors, so that her measures are exact.
+            causes apart: the tape's errors would grow with every asking. It is asked once, after all the others, unless
+            she asks for amounts far smaller than the tape's errors, so that her measures are exact.
         by_side: may left and right be looked at by themselves?
     """
 

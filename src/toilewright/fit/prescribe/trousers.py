@@ -11,6 +11,8 @@ from toilewright.known import Known
 CROTCH_EASE = 15.0
 """mm by which the crotch seam is longer than the body (common practice, no published source)."""
 
+# The seat angle, not the crotch point: the point would widen the thigh, which has a measure and a rule of its own.
+
 
 def _crotch_depth(case: Case) -> Known:
     hip = case.taken("hip girth")
@@ -25,8 +27,9 @@ DEPTH = (Rule("crotch depth", ("crotch depth", "hip girth"), _crotch_depth, by_s
 RULES = (
     Rule("crotch length back", ("total crotch length",),
          against("crotch length", Words("between the legs from waist to waist you measure",
-                                        "the crotch seams of these trousers", "lengthen the back at its point",
-                                        "shorten the back at its point"), CROTCH_EASE)),
+                                        "the crotch seams of these trousers", "give the back more seat angle for",
+                                        "give the back less seat angle for"), CROTCH_EASE),
+         lambda case: ({"way": "seat"},)),
     Rule("thigh", ("thigh girth",), girth("thigh", "One leg measures at the thigh"), by_side=True),
     Rule("calf", ("calf girth",), girth("calf", "One leg measures at the calf"), by_side=True),
 )
