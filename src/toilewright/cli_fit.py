@@ -64,10 +64,10 @@ def toile(make_file: Path, *, saw: Annotated[tuple[str, ...], Parameter(negative
     from toilewright.make.toile_file import draw_prediction, write_reading
     from toilewright.make.toile_result import prediction_lines, prediction_result, read_lines, read_result
 
+    if accept and not saw:
+        raise InputError("A reading can only be accepted together with what was seen; give --saw again, as before.")
     sized = advise_size(make_file)
     if not saw:
-        if accept:
-            raise InputError("A reading can only be accepted together with what was seen; give --saw again, as before.")
         told, reads = predict_make(sized), read_toiles(sized)
         if draw is not None:
             draw_prediction(sized, told, draw)

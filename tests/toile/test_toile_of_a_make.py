@@ -7,12 +7,15 @@ from dataclasses import replace
 import pytest
 
 from toilewright import demo
+from toilewright.body.tape import read_tape
 from toilewright.errors import AlterationError, InputError, NameUnknown, UnitError
 from toilewright.fit.toile.observations import Observation
 from toilewright.fit.toile.sayings import read_saying
 from toilewright.known import Origin
-from toilewright.make.outcome import NAMES, advise_size, make_up
+from toilewright.make.outcome import NAMES, make_up, size_up
+from toilewright.make.reading import read_pattern
 from toilewright.make.recipe import Toile, read_make
+from toilewright.make.result import make_result
 from toilewright.make.toile import beside, predict_make, read_toile, read_toiles, sewn_for
 from toilewright.make.toile_file import draw_prediction, write_reading
 from toilewright.make.toile_result import prediction_lines, prediction_result, read_lines, read_result
@@ -42,6 +45,21 @@ def make_file(table, tmp_path):
     path = tmp_path / demo.MAKE
     path.write_bytes((table / demo.MAKE).read_bytes())
     return path
+
+
+@pytest.fixture(scope="module")
+def bought(table):
+    return read_pattern(table / demo.PATTERN)
+
+
+@pytest.fixture
+def advise(bought):
+    """A make file up to its size, its pattern read already."""
+    def sized(path):
+        make = read_make(path, NAMES)
+        return size_up(make, read_tape(make.tape), bought)
+
+    return sized
 
 
 def more(path, text):
@@ -77,14 +95,16 @@ def test_what_cannot_be_used_is_said_with_its_place(make_file, text, error, said
         read_make(more(make_file, f"\n{text}\n"), NAMES)
 
 
-def test_what_a_toile_asked_for_comes_on_top_of_what_stands(make_file):
-    plain = make_up(advise_size(make_file))
+def test_what_a_toile_asked_for_comes_on_top_of_what_stands(make_file, advise):
+    plain = make_up(advise(make_file))
     more(make_file, '\n[[alteration]]\nname = "high round back"\namount = "5 mm"\nfrom = "toile 1"\n')
-    twice = make_up(advise_size(make_file))
+    twice = make_up(advise(make_file))
     humps = [d.order.amount for d in twice.altered.done if d.order.name == "high round back"]
     was = [d.order.amount for d in plain.altered.done if d.order.name == "high round back"]
     assert [k.value for k in humps] == [was[0].value, 5.0]
     assert (humps[1].origin, humps[1].reason) == (Origin.TOILE, "Read off toile 1.")
+    assert {"name": "high round back", "amount_mm": 5.0}.items() <= make_result(twice)["alterations"][
+        [d.order.amount.value for d in twice.altered.done].index(5.0)].items()
     length = [o.altered.garment.piece("bodice back").edge("centre back").path.length for o in (plain, twice)]
     assert length[1] - length[0] == pytest.approx(5.0, abs=0.5)
 
@@ -92,10 +112,10 @@ def test_what_a_toile_asked_for_comes_on_top_of_what_stands(make_file):
 # -- answered and accepted ------------------------------------------------------------------------------------
 
 
-def test_a_reading_is_written_into_the_file_and_everything_else_stays(make_file):
+def test_a_reading_is_written_into_the_file_and_everything_else_stays(make_file, advise):
     more(make_file, "# a comment of hers\n")
     was = make_file.read_text(encoding="utf-8")
-    sized = advise_size(make_file)
+    sized = advise(make_file)
     read = read_toile(sized, [read_saying(BELOW)], date="2026-11-25")
     write_reading(make_file, read, read.readings[:1], "cm")
     now = make_file.read_text(encoding="utf-8")
@@ -109,11 +129,11 @@ def test_a_reading_is_written_into_the_file_and_everything_else_stays(make_file)
     assert again.toiles == (Toile(read.saw, "2026-11-25"),) and again.alterations[-1].amount == pytest.approx(-15.0)
 
 
-def test_toile_after_toile_stand_beside_each_other(make_file):
+def test_toile_after_toile_stand_beside_each_other(make_file, advise):
     for said in (BELOW, ABOVE):
-        read = read_toile(advise_size(make_file), [read_saying(said)])
+        read = read_toile(advise(make_file), [read_saying(said)])
         write_reading(make_file, read, read.readings[:1], "cm")
-    sized = advise_size(make_file)
+    sized = advise(make_file)
     reads = read_toiles(sized)
     assert [r.name for r in reads] == ["toile 1", "toile 2"]
     row = next(r for r in beside(reads, sized) if r.alteration == "bust dart height")
@@ -126,17 +146,17 @@ def test_toile_after_toile_stand_beside_each_other(make_file):
     assert "Toile 3" in told and "toile 1 -1.5 cm" in told and "made 0.8 cm" in told
 
 
-def test_what_it_will_show_follows_what_was_read_off(make_file):
-    before = dict(predict_make(advise_size(make_file)))["both"].at("dart height").by.value
-    read = read_toile(advise_size(make_file), [read_saying(BELOW)])
+def test_what_it_will_show_follows_what_was_read_off(make_file, advise):
+    before = dict(predict_make(advise(make_file)))["both"].at("dart height").by.value
+    read = read_toile(advise(make_file), [read_saying(BELOW)])
     write_reading(make_file, read, read.readings[:1], "cm")
-    after = dict(predict_make(advise_size(make_file)))["both"].at("dart height").by.value
+    after = dict(predict_make(advise(make_file)))["both"].at("dart height").by.value
     assert before - after == pytest.approx(15.0, abs=0.2)
 
 
-def test_an_uneven_figure_is_told_side_by_side(make_file, tmp_path):
+def test_an_uneven_figure_is_told_side_by_side(make_file, tmp_path, advise):
     more(make_file, '\n[[alteration]]\nname = "bust dart height"\namount = "1 cm"\nside = "left"\n')
-    sized = advise_size(make_file)
+    sized = advise(make_file)
     told = dict(predict_make(sized))
     assert set(told) == {"left", "right"}
     lower = told["left"].at("dart height").by.value - told["right"].at("dart height").by.value
@@ -145,13 +165,15 @@ def test_an_uneven_figure_is_told_side_by_side(make_file, tmp_path):
     assert (tmp_path / "both.svg").read_text(encoding="utf-8").count("her bust point") == 2
 
 
-def test_results_for_machines_are_json(make_file):
-    sized = advise_size(make_file)
+def test_results_for_machines_are_json(make_file, advise):
+    sized = advise(make_file)
     read = read_toile(sized, [read_saying("folds across at the small of the back, pinched 1 cm")])
     plain = json.loads(json.dumps(read_result(sized, read)))
     first = plain["readings"][0]
     assert (first["number"], first["name"], first["amount_mm"], first["try_first"]) == (1, "sway back", 10.0, True)
     assert 0 < first["likelihood"] < 1 and first["plus_minus_mm"] > 0 and first["tells_apart"] and first["reason"]
+    more(make_file, TOILES.partition("[[alteration]]")[0])
+    assert make_result(make_up(advise(make_file)))["toiles"][0]["saw"][1] == "back neck pulls, opened by 1.0 cm"
     told = json.loads(json.dumps(prediction_result(sized, predict_make(sized), ())))
     assert [one["side"] for one in told["prediction"]] == ["both"] and len(told["prediction"][0]["ease"]) == 6
     lines = read_lines(sized, read)
@@ -195,8 +217,8 @@ def test_the_shell_refuses_in_one_sentence_and_leaves_the_file(make_file, capsys
     assert make_file.read_bytes() == was
 
 
-def test_an_order_that_cannot_be_made_is_said_when_a_toile_is_read(make_file):
-    sized = advise_size(make_file)
+def test_an_order_that_cannot_be_made_is_said_when_a_toile_is_read(make_file, advise):
+    sized = advise(make_file)
     wrong = replace(sized, make=replace(sized.make, alterations=(replace(sized.make.alterations[0], amount=900.0),)))
     with pytest.raises(AlterationError, match="most that fits"):
         read_toile(wrong, [read_saying(BELOW)])

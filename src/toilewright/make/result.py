@@ -50,6 +50,7 @@ def make_result(outcome: Outcome) -> Plain:
             for d in outcome.altered.done
         ] + [{"name": name, "amount_mm": 0.0, "worked_out_mm": round(k.value, 3), **_said(k), "options": {},
               "changed": [], "made": False} for name, k in outcome.skipped],
+        "toiles": [{"date": t.date, "saw": [seen.say(sized.unit) for seen in t.saw]} for t in sized.make.toiles],
         "landmarks": _landmarks(outcome.altered.bought, outcome.altered.garment),
         "seams": [_seam(w, bought.get(w.seam)) for w in outcome.walks],
         "findings": _findings(outcome.findings),

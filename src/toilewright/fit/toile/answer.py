@@ -151,8 +151,10 @@ def _reason(parts: Sequence[Candidate], observations: Sequence[Observation], tap
     words = []
     for part in parts:
         said = f"{observations[part.at].say(unit)}: {part.cause.why}"
+        untold = "what was measured there does not tell how much" if observations[part.at].amount else (
+            "nothing was measured")
         words.append(said[0].upper() + said[1:] + ("." if part.measured else
-                     "; nothing was measured, so the amount is a first try."))
+                                                   f"; {untold}, so the amount is a first try."))
         if part.measured and (most := usual_most(part)) is not None:
             words.append(f"More than {show_length(most, unit)} is not usual, so look for a second cause.")
     if tape is not None and abs(tape.value) >= WORTH_DOING:

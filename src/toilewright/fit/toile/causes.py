@@ -90,7 +90,7 @@ def _amount(seen: Observation, cause: Cause, kind: Alteration, measured: bool, u
     if not measured:
         value = cause.first
         return Known(value, Origin.TRADE, abs(value) * GUESSED,
-                     f"Nothing was measured, so {show_length(abs(value), unit)} is a first try (our own choice).")
+                     f"{show_length(abs(value), unit)} is a first try (our own choice).")
     share = _share(seen, cause, kind)
     value = share * cause.per * (seen.amount or 0.0)
     least, most = kind.sane
