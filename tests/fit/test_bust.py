@@ -1,5 +1,7 @@
 """Bust and chest against what the handbooks agree on (C-228, E-372; Liechty and others, 1992, from memory)."""
 
+from dataclasses import replace
+
 import pytest
 from alter_kit import altered, assert_whole, made, order
 from canon_kit import block
@@ -75,6 +77,20 @@ def test_full_bust_without_darts(amount, fullness):
     elif amount > 0:
         assert -side.difference == pytest.approx(grown(before, after, FRONT, "side seam"), abs=0.1)
         assert side.difference < -5
+
+
+def test_a_front_without_a_bust_point_is_cut_at_its_usual_place_and_says_so():
+    before = block(TUNIC)
+    old = before.piece(FRONT)
+    plain = before.with_piece(replace(old, landmarks=tuple(m for m in old.landmarks if m.name != "bust point")))
+    found = altered(plain, "full bust dartless", 20.0)
+    said = next(f for f in found.done[0].findings if f.code == "bust-point-supposed")
+    assert "Mark yours" in said.text
+    usual = made(before, "full bust dartless", 20.0).piece(FRONT).dart("bust dart")
+    assert abs(found.garment.piece(FRONT).dart("bust dart").apex - usual.apex) < 12
+    blank = plain.with_piece(replace(plain.piece(FRONT), lines=()))
+    with pytest.raises(AlterationError, match="bust line"):
+        altered(blank, "full bust dartless", 20.0)
 
 
 def test_a_new_dart_is_a_bust_dart_like_any_other():

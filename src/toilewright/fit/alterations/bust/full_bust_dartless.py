@@ -7,6 +7,7 @@ from dataclasses import replace
 from toilewright.errors import AlterationError, Finding, Severity
 from toilewright.fit.alterations.bust.full_bust import picture_of
 from toilewright.fit.alterations.kinds import PIECE, Alteration, Change, Need, Option, Options, chosen, too_much
+from toilewright.fit.alterations.neck_and_shoulder.halves import needed_centre
 from toilewright.fit.follow import allow_ease
 from toilewright.fit.frame import BUST_POINT_BEYOND, down, need_edges, needed_piece, outward
 from toilewright.fit.moves.bust_cut import LEAST_DART, OpenedBust, bust_cut, most_that_opens, open_bust, short_of
@@ -17,6 +18,7 @@ from toilewright.geometry.point import Point
 from toilewright.pattern.garment import Garment
 from toilewright.pattern.parts import Dart, Notch, Press
 from toilewright.pattern.piece import Piece
+from toilewright.units import show_both
 
 NAME = "full bust dartless"
 
@@ -29,6 +31,9 @@ MOST_EASE = 13.0
 
 SEAM_LEFT = 35.0
 """mm of side seam above a new dart, so that it clears the armhole seam (common practice)."""
+
+BUST_SHARE = 0.38
+"""Of the bust line from the centre front to the side: where the bust point usually lies (common practice)."""
 
 SLOPES = 0.12
 """How far a new dart falls towards the side, for each mm of its length (common practice)."""
@@ -53,10 +58,7 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
     piece = needed_piece(garment, NAME, options, "bodice front")
     need_edges(piece, NAME, "armhole", SIDE)
     how = chosen(NAME, options, FULLNESS)
-    pivot = piece.landmark("bust point")
-    if pivot is None:
-        raise AlterationError(f'"{NAME}" on "{piece.name}" turns about the bust point, which the piece does not show; '
-                              "mark it in the labels file.")
+    pivot, findings = _pivot(piece)
     place = _at_side(piece, pivot)
     cut = bust_cut(piece, NAME, pivot, (place, place))
     why, most = most_that_opens(piece, cut, amount > 0)
@@ -69,12 +71,28 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
     numbers = {"drop": opened.drop, "width": width}
     if how == "dart" and width >= LEAST_DART:
         altered = _darted(opened, pivot + opened.out, start, end)
-        return Change(garment.with_piece(altered), {piece.name: picture}, numbers)
+        return Change(garment.with_piece(altered), {piece.name: picture}, numbers, findings)
     altered, grown = _drawn_in(piece, opened, start, end)
     if amount > 0:
         return Change(allow_ease(garment.with_piece(altered), piece.name, SIDE, grown), {piece.name: picture},
-                      numbers | {"width": grown}, _told(piece, how, grown))
-    return Change(garment.with_piece(altered), {piece.name: picture}, numbers | {"width": grown})
+                      numbers | {"width": grown}, findings + _told(piece, how, grown))
+    return Change(garment.with_piece(altered), {piece.name: picture}, numbers | {"width": grown}, findings)
+
+
+def _pivot(piece: Piece) -> tuple[Point, tuple[Finding, ...]]:
+    """The bust point; where none is marked, the usual place on the bust line, and a word about it."""
+    drawn, line = piece.landmark("bust point"), piece.line("bust line")
+    if drawn is not None:
+        return drawn, ()
+    if line is None:
+        raise AlterationError(f'"{NAME}" on "{piece.name}" turns about the bust point, but the piece shows neither '
+                              'that nor a "bust line"; mark one of them in the labels file.')
+    centre = piece.edge(needed_centre(piece, NAME)).path
+    inner, outer = sorted((line.start, line.end), key=lambda p: centre.nearest(p)[1])
+    note = Finding("bust-point-supposed", f'"{piece.name}" does not show the bust point; it was supposed on the bust '
+                   f"line, {show_both(BUST_SHARE * abs(outer - inner))} from the centre. Mark yours there.",
+                   Severity.LOOK, piece.name)
+    return inner + (outer - inner) * BUST_SHARE, (note,)
 
 
 def _at_side(piece: Piece, pivot: Point) -> Place:
