@@ -129,6 +129,17 @@ def test_a_reading_is_written_into_the_file_and_everything_else_stays(make_file,
     assert again.toiles == (Toile(read.saw, "2026-11-25"),) and again.alterations[-1].amount == pytest.approx(-15.0)
 
 
+def test_a_make_in_inches_is_told_and_written_in_inches(make_file, advise):
+    make_file.write_text('unit = "in"\n' + make_file.read_text(encoding="utf-8"), encoding="utf-8")
+    sized = advise(make_file)
+    read = read_toile(sized, [read_saying("dart ends 3/4 below the bust point", sized.unit)])
+    assert "3/4 in: the dart moves" in read.readings[0].reason and "cm" not in " ".join(read_lines(sized, read))
+    assert "cm" not in " ".join(row.sentence for _, told in predict_make(sized) for row in told.rows)
+    write_reading(make_file, read, read.readings[:1], sized.unit)
+    assert '\n\n[[toile]]\nsaw = ["dart ends below the bust point by 3/4 in"]' in make_file.read_text(encoding="utf-8")
+    assert read_make(make_file, NAMES).alterations[-1].amount == pytest.approx(-19.05)
+
+
 def test_toile_after_toile_stand_beside_each_other(make_file, advise):
     for said in (BELOW, ABOVE):
         read = read_toile(advise(make_file), [read_saying(said)])

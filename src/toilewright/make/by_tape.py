@@ -33,7 +33,15 @@ def read_by_tape(path: Path | str) -> Reading:
         FileError: the sheet cannot be read.
         InputError: an entry that cannot be used, or lengths that no garment has together.
     """
-    sheet = read_flat_sheet(path)
+    return reading_of(read_flat_sheet(path))
+
+
+def reading_of(sheet: FlatSheet) -> Reading:
+    """As :func:`read_by_tape`, of a flat sheet at hand.
+
+    Raises:
+        InputError: lengths that no garment has together.
+    """
     found = stand_in(sheet)
     garments, lost = _nest(sheet, found)
     told = (*_findings(sheet, found), *lost)

@@ -53,6 +53,26 @@ _ANY = (5.0, 3000.0)
 
 
 @dataclass(frozen=True)
+class Taken:
+    """What stands on a flat sheet, as it was read off the tape.
+
+    Attributes:
+        allowance: of the tissue beyond the seam line (mm).
+        lengths: by the name of the taking, or of the flat length itself (mm; slopes in degrees).
+        chart: the envelope's body chart, or None.
+    """
+
+    name: str
+    kind: Kind
+    size: str
+    allowance: float
+    unit: str
+    lengths: Mapping[str, float]
+    chart: BodyChart | None = None
+    cloth: str = ""
+
+
+@dataclass(frozen=True)
 class FlatSheet:
     """A pattern known by its flat lengths.
 
@@ -79,8 +99,12 @@ def read_flat_sheet(path: Path | str) -> FlatSheet:
         FileError: it cannot be read, or breaks the rules of TOML.
         InputError: an entry that cannot be used, said with its name.
     """
-    path = Path(path)
-    where = f'flat sheet "{path.name}"'
+    return added_up(read_taken(path), _where(path))
+
+
+def read_taken(path: Path | str) -> Taken:
+    """What stands on the flat sheet of a file (TOML); as :func:`read_flat_sheet`."""
+    path, where = Path(path), _where(path)
     sheet = read_sheet(path, "flat sheet")
     check_keys(sheet, _KEYS, where)
     unit = unit_of(text_of(sheet, "unit", where, "cm"), where)
@@ -90,9 +114,30 @@ def read_flat_sheet(path: Path | str) -> FlatSheet:
     kind = find_kind(said, where)
     allowance = _allowance(sheet.get("allowances", "none"), unit, where)
     size = _size(sheet, where)
-    return FlatSheet(text_of(sheet, "name", where, path.stem), kind, size, allowance, unit,
-                     text_of(sheet, "cloth", where), _lengths(sheet, kind, allowance, unit, where),
-                     _chart(sheet, size, unit, where))
+    lengths = {_plain(k): _length(k, v, unit, where) for k, v in table_of(sheet, "lengths", where).items()}
+    return Taken(text_of(sheet, "name", where, path.stem), kind, size, allowance, unit, lengths,
+                 _chart(sheet, size, unit, where), text_of(sheet, "cloth", where))
+
+
+def added_up(taken: Taken, where: str) -> FlatSheet:
+    """The flat lengths that the takings make.
+
+    Args:
+        where: what the sheet is called, for sentences.
+
+    Raises:
+        InputError: an entry that cannot be used, or one that is lacking, said with its name.
+    """
+    lengths = flat_lengths(taken, where)
+    kind = taken.kind
+    if missing := [t.name for t in takings_on(kind.block()) if t.must and t.makes not in lengths]:
+        raise InputError(f'The {where} lacks "{missing[0]}", without which nothing can be said of a {kind.name}; '
+                         f"`toilewright tissue {kind.name!r} --out guide.pdf` draws where the tape runs.")
+    return FlatSheet(taken.name, kind, taken.size, taken.allowance, taken.unit, taken.cloth, lengths, taken.chart)
+
+
+def _where(path: Path | str) -> str:
+    return f'flat sheet "{Path(path).name}"'
 
 
 def _allowance(value: object, unit: str, where: str) -> float:
@@ -120,10 +165,11 @@ def _size(sheet: Mapping[str, Any], where: str) -> str:
 # -- the lengths -------------------------------------------------------------------------------------
 
 
-def _lengths(sheet: Mapping[str, Any], kind: Kind, allowance: float, unit: str, where: str) -> dict[str, Known]:
+def flat_lengths(sheet: Taken, where: str) -> dict[str, Known]:
+    """The flat lengths that can be told, whether all that is needed is there or not; as :func:`added_up`."""
+    kind, taken = sheet.kind, sheet.lengths
     block = kind.block()
     takings = takings_on(block)
-    taken = {_plain(k): _length(k, v, unit, where) for k, v in table_of(sheet, "lengths", where).items()}
     known = {t.name: t for t in takings}
     drawn = tuple(flat_of(block).lengths)
     for name in taken:
@@ -137,12 +183,9 @@ def _lengths(sheet: Mapping[str, Any], kind: Kind, allowance: float, unit: str, 
         if any(t.name in taken for t in parts):
             if makes in lengths:
                 raise InputError(f'The {where} gives "{makes}" and also "{parts[0].name}"; keep one of them.')
-            lengths[makes] = _added(parts, taken, block, allowance, where)
+            lengths[makes] = _added(parts, taken, block, sheet.allowance, where)
     for name, found in lengths.items():
-        _believed(name, found.value, unit, where)
-    if missing := [t.name for t in takings if t.must and t.makes not in lengths]:
-        raise InputError(f'The {where} lacks "{missing[0]}", without which nothing can be said of a {kind.name}; '
-                         f"`toilewright tissue {kind.name!r} --out guide.pdf` draws where the tape runs.")
+        _believed(name, found.value, sheet.unit, where)
     return lengths
 
 

@@ -10,7 +10,7 @@ from pathlib import Path
 from toilewright.fit.flat.laid import wrap_centre
 from toilewright.fit.levels import centre_edge, upright
 from toilewright.output.tape_on_tissue import tape_runs
-from toilewright.output.tissue_guide import GuidePage, Row
+from toilewright.output.tissue_rows import GuidePage, Row
 from toilewright.pattern.garment import Garment
 from toilewright.pattern.piece import Piece
 

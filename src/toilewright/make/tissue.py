@@ -10,7 +10,8 @@ from toilewright.files import replacing
 from toilewright.make.deliver import unwritable
 from toilewright.make.takings import guide_of
 from toilewright.make.tissue_kinds import Kind, find_kind
-from toilewright.output.tissue_guide import GuidePage, write_guide
+from toilewright.output.tissue_guide import write_guide
+from toilewright.output.tissue_rows import GuidePage
 
 GUIDE, SHEET = "tissue-guide.pdf", "flat-sheet.toml"
 

@@ -75,11 +75,16 @@ def next_number(sized: Sized) -> int:
 
 def predict_make(sized: Sized) -> tuple[tuple[str, Prediction], ...]:
     """What the next toile will show; for an uneven figure on her ``left`` and her ``right``, else on ``both``."""
-    altered = sewn_for(sized, next_number(sized))
+    altered, body = sewn_for(sized, next_number(sized)), _in_her_unit(sized)
     if not altered.uneven:
-        return (("both", predict(altered.halves[0], sized.body)),)
+        return (("both", predict(altered.halves[0], body)),)
     sides = zip(("left", "right"), altered.halves, strict=True)
-    return tuple((side, predict(half, one_side(sized.body, side))) for side, half in sides)
+    return tuple((side, predict(half, one_side(body, side))) for side, half in sides)
+
+
+def _in_her_unit(sized: Sized) -> Body:
+    """The body, its lengths told in the unit of the make."""
+    return replace(sized.body, unit=sized.unit)
 
 
 def one_side(body: Body, side: str) -> Body:
@@ -101,7 +106,7 @@ def read_toile(sized: Sized, saw: Sequence[Observation], number: int | None = No
     """
     which = number or next_number(sized)
     garment = sewn_for(sized, which).halves[0]
-    readings = answer(saw, garment, sized.body)
+    readings = answer(saw, garment, _in_her_unit(sized))
     return ToileRead(which, date, tuple(saw), readings, unanswered(saw, garment),
                      tuple(stopped(one, garment) for one in readings))
 

@@ -79,7 +79,7 @@ _BOLD = 4.0
 
 def _add(document: TOMLDocument, key: str, row: Table, path: Path) -> None:
     """One more repeated table, a blank line before it."""
-    from tomlkit import aot, nl
+    from tomlkit import aot
     from tomlkit.items import AoT
 
     if key not in document:
@@ -87,8 +87,7 @@ def _add(document: TOMLDocument, key: str, row: Table, path: Path) -> None:
     rows = document[key]
     if not isinstance(rows, AoT):
         raise InputError(f'"{key}" of make file "{path.name}" should be repeated; start each with a line [[{key}]].')
-    last = rows[-1] if len(rows) else document
-    last.add(nl())
+    row.trivia.indent = "\n"
     rows.append(row)
 
 
