@@ -5,6 +5,8 @@ from dataclasses import replace
 import pytest
 
 from toilewright import demo
+from toilewright.app.altering import listed
+from toilewright.app.making import begun
 from toilewright.errors import InputError
 from toilewright.make.outcome import altered_of, size_up
 from toilewright.workroom.documents import BodyDoc, Kind, MakeDoc, SeenRow, TapeSheet, ToileRow, WishRow
@@ -174,3 +176,19 @@ def test_the_shell_learns_and_makes_always_what_several_makes_agree_on(taken, ro
     told = capsys.readouterr().out
     assert "2 makes asked for 1.3 cm, 1.3 cm" in told and "worth making always" in told
     assert [row.makes for row in room.get(room.mine).document.alterations] == [2]
+
+
+def test_on_the_worktable_a_toiles_reading_stands_beside_the_standing_one():
+    body = BodyDoc("alto", alterations=(WishRow("s", "high round back", 9.0),))
+    make = MakeDoc("dress", alterations=(WishRow("w", "high round back", 5.0, came_from="t1"),))
+    assert [(one.id, one.standing, one.always) for one in listed(make, body)] == [("s", True, False),
+                                                                                 ("w", False, False)]
+    own = MakeDoc("dress", alterations=(WishRow("w", "high round back", 5.0),))
+    assert [(one.id, one.always) for one in listed(own, body)] == [("w", True)]
+
+
+@pytest.mark.parametrize(("pattern", "kept"), [("p", ["w", "t"]), ("q", ["w"])])
+def test_a_new_make_takes_over_toile_readings_of_the_same_pattern_only(room, pattern, kept):
+    rows = (WishRow("w", "bust dart height", 8.0), WishRow("t", "high round back", 5.0, came_from="t1"))
+    last = room.add(Kind.MAKE, MakeDoc("old", room.mine, pattern="p", alterations=rows), "new")
+    assert [row.id for row in begun("new", room.mine, pattern, last).alterations] == kept

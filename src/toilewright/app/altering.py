@@ -58,7 +58,8 @@ def listed(make: MakeDoc, body: BodyDoc) -> tuple[Listed, ...]:
     always = {made_at(row.name, row.options) for row in body.alterations}
     standing = [Listed(r.id, replace(r, on=r.on and r.name not in make.without), True)
                 for r in body.alterations if make.standing and made_at(r.name, r.options) not in own]
-    return (*standing, *(Listed(r.id, r, False, made_at(r.name, r.options) in always) for r in make.alterations))
+    return (*standing, *(Listed(r.id, r, False, replaces_standing(r) and made_at(r.name, r.options) in always)
+                         for r in make.alterations))
 
 
 def plain_list(make: MakeDoc, body: BodyDoc) -> list[dict[str, Any]]:
