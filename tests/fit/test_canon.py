@@ -112,7 +112,7 @@ def test_there_and_back(one, name):
 def test_its_card_can_be_followed_at_the_table(one, name):
     garment = block(name)
     for options in asked_of(one, garment):
-        for amount in (amounts_of(one)[0], amounts_of(one)[-1]):
+        for amount in {amounts_of(one)[-1], amounts_of(one)[0] if one.sane[0] < 0 else amounts_of(one)[-1]}:
             found, _ = tried(garment, one, amount, options)
             if found is None:
                 continue
@@ -128,13 +128,12 @@ def test_its_card_can_be_followed_at_the_table(one, name):
 
 
 @pytest.mark.parametrize("name", BLOCKS)
-@pytest.mark.parametrize("unit", ["cm", "in"])
-def test_every_card_fits_on_its_page(name, unit, tmp_path):
+def test_every_card_fits_on_its_page(name, tmp_path):
     garment = block(name)
     found = (tried(garment, one, amounts_of(one)[-1], asked_of(one, garment)[-1])[0]
              for one in ALTERATIONS if one.has_place(garment, {}))
     cards = [f.done[0].card for f in found if f is not None]
-    write_cards(cards, tmp_path / "cards.pdf", unit)
+    write_cards(cards, tmp_path / "cards.pdf", "in")  # inches take the most room
     with pypdfium2.PdfDocument(tmp_path / "cards.pdf") as pages:
         assert len(pages) == len(cards)
 
