@@ -7,12 +7,14 @@ from dataclasses import replace
 from pathlib import PurePath
 from typing import Any
 
+import msgspec
+
 from toilewright.app.long_work import Progress
 from toilewright.app.reader import read_file
 from toilewright.app.small_pictures import drawn_once, small_pieces
 from toilewright.app.table import Table
 from toilewright.app.words import say
-from toilewright.errors import InputError
+from toilewright.errors import InputError, ToilewrightError
 from toilewright.intake.label_types import Labels
 from toilewright.make.keeping import labels_from, pack_reading, plain_labels, unpack_reading
 from toilewright.make.reading import Reading
@@ -56,8 +58,19 @@ def lay_under(table: Table, make_id: str, pattern: Thing, by: str = "") -> None:
 
 
 def is_read(table: Table, doc: PatternDoc) -> bool:
-    """Does the reading under its present names lie here?"""
+    """Does the reading under its present names lie here? Of tissue: has the tape told enough?"""
+    if doc.tissue is not None:
+        return stop_of(table, doc) == ""
     return doc.file is not None and table.room.kept(reading_key(doc)) is not None
+
+
+def stop_of(table: Table, doc: PatternDoc) -> str:
+    """What keeps tissue from being read, in a sentence; "" where nothing does."""
+    try:
+        table.reading_of(doc)
+    except ToilewrightError as problem:
+        return str(problem)
+    return ""
 
 
 def start_reading(table: Table, thing: Thing, by: str = "") -> str:
@@ -67,6 +80,8 @@ def start_reading(table: Table, thing: Thing, by: str = "") -> str:
         InputError: it has no file, or too much is being done already.
     """
     doc = thing.document
+    if doc.tissue is not None:
+        table.reading_of(doc)
     key = reading_key(doc)
     if is_read(table, doc) or _read_as_guessed(table, doc):
         return ""
@@ -74,7 +89,10 @@ def start_reading(table: Table, thing: Thing, by: str = "") -> str:
     def work(progress: Progress) -> dict[str, str]:
         data = read_file(table.room.file(doc.file.sha), doc.file.name, doc.labels, progress)
         table.room.keep(key, data)
-        _take_name(table, thing.id, unpack_reading(data), by)
+        reading = unpack_reading(data)
+        _take_name(table, thing.id, reading, by)
+        if reading.by_tape:
+            _take_tissue(table, thing.id, by)
         return {"pattern": thing.id}
 
     return table.work.start(say("pattern.reading", name=doc.name), work)
@@ -126,6 +144,18 @@ def _take_name(table: Table, pattern_id: str, reading: Reading, by: str) -> None
     unnamed = now.document.name == PurePath(now.document.file.name).stem
     if unnamed and said and said not in (_UNNAMED, now.document.name):
         table.room.change(pattern_id, now.revision, [(("name",), said)], say("pattern.did_name", name=said), by=by)
+
+
+def _take_tissue(table: Table, pattern_id: str, by: str) -> None:
+    """The lengths of a flat sheet, to be gone on with on the page."""
+    from toilewright.workroom.tissue import tissue_in
+
+    now = table.room.get(pattern_id, kind=Kind.PATTERN)
+    file = now.document.file
+    if now.document.tissue is None and file:
+        tissue = msgspec.to_builtins(tissue_in(table.room.file(file.sha), file.name))
+        table.room.change(pattern_id, now.revision, [(("tissue",), tissue)], say("tissue.did_sheet", name=file.name),
+                          by=by)
 
 
 def small_picture(table: Table, thing: Thing) -> str:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import hashlib
 import json
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass, replace
 from enum import StrEnum
 
 from toilewright.workroom.documents import BodyDoc, MakeDoc, PatternDoc, TapeSheet, WishRow
@@ -128,13 +128,20 @@ def part_stamps(make: MakeDoc, body: BodyDoc | None, pattern: PatternDoc | None)
     parts = {
         "body": (make.body, body and [(s.id, sorted(s.measures.items()), sorted(s.left.items()),
                                        sorted(s.right.items()), s.waist_place) for s in _used(make, body)]),
-        "pattern": (make.pattern, pattern and (pattern.file and pattern.file.sha, pattern.labels)),
+        "pattern": (make.pattern, pattern and _read_from(pattern)),
         "size": (make.size, sorted(make.sizes.items()), sorted(make.ease.items())),
         "alterations": (make.standing, make.without,
                         [_made(r) for r in (*make.alterations, *(body.alterations if body else ()))]),
         "papers": (*make.papers, "toile") if make.print_toile else make.papers,
     }
     return {name: _hashed(part) for name, part in parts.items()}
+
+
+def _read_from(pattern: PatternDoc) -> tuple[object, ...]:
+    """What a pattern is read from; of tissue the answers to questions do not matter."""
+    if pattern.tissue is not None:
+        return (asdict(replace(pattern.tissue, sure={})),)
+    return (pattern.file and pattern.file.sha, pattern.labels)
 
 
 def _made(row: WishRow) -> tuple[object, ...]:

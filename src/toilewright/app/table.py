@@ -19,6 +19,7 @@ from toilewright.make.reading import Reading
 from toilewright.workroom.documents import BodyDoc, Kind, MakeDoc, PatternDoc
 from toilewright.workroom.recipes import body_for, reading_key, recipe
 from toilewright.workroom.store import Thing, Workroom
+from toilewright.workroom.tissue import read_tissue
 
 _KEPT = 12
 """readings and results held in memory at once; a whole dress takes about 15 MB."""
@@ -79,6 +80,8 @@ class Table:
         return self._kept(("reading", key), lambda: self._unpacked(doc, key))
 
     def _unpacked(self, doc: PatternDoc, key: str) -> Reading:
+        if doc.tissue is not None:
+            return read_tissue(doc)
         data = self.room.kept(key)
         if data is None:
             raise NotReadYet(f'The pattern "{doc.name}" has not been read yet; open it once, then come back.')

@@ -13,7 +13,6 @@ from toilewright.fit.toile.observations import Observation
 from toilewright.fit.toile.predict import Prediction, predict
 from toilewright.make.outcome import Sized, altered_of
 from toilewright.make.recipe import toile_name
-from toilewright.pattern.garment import Garment
 
 
 @dataclass(frozen=True)
@@ -146,8 +145,3 @@ def _of(read: ToileRead, name: str, options: tuple[tuple[str, str], ...]) -> Rea
 def _made(sized: Sized, read: ToileRead, name: str, options: tuple[tuple[str, str], ...]) -> float:
     return sum(w.amount or 0.0 for w in sized.make.alterations
                if w.came_from == read.name and w.name == name and tuple(sorted(w.options.items())) == options)
-
-
-def garment_of(sized: Sized) -> Garment:
-    """The pieces from which the next toile is cut, both sides of her in them."""
-    return sewn_for(sized, next_number(sized)).garment

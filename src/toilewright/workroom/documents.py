@@ -166,6 +166,30 @@ class BodyDoc:
 
 
 @dataclass(frozen=True, slots=True)
+class TissueSheet:
+    """What a tape says of tissue laid flat, for a pattern without a file.
+
+    Attributes:
+        garment: name of a kind of :mod:`toilewright.make.tissue_kinds`.
+        unit: ``cm`` or ``in``, how she reads her tape.
+        size: printed on the tissue, along whose lines the tape lies; "" until she says it.
+        allowance: of the tissue beyond its seam lines (mm); 0 where it ends there, None until she says it.
+        lengths: as read off the tape, by the name of the taking (mm; slopes in degrees).
+        sizes, chart: the body chart of the envelope (mm), smallest size first.
+        sure: lengths that she was asked about and that are right, by their question's key, with the day.
+    """
+
+    garment: str
+    unit: str = "cm"
+    size: str = ""
+    allowance: float | None = None
+    lengths: dict[str, float] = field(default_factory=dict)
+    sizes: tuple[str, ...] = ()
+    chart: dict[str, tuple[float, ...]] = field(default_factory=dict)
+    sure: dict[str, str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
 class PatternDoc:
     """One bought pattern.
 
@@ -173,6 +197,7 @@ class PatternDoc:
         file: the file it was read from; None until one was dropped.
         labels: names of pieces, edges and seams as plain values (see :mod:`toilewright.make.keeping`), None as guessed.
         confirmed: she has looked the names through.
+        tissue: what the tape says, where it goes by that and not by a file.
     """
 
     name: str
@@ -181,6 +206,7 @@ class PatternDoc:
     confirmed: bool = False
     note: str = ""
     pictures: tuple[Picture, ...] = ()
+    tissue: TissueSheet | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import asdict, replace
 
 from toilewright import __version__
 from toilewright.body import tape
@@ -95,11 +95,14 @@ def sheet_of(body: BodyDoc, sheet_id: str = "") -> TapeSheet:
 
 
 def reading_key(pattern: PatternDoc) -> str:
-    """Under which the reading of a pattern is kept: its file, its names, and this program.
+    """Under which the reading of a pattern is kept: its file with its names, or its tissue, and this program.
 
     Raises:
         InputError: it has no file yet.
     """
+    if pattern.tissue is not None:
+        told = json.dumps([pattern.name, asdict(pattern.tissue)], sort_keys=True)
+        return hashlib.sha256(f"tissue {told} {__version__}".encode()).hexdigest()
     if pattern.file is None:
         raise InputError(f'The pattern "{pattern.name}" has no file yet; drop one on its page.')
     names = json.dumps(pattern.labels, sort_keys=True)

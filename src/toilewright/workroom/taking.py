@@ -13,6 +13,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from toilewright.body.tape import Body, Wish, read_tape
+from toilewright.make.flat_sheet import read_taken
 from toilewright.make.keeping import labels_from, pack_reading, plain_labels, unpack_reading
 from toilewright.make.outcome import NAMES
 from toilewright.make.reading import Reading, read_pattern
@@ -30,6 +31,7 @@ from toilewright.workroom.documents import (
 )
 from toilewright.workroom.recipes import reading_key
 from toilewright.workroom.store import Thing, Workroom
+from toilewright.workroom.tissue import read_tissue, tissue_of
 
 
 def take_tape(room: Workroom, path: str | os.PathLike[str]) -> Thing:
@@ -61,10 +63,14 @@ def take_pattern(room: Workroom, path: str | os.PathLike[str], labels: str | os.
     reading = read_pattern(path, labels)
     kind = mimetypes.guess_type(path.name)[0] or "application/octet-stream"
     file = room.add_file(path.read_bytes(), path.name, kind)
-    doc = PatternDoc(reading.labels.name, file, plain_labels(reading.labels) if labels else None, labels is not None)
-    room.keep(reading_key(doc), pack_reading(reading))
-    same = next((t for t in room.things(Kind.PATTERN)
-                 if (t.document.file, t.document.labels) == (doc.file, doc.labels)), None)
+    if reading.by_tape:
+        doc = PatternDoc(reading.labels.name, file, tissue=tissue_of(read_taken(path)))
+    else:
+        doc = PatternDoc(reading.labels.name, file, plain_labels(reading.labels) if labels else None,
+                         labels is not None)
+        room.keep(reading_key(doc), pack_reading(reading))
+    same = next((t for t in room.things(Kind.PATTERN) if (t.document.file, t.document.labels, t.document.tissue)
+                 == (doc.file, doc.labels, doc.tissue)), None)
     return same or room.add(Kind.PATTERN, doc, f"taken from {path.name}")
 
 
@@ -90,6 +96,8 @@ def reading_of(room: Workroom, doc: PatternDoc) -> Reading:
     Raises:
         InputError: the file or its names cannot be used.
     """
+    if doc.tissue is not None:
+        return read_tissue(doc)
     key = reading_key(doc)
     kept = room.kept(key)
     if kept is not None:
