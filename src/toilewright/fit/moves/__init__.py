@@ -1,8 +1,8 @@
 """The six moves that every alteration is made of, on pieces with named edges; hinges lie on the seam line.
 
-`slash_spread`, `slash_parallel`, `swing_dart`, `move_dart`, `shift_edge` (by one of its ends) and `redraw_edge`. What is
-often made of them together has a module of its own: a cut opened and healed, a wedge folded out, a centre ruled on, an
-edge bowed, the cuts of a full bust, part of a dart swung, a piece parted in two.
+`slash_spread`, `slash_parallel`, `swing_dart`, `move_dart`, `shift_edge` (by one of its ends) and `redraw_edge`.
+What is often made of them together has a module of its own: a cut opened and healed, a wedge folded out, a centre ruled
+on, an edge bowed, the cuts of a full bust, part of a dart swung, a piece parted in two.
 """
 
 from toilewright.fit.moves.darts import move_dart, swing_dart
