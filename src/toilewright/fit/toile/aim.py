@@ -6,7 +6,7 @@ measure that was not taken may be estimated here, because cloth for a toile only
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass
 from math import hypot, sqrt
 
@@ -179,7 +179,3 @@ def _aim(held: Held, place: str, pattern: Known, hers: Known, words: tuple[str, 
         sentence += " Her measure is estimated; take it before you cut the cloth."
     by = Known(off, pattern.origin if hers.origin is not Origin.ESTIMATED else Origin.ESTIMATED, spread, sentence)
     return Aim(place, by, pattern, hers, sentence, "" if sits else signs[0 if off > 0 else 1], abs(off))
-
-
-AIMS: Mapping[str, Callable[[Held], Iterator[Aim]]] = {"dart": dart_aims, "lines": line_aims}
-"""Everything that is aimed, group by group."""

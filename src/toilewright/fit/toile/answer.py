@@ -185,8 +185,3 @@ def called(kind: Alteration, sign: int) -> str:
     if sign > 0:
         return kind.name
     return next((alias for alias in kind.aliases if kind.signs.get(alias, 1.0) < 0), kind.name)
-
-
-def said_of(reading: Reading, observations: Sequence[Observation]) -> tuple[str, ...]:
-    """Names of the signs that a reading would cure."""
-    return tuple(find_sign(observations[at].sign).name for at in reading.explains)

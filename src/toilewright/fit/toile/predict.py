@@ -56,7 +56,7 @@ def predict(garment: Garment, body: Body, flat: Flat | None = None) -> Predictio
     >>> low = dict(chart("4")) | {"neck shoulder point to bust point": 290.0}
     >>> told = predict(concert_dress().at("4"), body_of("an alto", low, waist_place="natural"))
     >>> told.at("dart height").sentence
-    'The bust dart aims 3.1 cm above the bust point, give or take 0.5 cm.'
+    'The bust dart aims 2.9 cm above the bust point, give or take 0.5 cm.'
     """
     held = Held(flat or flat_of(garment, body), body)
     depth = body.get("waist to hip")
