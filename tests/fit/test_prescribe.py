@@ -9,6 +9,7 @@ from toilewright.body.tape import Wish
 from toilewright.fit.alterations import alter
 from toilewright.fit.flat import flat_of
 from toilewright.fit.prescribe import HELD, drafted_for, prescribe
+from toilewright.units import show_length
 
 GARMENT = concert_dress().at("4")
 CHART = chart_body("4")
@@ -107,3 +108,15 @@ def test_a_pattern_without_a_bodice_is_told_what_it_can_take():
     skirt = type(GARMENT)((GARMENT.piece("skirt front"), GARMENT.piece("skirt back")), ())
     names = {p.name for p in prescribe(skirt, body(hip_girth=1000), drafted=DRAFTED)}
     assert names >= {"hip in or out"} and not names & {"full bust", "high round back", "bust dart height"}
+
+
+def test_the_numbers_of_a_reason_lead_to_its_amount_though_others_are_made_too():
+    """A narrow, sloping shoulder carried forward, a round back: each changes what is measured for the others."""
+    rows = worth(body(back_neck_point_to_waist=427, shoulder_slope=25, shoulder_length=112, forward_shoulder=16,
+                      across_back_width=370, across_front_width=310))
+    assert ("high round back", "") in rows and len(rows) >= 5
+    for (name, _), one in rows.items():
+        shown = show_length(one.amount.value)
+        assert "is not worth doing" not in one.reason, name
+        assert shown.lstrip("-") in one.reason or name == "high round back", (name, shown, one.reason)
+    assert "The pieces are measured with the other alterations made." in rows[("shoulder slope", "")].reason

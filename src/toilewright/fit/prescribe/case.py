@@ -117,9 +117,14 @@ class Case:
     def known(self, amount: float, reason: str, *spreads: float | None, origin: Origin = Origin.MEASURED) -> Known:
         """The amount with its reason; too small ones are called so."""
         if 0 < abs(amount) < WORTH_DOING:
-            reason += (f" Under {self.show(WORTH_DOING)} an alteration is not worth doing: cloth, tape and hand are no "
-                       "better.")
+            reason += too_little(self.body.unit)
         return Known(amount, origin, hypot(*(s or 0.0 for s in spreads)), reason)
+
+
+def too_little(unit: str) -> str:
+    """What is added to the reason of an amount that would not show."""
+    return (f" Under {show_length(WORTH_DOING, unit)} an alteration is not worth doing: cloth, tape and hand are no "
+            "better.")
 
 
 def _once(case: Case) -> Sequence[Mapping[str, str]]:

@@ -16,7 +16,8 @@ from toilewright.body.tape import Body, Wish
 from toilewright.errors import AlterationError, GeometryError
 from toilewright.fit.alterations import find_alteration, made_alone
 from toilewright.fit.handbook import DRAFTED_CUP
-from toilewright.fit.prescribe.case import Case, MeasureMissing, Rule
+from toilewright.fit.levels import bodice_pieces, skirt_pieces
+from toilewright.fit.prescribe.case import Case, MeasureMissing, Rule, too_little
 from toilewright.fit.prescribe.held import Drafted
 from toilewright.fit.prescribe.rules import RULES
 from toilewright.fit.prescribe.settling import settled
@@ -25,6 +26,7 @@ from toilewright.fit.sides import SIDES
 from toilewright.known import Known, Origin, asked
 from toilewright.pattern.garment import Garment
 from toilewright.tolerance import WORTH_DOING
+from toilewright.units import show_length
 
 SETTLED = 0.3
 """mm; amounts that would change by less are settled (less than a pen line)."""
@@ -32,8 +34,11 @@ SETTLED = 0.3
 EXACT = 1.0
 """mm; who asks for smaller amounts than this says that the measures are exact (a tape's error is 4 mm and more)."""
 
-RETOLD = 1.0
+RETOLD = 0.5
 """mm; a reason whose amount changed by more is told again, with the others made."""
+
+OTHERWISE = 2.0
+"""mm; who measures the bought pieces herself would find an amount that is so much another, and is told why."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,8 +84,17 @@ def prescribe(garment: Garment, body: Body, wanted: Mapping[str, float] | None =
             nothing, the handbooks' ease.
     """
     work = _Work(body, wanted or {}, drafted or Drafted(), drafted_cup, least / WORTH_DOING)
+    garment = _measured(garment)
     always, halves = work.standing(standing, (garment, garment))
     return (*always, *_ranked(work.found(halves, {(p.name, *_where(p.options)) for p in always})))
+
+
+def _measured(garment: Garment) -> Garment:
+    """The garment without what no tape is held against: facings, frills, bands, and a wrap skirt beside another one."""
+    skirt = skirt_pieces(garment, wrapped=False) or skirt_pieces(garment, wrapped=True)
+    names = {p.name for p in (*skirt, *bodice_pieces(garment))} | {p.name for p in garment.pieces if p.has_edge("cap")}
+    return replace(garment, pieces=tuple(p for p in garment.pieces if p.name in names), seams=tuple(
+        s for s in garment.seams if all(r.piece in names for r in (*s.a, *s.b))))
 
 
 def _ranked(found: Sequence[Prescription]) -> list[Prescription]:
@@ -155,7 +169,7 @@ class _Work:
 
         def ask(halves: _Halves, settles: bool) -> _Halves:
             for i, place in enumerate(places):
-                asked_now = (place.rule.settles or self._exact) is settles
+                asked_now = self._acts(place) is settles
                 one = self._told(place, halves) if asked_now else None
                 if one is not None:
                     told[i], halves = self._fitting(one, halves)
@@ -271,16 +285,30 @@ class _Work:
         """A prescription with its settled amount; its reason told again where the others changed it."""
         if i not in amounts:
             return replace(first, worth_doing=False) if first.worth_doing else first
-        if first.worth_doing and abs(self._signed(places[i], first) - amounts[i]) < RETOLD:
-            order = places[i].order(amounts[i])
-            return replace(first, name=order.name, amount=replace(first.amount, value=order.amount.value))
-        try:
-            others = _all_made(start, [places[k].order(v) for k, v in amounts.items() if k != i])
-            told = self._told(places[i], others) or first
-        except (AlterationError, GeometryError):
-            told = first
+        told = first
+        if not first.worth_doing or abs(self._signed(places[i], first) - amounts[i]) >= RETOLD:
+            beside = [k for k in amounts if k != i and (self._acts(places[k]) or not self._acts(places[i]))]
+            try:
+                told = self._told(places[i], _all_made(start, [places[k].order(amounts[k]) for k in beside])) or first
+            except (AlterationError, GeometryError):
+                told = first
         order = places[i].order(amounts[i])
-        return replace(told, name=order.name, amount=replace(told.amount, value=order.amount.value), worth_doing=True)
+        return replace(told, name=order.name, amount=replace(told.amount, value=order.amount.value), worth_doing=True,
+                       reason=self._in_company(told, order, self._told(places[i], start)))
+
+    def _acts(self, place: _Place) -> bool:
+        """Is this one settled together with others?"""
+        return place.rule.settles or self._exact
+
+    def _in_company(self, told: Prescription, order: Order, alone: Prescription | None) -> str:
+        """A reason with what the other alterations have to do with it, so that its numbers lead to the amount."""
+        unit = self.body.unit
+        if show_length(abs(told.amount.value), unit) != show_length(abs(order.amount.value), unit):
+            reason = told.reason.removesuffix(too_little(unit))
+            return f"{reason} Together with the other alterations it takes {show_length(order.amount.value, unit)}."
+        if alone is not None and abs(alone.amount.value - told.amount.value) >= OTHERWISE:
+            return f"{told.reason} The pieces are measured with the other alterations made."
+        return told.reason
 
     # -- what does not fit, what is not known ---------------------------------------------------------
 
