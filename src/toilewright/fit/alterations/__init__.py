@@ -6,12 +6,13 @@ from collections.abc import Sequence
 from dataclasses import replace
 from functools import partial
 
-from toilewright.errors import AlterationError, Finding, NameUnknown, Severity
+from toilewright.errors import AlterationError, Finding, GeometryError, NameUnknown, Severity
 from toilewright.fit.alterations import back, bust, lengths, neck_and_shoulder, sleeve, trousers, waist_and_hip
 from toilewright.fit.alterations.cards import card_for
 from toilewright.fit.alterations.kinds import Alteration, Change, chosen
 from toilewright.fit.follow import settle
 from toilewright.fit.moves.edges import reline
+from toilewright.fit.moves.simple import is_simple
 from toilewright.fit.result import Altered, Card, Done, Order
 from toilewright.fit.sides import LEFT, RIGHT, SIDES, differing, divided, marks_to_move, names_of
 from toilewright.pattern.garment import Garment
@@ -55,8 +56,22 @@ def alter(garment: Garment, orders: Sequence[Order]) -> Altered:
     else:
         altered = _uneven(garment, row)
         findings += marks_to_move(*altered.halves)
+    for half in altered.halves if altered.uneven else altered.halves[:1]:
+        _check_whole(garment, half, altered.done)
     walks = walk(altered.garment)
     return replace(altered, walks=walks, findings=(*findings, *_not_sewn(altered.bought, walks)))
+
+
+def _check_whole(before: Garment, after: Garment, done: Sequence[Done]) -> None:
+    """Raise AlterationError where the outline of a piece has come to cross itself."""
+    for name in _changed(before, after):
+        if not is_simple(after.piece(name)) and (not before.has(name) or is_simple(before.piece(name))):
+            makers = [d for d in done if name in d.changed] or done
+            raise AlterationError(f'The outline of "{name}" would cross itself; make less of {_or(makers)}.')
+
+
+def _or(done: Sequence[Done]) -> str:
+    return " or ".join(f'"{name}"' for name in dict.fromkeys(d.order.name for d in done))
 
 
 def made_alone(garment: Garment, order: Order, side: str = "both") -> Garment:
@@ -110,7 +125,11 @@ def _run(garment: Garment, row: _Row, side: str = "both", share: float = 1.0) ->
         times = 1.0 if on == "both" else share * (2.0 if one.whole_girth else 1.0)
         now, made = _make(now, one, order, times)
         done.append(made)
-    return _trued(garment, now), tuple(done)
+    try:
+        return _trued(garment, now), tuple(done)
+    except GeometryError as problem:
+        raise AlterationError(f"A dart cannot be folded after the alterations ({str(problem).rstrip('.')}); make less "
+                              f"of {_or(done)}.") from problem
 
 
 def _uneven(garment: Garment, row: _Row) -> Altered:
@@ -141,8 +160,13 @@ def _make(garment: Garment, one: Alteration, order: Order, times: float) -> tupl
     if amount == 0:
         return garment, Done(order, (), lambda: card_for(one, order, garment, garment, Change(garment)))
     one.check(garment, order.options)
-    change = one.apply(garment, times * amount, {k: v for k, v in order.options.items() if k != "side"})
-    after, told = settle(garment, change.garment)
+    try:
+        change = one.apply(garment, times * amount, {k: v for k, v in order.options.items() if k != "side"})
+        after, told = settle(garment, change.garment)
+    except GeometryError as problem:
+        raise AlterationError(
+            f'"{one.name}" by {show_both(amount)} makes a shape that cannot be drawn on this pattern as it now is '
+            f'({str(problem).rstrip(".")}); make less of "{one.name}", or of what comes before it.') from problem
     changed = _changed(garment, after)
     findings = (*change.findings, *told)
     if not one.sane[0] <= amount <= one.sane[1]:

@@ -56,6 +56,8 @@ def _side(piece: Piece, edge: str) -> str:
 
 def _opened(band: Piece, edge: str, at: float, by: float) -> Piece:
     path = band.edge(edge).path
+    if not BESIDE / 2 < at < path.length - BESIDE / 2:  # it was no match before; the walk of its seam says so
+        return band
     here, along = path.point_at(at), path.tangent_at(at)
     names = [e.name for e in band.edges]
     across = next((c for n in names if n != edge for c in [crossing(band, n, here, along * 1j)]

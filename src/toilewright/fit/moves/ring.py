@@ -214,10 +214,13 @@ class _Finder:
         return p if move is None else move(p)
 
     def grain(self, grain: Grain) -> Grain:
-        """The arrow moves as one and stays where it is as long as one end of it does."""
+        """The arrow moves as one, stays where it is as long as one end of it does, and is never turned."""
         moves = self.move(grain.start), self.move(grain.end)
-        move = None if None in moves else moves[0]
-        return grain if move is None else Grain(move(grain.start), move(grain.end))
+        if moves[0] is None or moves[1] is None:
+            return grain
+        middle = (grain.start + grain.end) / 2
+        by = moves[0](middle) - middle
+        return Grain(grain.start + by, grain.end + by)
 
     def line(self, path: Path) -> Path:
         nodes = tuple(self.moved(p) for p in path.nodes)

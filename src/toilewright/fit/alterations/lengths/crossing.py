@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from toilewright.errors import AlterationError
 from toilewright.fit.alterations.kinds import too_much
 from toilewright.fit.frame import down
@@ -16,6 +18,7 @@ from toilewright.fit.moves.edges import (
 )
 from toilewright.fit.moves.opening import open_right_across
 from toilewright.fit.moves.ring import Carried, Place, Region, point_of
+from toilewright.fit.moves.simple import is_simple
 from toilewright.geometry.affine import Affine
 from toilewright.geometry.meeting import line_meetings
 from toilewright.geometry.path import Path
@@ -26,6 +29,9 @@ NAME, HEM = "lengthen or shorten", "hem"
 
 LEAST_LEFT = 20.0
 """mm that must stay between the line and the nearest corner when the piece is shortened (common practice)."""
+
+CLEAR = 1.0
+"""mm; nearer to a corner no side can be drawn across a cut."""
 
 
 def cut_at(piece: Piece, line: str, at: Point | None) -> tuple[Place, Place]:
@@ -49,6 +55,9 @@ def cut_at(piece: Piece, line: str, at: Point | None) -> tuple[Place, Place]:
         raise AlterationError(f'The line "{line}" of "{piece.name}" does not lie across the piece; draw it from edge '
                               "to edge.")
     for place in (left[1], right[1]):
+        if min(place.at, piece.edge(place.edge).path.length - place.at) < CLEAR:
+            raise AlterationError(f'"{NAME}" on "{piece.name}" would be cut at a corner of it; choose a line that '
+                                  'clears its corners, or say how far above its lowest point to cut: up = "10 cm".')
         for d in piece.darts_on(place.edge):
             if d.start - 1 < place.at < d.end + 1:
                 raise AlterationError(f'The line "{line}" of "{piece.name}" runs into the mouth of its "{d.name}"; '
@@ -57,19 +66,37 @@ def cut_at(piece: Piece, line: str, at: Point | None) -> tuple[Place, Place]:
 
 
 def moved(piece: Piece, one: Place, other: Place, amount: float, follow: bool) -> tuple[Piece, tuple[Region, ...]]:
-    """The piece longer by `amount` mm at a cut (shorter when negative), and its parts as they were moved.
-
-    Raises:
-        AlterationError: more is to be folded out than lies beside the cut.
-    """
+    """The piece longer by `amount` mm at a cut (shorter when negative), and its parts as they were moved."""
     way = away(piece, one, other)
-    room = min(_room(piece, p) for p in (one, other))
-    if amount < 0 and -amount > room:
-        raise too_much(NAME, amount, piece.name, "folds out more than lies beside the line", -max(room, 0.0))
     healed, carried = open_right_across(piece, one, other, amount, _upper(piece, one, other, way), way)
     if follow:
         return _run_on(piece, carried, (one, other), way * amount), carried.regions
     return healed, carried.regions
+
+
+def check_room(cuts: Sequence[tuple[Piece, Place, Place]], amount: float, follow: bool) -> None:
+    """Raise AlterationError where one of the pieces cannot be shortened so much, with the most that all of them can."""
+    short = []
+    for piece, one, other in cuts:
+        most = -max(min(_room(piece, p) for p in (one, other)), 0.0)
+        if amount < most:
+            short.append((most, piece.name, "folds out more than lies beside the line"))
+        elif amount < 0 and not is_simple(moved(piece, one, other, amount, follow)[0]):
+            most = _most(piece, one, other, amount, follow)
+            short.append((most, piece.name, "folds one part over the other's corner"))
+    if short:
+        most, name, why = max(short)
+        raise too_much(NAME, amount, name, why, most)
+
+
+def _most(piece: Piece, one: Place, other: Place, amount: float, follow: bool) -> float:
+    """The most that folds without the outline crossing itself, somewhat less than an amount with which it does."""
+    low, high = 0.0, amount
+    for _ in range(8):
+        middle = (low + high) / 2
+        fits = is_simple(moved(piece, one, other, middle, follow)[0])
+        low, high = (middle, high) if fits else (low, middle)
+    return low
 
 
 def _run_on(piece: Piece, carried: Carried, cut: tuple[Place, Place], by: Point) -> Piece:

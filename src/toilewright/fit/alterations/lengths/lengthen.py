@@ -16,7 +16,7 @@ from toilewright.fit.alterations.kinds import (
     chosen,
 )
 from toilewright.fit.alterations.lengths import at_hem
-from toilewright.fit.alterations.lengths.crossing import HEM, NAME, away, cut_at, moved
+from toilewright.fit.alterations.lengths.crossing import HEM, NAME, away, check_room, cut_at, moved
 from toilewright.fit.follow import opposite
 from toilewright.fit.frame import down
 from toilewright.fit.moves.ring import Place, point_of
@@ -53,20 +53,24 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
         return _at_hem(garment, at_hem.hemmed(garment, options.get("piece")), amount, follow)
     first = _first(garment, options.get("piece"), line, up is not None)
     todo: list[tuple[str, Point | None]] = [(first.name, None if up is None else _edge_at(first, up))]
-    done: dict[str, Picture] = {}
-    altered = garment
+    cuts: dict[str, tuple[Piece, Place, Place]] = {}
     while todo:
         name, at = todo.pop(0)
-        if name in done:
+        if name in cuts:
             continue
         piece = garment.piece(name)
         one, other = cut_at(piece, line if up is None else "", at)
+        cuts[name] = (piece, one, other)
+        for place in (one, other):
+            todo += _beside(garment, piece, place)
+    check_room(list(cuts.values()), amount, follow)
+    done: dict[str, Picture] = {}
+    altered = garment
+    for name, (piece, one, other) in cuts.items():
         longer, regions = moved(piece, one, other, amount, follow)
         altered = altered.with_piece(longer)
         a, b, by = point_of(piece, one), point_of(piece, other), away(piece, one, other) * amount
         done[name] = Picture(regions, sizes=(Size(b, b + by, unit(b - a)),))
-        for place in (one, other):
-            todo += _beside(garment, piece, place)
     return Change(altered, done, {"pieces": float(len(done))}, _told(list(done)))
 
 

@@ -1,0 +1,80 @@
+"""Rows of alterations that no one would write: made soundly, or refused in a sentence."""
+
+import cmath
+import random
+
+import pytest
+from alter_kit import altered, assert_whole, order, other_hand
+from canon_kit import BLOCKS, block, most_that_fits
+
+from toilewright.errors import AlterationError, InputError
+from toilewright.fit.alterations import ALTERATIONS, alter
+from toilewright.geometry.affine import Affine
+
+TURNED = Affine.turn(1.1).then(Affine.shift(-500 + 900j))
+
+
+def some_row(rng, garment):
+    ready = [one for one in ALTERATIONS if one.has_place(garment, {})]
+    row = []
+    for one in rng.choices(ready, k=rng.randint(1, 4)):
+        said = {str(o): rng.choice(o.words) for o in one.options if getattr(o, "words", ()) and rng.random() < 0.4}
+        if rng.random() < 0.25:
+            said["side"] = rng.choice(("left", "right"))
+        row.append(order(one.name, rng.choice((*one.sane, rng.uniform(*one.sane) / 3)), **said))
+    return row
+
+
+def is_whole(before, after):
+    old = {p.name: p for p in before.pieces}
+    for piece in after.pieces:
+        was = old.get(piece.name)
+        if piece is was:
+            continue
+        assert_whole(piece)
+        if was is not None:
+            assert 0.3 < piece.area / was.area < 2.5, piece.name
+            turned = (piece.grain.end - piece.grain.start) / (was.grain.end - was.grain.start)
+            assert abs(cmath.phase(turned)) < 1e-9, piece.name
+
+
+@pytest.mark.parametrize("seed", range(12))
+@pytest.mark.parametrize("name", BLOCKS)
+def test_sound_or_refused(name, seed):
+    rng = random.Random(f"{name} {seed}")
+    garment = block(name) if seed % 2 else other_hand(block(name), TURNED)
+    try:
+        found = alter(garment, some_row(rng, garment))
+    except (AlterationError, InputError) as refused:
+        assert str(refused).endswith(".")
+    else:
+        is_whole(garment, found.garment)
+        assert all(d.card.steps for d in found.done if d.changed)
+
+
+@pytest.mark.parametrize(("name", "line"), [("choir trousers", "crotch line"), ("choir tunic", "biceps line")])
+def test_a_line_through_a_corner_is_no_place_to_cut(name, line):
+    with pytest.raises(AlterationError, match=r"at a corner of it; choose a line that clears"):
+        altered(block(name), "lengthen or shorten", 27.0, line=line)
+
+
+def test_a_fold_that_reaches_beyond_a_corner_says_the_most_that_fits():
+    trousers = BLOCKS["choir trousers"]().at("1")
+    with pytest.raises(AlterationError, match="folds one part over the other's corner") as refused:
+        altered(trousers, "lengthen or shorten", -120.0, line="thigh line")
+    most = most_that_fits(refused.value)
+    assert -120 < most < -60
+    is_whole(trousers, altered(trousers, "lengthen or shorten", most + 0.6, line="thigh line").garment)
+
+
+def test_the_grain_is_never_turned():
+    trousers = block("choir trousers")
+    row = [order("full abdomen", 25.0, hem="follow"), order("full abdomen", 25.0, hem="keep")]
+    is_whole(trousers, alter(trousers, row).garment)
+
+
+def test_a_band_that_was_no_match_before_is_left():
+    row = [order("waist in or out", -38.0, piece="trouser front", side="left"),
+           order("lengthen or shorten", -4.1), order("hem level", 50.0)]
+    trousers = other_hand(BLOCKS["choir trousers"]().at("9"), TURNED)
+    assert any(f.code == "does-not-sew" for f in alter(trousers, row).findings)
