@@ -244,6 +244,7 @@ def test_the_tape_is_drawn_where_it_reads_what_is_counted(kind):
     ({"garment": '"coat"'}, 'no kind of garment called "coat"'),
     ({"garment": '""'}, "does not say what it is of"),
     ({"size": '""'}, "does not say along the lines of which size"),
+    ({"size": '"?"'}, "does not say along the lines of which size"),
     ({"allowances": '"15 cm"'}, "tissue has 0 to"),
     ({"allowances": '"wide"'}, 'or "none"'),
     ({"rows": {"bust frnt": 26.0}}, 'did you mean "bust front"'),

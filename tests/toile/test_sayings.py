@@ -86,6 +86,13 @@ def test_lengths_that_no_toile_shows_are_refused(said):
         read_saying(said)
 
 
+@pytest.mark.parametrize("minus", ["-", "\u2212"])
+def test_less_than_nothing_is_no_length(minus):
+    with pytest.raises(UnitError, match="say the opposite"):
+        read_saying(f"dart ends {minus}2 cm below the bust point")
+    assert read_saying(f"dart ends below the bust point {minus} 2 cm").amount == 20.0
+
+
 def test_what_takes_no_measure_and_what_has_no_sides():
     with pytest.raises(InputError, match="takes no measure"):
         read_saying("cannot sit, 2 cm")

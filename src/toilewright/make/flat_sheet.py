@@ -8,7 +8,7 @@
     allowances = "15 mm"          # what the tissue has beyond the seam line; "none" where it ends there
     unit       = "cm"
 
-    [lengths]                     # which, in which order, and where each runs: toilewright tissue dress --out guide.pdf
+    [lengths]                     # which, in which order, and where each runs: toilewright tissue dress --out tissue
     "bust front" = 27.1
     "bust back"  = 28.1
     "neck point to dart point" = 27.7
@@ -132,7 +132,7 @@ def added_up(taken: Taken, where: str) -> FlatSheet:
     kind = taken.kind
     if missing := [t.name for t in takings_on(kind.block()) if t.must and t.makes not in lengths]:
         raise InputError(f'The {where} lacks "{missing[0]}", without which nothing can be said of a {kind.name}; '
-                         f"`toilewright tissue {kind.name!r} --out guide.pdf` draws where the tape runs.")
+                         f'`toilewright tissue "{kind.name}" --out FOLDER` draws where the tape runs.')
     return FlatSheet(taken.name, kind, taken.size, taken.allowance, taken.unit, taken.cloth, lengths, taken.chart)
 
 
@@ -156,7 +156,7 @@ def _allowance(value: object, unit: str, where: str) -> float:
 
 def _size(sheet: Mapping[str, Any], where: str) -> str:
     value = sheet.get("size", "")
-    if isinstance(value, bool) or not isinstance(value, (str, int, float)) or not str(value).strip():
+    if isinstance(value, bool) or not isinstance(value, (str, int, float)) or str(value).strip() in ("", "?"):
         raise InputError(f'The {where} does not say along the lines of which size the tape lay; write a line such as  '
                          'size = "14".')
     return str(value).strip()

@@ -18,6 +18,7 @@ LONGEST = 300
 _NUMBER = r"(?:\d+[\s-]+\d+\s*/\s*\d+|\d+\s*/\s*\d+|\d*[.,]?\d+\s*[½¼¾⅛⅜⅝⅞⅓⅔]?|[½¼¾⅛⅜⅝⅞⅓⅔])"
 _UNIT = r"(?:mm|cm|millimet(?:re|er)s?|centimet(?:re|er)s?|inch(?:es)?|ins?\b|''|[\"″”“])"
 _AMOUNT = re.compile(rf"(?<![\w.,])({_NUMBER})\s*({_UNIT})?(?![\w/])", re.IGNORECASE)
+_MINUS = re.compile(r"(?:^|\s)[-−–]$")
 _SIDE = re.compile(r"\b(?:(?:on|at|of) (?:the|her|my) )?(?P<side>left|right)(?: (?:side|half|hand))?\b")
 _BOTH = re.compile(r"\b(?:on )?both (?:sides|halves)\b")
 _VERB = re.compile(r"\b(pinch(?:ed|ing)?|pinned|pin|folded|opened|opens|open|let out|slashed|spread|parted)\b"
@@ -92,6 +93,9 @@ def _take_amount(plain: str, unit: str, said: str) -> tuple[str, float | None]:
     if len(found) > 1:
         raise UnitError(f'"{said}" names more than one length; say one thing at a time, with one length.')
     at = found[0]
+    if _MINUS.search(plain[:at.start()]):
+        raise UnitError(f'"{said}" has a length below nothing; say the opposite, such as above for below, with its '
+                        "plain length.")
     amount = parse_length(" ".join(filter(None, (at[1], at[2]))), unit)
     return f"{plain[:at.start()]} {plain[at.end():]}", amount
 
