@@ -130,7 +130,7 @@ def test_one_at_a_time_on_the_phone(screen, site):
     one = sheet(screen, site, PHONE, has_touch=True)
     page = one.page
     assert page.locator(".measure:visible").count() == 1
-    assert page.locator("#at").inner_text().endswith("of 25")
+    assert page.locator("#at").inner_text().endswith("of 30")
     first = page.locator(".measure:visible").get_attribute("data-measure")
     page.locator(".measure:visible input").first.fill("9,5")
     page.locator("#next").click()

@@ -207,14 +207,17 @@ def kind_of_name(text: str) -> str | None:
     return f"bodice {side}" if side else None
 
 
-def shapes_of(name: str | None, below_waist: bool = False) -> tuple[PieceKind, ...]:
+def shapes_of(name: str | None, below_waist: bool = False, panels: bool = True) -> tuple[PieceKind, ...]:
     """The shapes that a usual piece of that name may have, the most usual one first.
 
     Args:
         below_waist: a bodice that shows its waist, or its hip, well inside runs on to a hem.
+        panels: the sheet shows side panels; without one no front or back is the panel at the centre.
     """
-    long = tuple(k for k in _BELOW_WAIST if k.name == name) if below_waist else ()
-    return long or tuple(k for k in ALL_SHAPES if k.name == name)
+    possible = [k for k in (*_BELOW_WAIST, *ALL_SHAPES) if k.name == name
+                and (panels or "princess seam" not in {e.name for e in k.edges})]
+    long = tuple(k for k in possible if k in _BELOW_WAIST) if below_waist else ()
+    return long or tuple(k for k in possible if k not in _BELOW_WAIST)
 
 
 NOTCH_NAMES: dict[tuple[str, str], tuple[str, ...]] = {

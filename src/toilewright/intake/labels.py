@@ -85,7 +85,9 @@ def guess_labels(raw: RawPattern) -> Labels:
 def _named(raw: RawPattern) -> list[_Guess]:
     """Kinds by name first; pieces without a name then take, best fit first, what is left."""
     names = printed_names(raw)
-    found = {name: _matched(raws, kind_of_name(name)) for name, raws in zip(names, raw.pieces, strict=True)}
+    said = [kind_of_name(name) for name in names]
+    panels = any(kind and kind.startswith("bodice side") for kind in said)
+    found = {name: _matched(raws, kind, panels) for name, raws, kind in zip(names, raw.pieces, said, strict=True)}
     taken = {naming.kind.name for _, naming in found.values() if naming.kind}
     nameless = [n for n in names if found[n][1].kind is None and n.startswith(NAMELESS)]
     models = dict(zip(names, raw.pieces, strict=True))
@@ -107,11 +109,11 @@ def _by_shape(raws: Sequence[RawPiece | None], nest: Nest, taken: Collection[str
     return guess_kind(raws[nest.model], nest.ring, taken)
 
 
-def _matched(raws: Sequence[RawPiece | None], said: str | None) -> tuple[Nest, Naming]:
+def _matched(raws: Sequence[RawPiece | None], said: str | None, panels: bool) -> tuple[Nest, Naming]:
     """The piece's corners in all sizes, and its edges' names; soft corners are used where its kind needs them."""
     plain = correspond(raws)
     best, least = (plain, name_edges(raws[plain.model], plain.ring, None)), float("inf")
-    for kind in shapes_of(said, _below_waist(raws)):
+    for kind in shapes_of(said, _below_waist(raws), panels):
         lacking = len(kind.edges) - len(plain.ring.corners)
         needs_soft = 0 < lacking <= len(plain.ring.soft)
         nest = correspond(raws, len(kind.edges)) if needs_soft else plain
