@@ -281,7 +281,7 @@ def test_tissue_measured_with_a_tape_is_brought_in_as_a_flat_sheet(client, room)
     found = bring(client, sheet.encode(), "skirt.toml")
     assert client.finish(found["job"])["state"] == "done"
     page = text_of(client, f"/pattern/{found['pattern']}")
-    assert "Tissue measured with a tape, size 14" in page and "test square" not in page
+    assert "4 of 8 lengths taken." in page and "Enough for size" in page and "test square" not in page
     assert ".toml" in text_of(client, "/patterns")
     wrong = bring(client, sheet.replace('"hip back"', '"hip bakc"').encode(), "wrong.toml")
     ended = client.finish(wrong["job"])

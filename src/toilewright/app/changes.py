@@ -68,8 +68,10 @@ async def asked_for(request: Request, kind: type[Any]) -> Any:
 def measured(value: Any) -> Any:
     """A value as sent, lengths in mm: ``{"length": "95,5", "unit": "cm"}`` is read as she wrote it.
 
-    A ``sign`` beside them turns it round; such a length may also be the amount of a whole row.
+    A ``sign`` beside them turns it round; such a length may also be the amount of a whole row, or one of a list.
     """
+    if isinstance(value, list):
+        return [measured(one) for one in value]
     if isinstance(value, dict) and {"length", "unit"} <= set(value) <= {"length", "unit", "sign"}:
         return parse_length(value["length"], str(value["unit"])) * (-1 if value.get("sign") == -1 else 1)
     if isinstance(value, dict) and isinstance(value.get("amount"), dict):

@@ -14,7 +14,8 @@ from toilewright.units import show_length
 from toilewright.workroom.documents import Document, name_of
 from toilewright.workroom.store import Workroom
 
-_LENGTHS = ("measures", "left", "right", "ease", "width", "length", "amount", "spread")
+_LENGTHS = ("measures", "left", "right", "ease", "width", "length", "amount", "spread", "lengths", "allowance",
+            "chart")
 _IDS = ("body", "pattern", "cloths", "started_from")
 _LEFT_OUT = ("id", "sha", "sure")
 _LONGEST = 90
@@ -144,7 +145,7 @@ _FIELDS = (
     "ease", "standing", "without", "papers", "settled", "diary", "started_from", "measures", "left", "right",
     "waist_place", "date", "text", "kind", "amount", "options", "on", "words", "toiles", "seen", "sign", "side",
     "came_from", "spread", "makes", "make", "learned", "print_toile",
-    "aside")
+    "aside", "tissue", "garment", "lengths", "allowance", "chart")
 
 
 def _place(path: tuple[str, ...]) -> str:

@@ -64,8 +64,11 @@ def chart_of(tissue: TissueSheet) -> BodyChart | None:
     return BodyChart(tissue.sizes, rows) if rows and tissue.size in tissue.sizes else None
 
 
-def read_tissue(doc: PatternDoc) -> Reading:
+def read_tissue(doc: PatternDoc, unit: str = "") -> Reading:
     """The pattern that stands in for the tissue.
+
+    Args:
+        unit: of sentences; "" for the one of her tape.
 
     Raises:
         InputError: something is lacking yet, or the lengths do not go together.
@@ -76,4 +79,8 @@ def read_tissue(doc: PatternDoc) -> Reading:
     if not doc.tissue.size:
         raise InputError(f'"{doc.name}" does not say yet on which size the tape lies; write the one that is printed '
                          "there.")
-    return reading_of(added_up(taken_of(doc.name, doc.tissue), f'flat sheet of "{doc.name}"'))
+    if not doc.tissue.lengths:
+        raise InputError(f'"{doc.name}" has no lengths yet; lay the tape, and write the first ones.')
+    if doc.tissue.allowance is None:
+        raise InputError(f'"{doc.name}" does not say yet whether allowances are included; write their width, or 0.')
+    return reading_of(added_up(taken_of(doc.name, doc.tissue, unit), f'flat sheet of "{doc.name}"'))

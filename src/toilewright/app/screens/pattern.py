@@ -16,7 +16,9 @@ from toilewright.app.pattern_chart import chart_table
 from toilewright.app.pattern_facts import facts, middle_size, seam_sides, seams_at, usual_names
 from toilewright.app.patterns import bring, is_read, lay_under, small_picture, start_reading
 from toilewright.app.safety import UPLOAD
+from toilewright.app.screens.tissue import tissue_page
 from toilewright.app.sheet_map import sheet_map
+from toilewright.app.tissue import kinds
 from toilewright.app.words import say
 from toilewright.errors import InputError
 from toilewright.make.reading import Reading
@@ -37,7 +39,8 @@ def _choice(request: Request) -> dict[str, Any]:
     makes = room.things(Kind.MAKE)
     rows = [(thing, is_read(request.app.state.table, thing.document),
              [m for m in makes if m.document.pattern == thing.id]) for thing in room.things(Kind.PATTERN)]
-    return {"rows": rows, "removed": room.things(Kind.PATTERN, removed=True), "most": LARGEST}
+    return {"rows": rows, "removed": room.things(Kind.PATTERN, removed=True), "most": LARGEST,
+            "kinds": kinds()}
 
 
 def _alone(request: Request) -> Response:
@@ -58,6 +61,8 @@ def _step(request: Request) -> Response:
 def _page(request: Request, thing: Thing, **more: Any) -> Response:
     table = request.app.state.table
     more = {"place": None, "make": None} | more
+    if thing.document.tissue is not None:
+        return tissue_page(request, thing, **more)
     if not is_read(table, thing.document):
         return page(request, "pattern_waits.html", thing=thing, most=LARGEST, **more)
     return page(request, "pattern.html", thing=thing, **_shown(table.reading_of(thing.document), request), **more)

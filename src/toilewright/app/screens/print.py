@@ -36,7 +36,8 @@ def _verdict(outcome: Outcome) -> dict[str, Any]:
 
     looks = [f for f in outcome.findings if f.severity == "look"]
     return {"stops": stops_of(outcome), "looks": looks, "seams": len(outcome.walks),
-            "size": outcome.sized.size_name, "alterations": len(outcome.altered.done)}
+            "size": outcome.sized.size_name, "alterations": len(outcome.altered.done),
+            "by_tape": outcome.sized.reading.by_tape}
 
 
 def _files(request: Request, place: Any) -> str:
