@@ -78,3 +78,14 @@ def test_a_band_that_was_no_match_before_is_left():
            order("lengthen or shorten", -4.1), order("hem level", 50.0)]
     trousers = other_hand(BLOCKS["choir trousers"]().at("9"), TURNED)
     assert any(f.code == "does-not-sew" for f in alter(trousers, row).findings)
+
+
+def test_a_sleeve_head_cannot_be_flatter_than_flat():
+    with pytest.raises(AlterationError, match="leaves the head no height; the most that fits is"):
+        alter(block("concert dress"), [order("upper arm", 50.0, head="let fall")] * 3)
+
+
+@pytest.mark.parametrize("one", ALTERATIONS, ids=lambda one: one.name)
+def test_what_no_line_could_show_is_nothing(one):
+    garment = next(block(name) for name in BLOCKS if one.has_place(block(name), {}))
+    assert not altered(garment, one.name, -3e-14).done[0].changed

@@ -18,6 +18,7 @@ from toilewright.fit.sides import LEFT, RIGHT, SIDES, differing, divided, marks_
 from toilewright.pattern.garment import Garment
 from toilewright.pattern.truing import true_darts
 from toilewright.pattern.walk import SeamWalk, walk
+from toilewright.tolerance import JOINT
 from toilewright.units import show_both
 
 ALTERATIONS: tuple[Alteration, ...] = tuple(
@@ -157,7 +158,7 @@ def _sided(done: Done, side: str) -> Card:
 
 def _make(garment: Garment, one: Alteration, order: Order, times: float) -> tuple[Garment, Done]:
     amount = order.amount.value
-    if amount == 0:
+    if abs(amount) < JOINT:
         return garment, Done(order, (), lambda: card_for(one, order, garment, garment, Change(garment)))
     one.check(garment, order.options)
     try:

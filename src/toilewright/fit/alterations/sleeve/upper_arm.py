@@ -34,6 +34,9 @@ MOST_SHARE = 0.16
 HAIR = 0.05
 """mm from its end at which a cut that comes out at a corner meets the cap."""
 
+FLATTEST = 0.995
+"""Of both slopes of the head together that its width may measure: nearly flat, as in a shirt (our own choice)."""
+
 HEAD = Option("head", "restore", "let fall")
 
 
@@ -54,6 +57,7 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
     if abs(amount) > most:
         raise too_much(NAME, amount, head.sleeve.name, "pulls the head out of shape", most if amount > 0 else -most)
     swings, fell = _swings(head, unit(across) * amount / 2)
+    _check_flat(head, swings, amount)
     halves = _halves(head, swings)
     if chosen(NAME, options, HEAD) == "let fall":
         fell = _as_long(head, swings, fell)
@@ -85,6 +89,15 @@ def _turned(head: Head, side: str, by: Point) -> Affine:
     rest = arm - along * dot(arm, along)
     goal = along * sideways + unit(rest) * sqrt(abs(arm) ** 2 - sideways ** 2)
     return Affine.turn(turn(arm, goal), pivot)
+
+
+def _check_flat(head: Head, swings: tuple[Affine, ...], amount: float) -> None:
+    """Raise AlterationError where the two halves of the head no longer reach from underarm to underarm."""
+    before, after = (abs(b - a) for a, b in (head.ends, [s(p) for s, p in zip(swings, head.ends, strict=True)]))
+    most = FLATTEST * sum(abs(head.tip - p) for p in head.ends)
+    if after > most:
+        raise too_much(NAME, amount, head.sleeve.name, "leaves the head no height",
+                       max(0.0, most - before) * amount / (after - before))
 
 
 def _halves(head: Head, swings: tuple[Affine, ...]) -> tuple[Affine, Affine]:
