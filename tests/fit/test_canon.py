@@ -1,6 +1,7 @@
 """What must hold of every alteration on every pattern that has place for it, drafted or read from a file."""
 
 import cmath
+import re
 import tomllib
 from dataclasses import replace
 from functools import cache
@@ -147,6 +148,13 @@ def test_it_says_what_it_is(one):
     assert WORDS[f"see_{key}"] and WORDS[f"plus_{key}"]
     assert one.sane[0] >= 0 or WORDS[f"minus_{key}"]
     assert any(one.has_place(block(name), {}) for name in BLOCKS), "no drafted pattern shows it"
+
+
+@pytest.mark.parametrize("one", ALTERATIONS, ids=lambda one: one.name)
+def test_what_would_serve_instead_is_another_alteration(one):
+    names = {other.name for other in ALTERATIONS if other is not one}
+    assert set(re.findall(r'(?<!= )"([^"]+)"', one.instead)) <= names
+    assert one.instead or not any(need.edges or need.darts for need in one.needs)
 
 
 # -- a pattern read from a file ---------------------------------------------------------------------

@@ -137,4 +137,4 @@ SOURCE = "NMSU Cooperative Extension C-228; Texas AgriLife Extension E-372"
 ALTERATION = Alteration(
     NAME, ("broad back", "narrow back"), (-12.0, 12.0), SOURCE, 1, apply, _card, {"narrow back": -1.0},
     needs=(Need("bodice back", ("centre back", "neck", "shoulder", "armhole", "side seam")),),
-    instead="on a princess seam, let the seam out or take it in between shoulder and blade")
+    instead='on a princess seam, let the seam out or take it in between shoulder and blade, or use "shoulder width"')

@@ -141,4 +141,5 @@ ALTERATION = Alteration(
     NAME, ("lower bust dart", "raise bust dart", "bust dart up or down", "bust dart down", "bust dart up"),
     (-50.0, 60.0), SOURCE, 2, apply, _card,
     {"raise bust dart": -1.0, "bust dart up": -1.0},
-    needs=(Need("bodice front", (), ("bust dart",)),))
+    needs=(Need("bodice front", (), ("bust dart",)),),
+    instead='"full bust dartless" makes a bust dart where there is none')

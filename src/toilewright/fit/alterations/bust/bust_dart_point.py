@@ -85,4 +85,5 @@ SOURCE = "Threads no. 181 (1 in for a small bust to 2 1/2 in for a large one); c
 
 ALTERATION = Alteration(
     NAME, ("bust dart length", "dart point"), (-60.0, 40.0), SOURCE, 2, apply, _card,
-    options=(PIECE, WAY), needs=(Need("bodice front", (), ("bust dart",)),))
+    options=(PIECE, WAY), needs=(Need("bodice front", (), ("bust dart",)),),
+    instead='"full bust dartless" makes a bust dart where there is none')

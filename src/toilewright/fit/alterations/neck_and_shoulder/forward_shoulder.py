@@ -208,4 +208,5 @@ SOURCE = "Texas AgriLife Extension E-372; USDA Home Economics Research Report 32
 ALTERATION = Alteration(
     NAME, ("forward shoulders", "forward shoulder seam"),
     (-20.0, 30.0), SOURCE, 1, apply, _card, options=(*FRONT_AND_BACK, NECK),
-    needs=(Need("bodice front", ("shoulder", "neck")), Need("bodice back", ("shoulder", "neck"))))
+    needs=(Need("bodice front", ("shoulder", "neck")), Need("bodice back", ("shoulder", "neck"))),
+    instead='without a shoulder seam, turn the sleeve forward with "sleeve pitch"')

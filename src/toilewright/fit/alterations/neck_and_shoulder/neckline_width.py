@@ -88,4 +88,5 @@ SOURCE = "redrawn edge: NMSU Cooperative Extension C-228; Texas AgriLife Extensi
 ALTERATION = Alteration(
     NAME, ("neckline widened", "widen neckline", "neckline narrowed", "narrow neckline"),
     (-25.0, 60.0), SOURCE, 1, apply, _card, {"neckline narrowed": -1.0, "narrow neckline": -1.0},
-    FRONT_AND_BACK, (Need("", ("neck", "shoulder")),))
+    FRONT_AND_BACK, (Need("", ("neck", "shoulder")),),
+    instead='a collar or a yoke without a shoulder seam is altered by "lengthen or shorten"')

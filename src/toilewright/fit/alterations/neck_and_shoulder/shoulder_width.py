@@ -90,4 +90,4 @@ ALTERATION = Alteration(
     NAME, ("broad shoulders", "broad shoulder", "narrow shoulders", "narrow shoulder"),
     (-25.0, 25.0), SOURCE, 1, apply, _card, {"narrow shoulders": -1.0, "narrow shoulder": -1.0},
     FRONT_AND_BACK, (Need("", ("shoulder", "armhole")),),
-    instead="a raglan or a cut-on sleeve has no shoulder seam to the tip: there the sleeve is altered")
+    instead='a raglan or a cut-on sleeve has no shoulder seam to the tip: there "upper arm" alters the sleeve')

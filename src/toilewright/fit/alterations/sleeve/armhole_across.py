@@ -90,4 +90,4 @@ ALTERATION = Alteration(
     NAME, ("armhole out", "armhole in", "armhole moved out", "armhole moved in"),
     (-15.0, 15.0), SOURCE, 4, apply, _card, {"armhole in": -1.0, "armhole moved in": -1.0}, (WHERE, PIECE),
     (Need("", (ARMHOLE, SIDE)),),
-    instead='"broad back" and "narrow shoulders" move the whole armhole')
+    instead='"back width" and "shoulder width" move the whole armhole')

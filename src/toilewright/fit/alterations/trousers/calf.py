@@ -105,4 +105,4 @@ def _card(order: Order, change: Change) -> Card:
 ALTERATION = Alteration(
     NAME, ("full calf", "thin calf", "full calves", "thin calves"), (-40.0, 60.0), SOURCE, 3, apply, _card,
     {"thin calf": -1.0, "thin calves": -1.0}, (PIECE, WAY_OF_HEM), (PANEL,),
-    "other pieces take the alteration of their own seams")
+    'a skirt takes "hip in or out", a sleeve "upper arm"')

@@ -91,4 +91,4 @@ ALTERATION = Alteration(
     NAME, ("high hip out", "high hip in", "let out high hip", "take in high hip"),
     (-60.0, 80.0), SOURCE, 5, apply, _card, {"high hip in": -1.0, "take in high hip": -1.0},
     needs=(Need("", (SIDE, "waist", "hem")),),
-    instead='a dress without a waist seam is let out with "hip in or out"', whole_girth=True)
+    instead='a front without a waist seam is widened down to its hem by "full bust dartless"', whole_girth=True)

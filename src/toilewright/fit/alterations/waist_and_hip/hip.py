@@ -97,4 +97,5 @@ SOURCE = "NMSU Cooperative Extension C-228; Texas AgriLife Extension E-372; halv
 ALTERATION = Alteration(
     NAME, ("hip out", "hip in", "let out hip", "take in hip", "hips in or out"),
     (-120.0, 160.0), SOURCE, 5, apply, _card, {"hip in": -1.0, "take in hip": -1.0}, (PIECE, WAY_OF_HEM),
-    (Need("", ("side seam", "waist", "hem")),), whole_girth=True)
+    (Need("", ("side seam", "waist", "hem")),), whole_girth=True,
+    instead='a front without a waist seam is widened down to its hem by "full bust dartless"')

@@ -69,4 +69,6 @@ SOURCE = "NMSU Cooperative Extension C-228; Texas AgriLife Extension E-372; halv
 ALTERATION = Alteration(
     NAME, ("waist out", "waist in", "let out waist", "take in waist"),
     (-120.0, 160.0), SOURCE, 5, apply, _card, {"waist in": -1.0, "take in waist": -1.0},
-    needs=(Need("", ("side seam", "waist")),), whole_girth=True)
+    needs=(Need("", ("side seam", "waist")),),
+    instead='a front without a waist seam is widened down to its hem by "full bust dartless"',
+    whole_girth=True)
