@@ -4,13 +4,7 @@ from __future__ import annotations
 
 from toilewright.errors import AlterationError
 from toilewright.fit.alterations.kinds import PIECE, Alteration, Change, Need, Options
-from toilewright.fit.alterations.neck_and_shoulder.upper_back import (
-    DART_LENGTH,
-    HOW,
-    TAKES_UP,
-    change_upper_back,
-    hinge_of,
-)
+from toilewright.fit.alterations.neck_and_shoulder.upper_back import HOW, change_upper_back, hinge_of, taken_up
 from toilewright.fit.result import Card, Order
 from toilewright.pattern.garment import Garment
 from toilewright.units import show_both
@@ -38,19 +32,9 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
     return change_upper_back(garment, NAME, options, CUT_SHARE, amount, "neck dart")
 
 
-def _taken_up(how: str, grows: bool) -> str:
-    if grows:
-        return f"close the neck by it and let the {how} grow."
-    long = f"{{{DART_LENGTH:.0f} mm}} long"
-    return {"neck dart": f"fold that into a small dart half way along the neck, {long}.",
-            "ease": "ease it onto the facing.",
-            "shoulder dart": "fold that into a dart half way along the neck, down to the cut; slash from the middle of "
-                             f"the shoulder to its point, close it, and make the dart that opens {long}."}[how]
-
-
 def _card(order: Order, change: Change) -> Card:
     n, to = change.numbers, hinge_of(change)
-    up, taken = f"{{{order.amount.value:.1f} mm}}", _taken_up(TAKES_UP[int(n["way"])], n["grows"] > 0)
+    up = f"{{{order.amount.value:.1f} mm}}"
     steps = (
         f"On the back, measure {{{n['level']:.1f} mm}} down from the neck along the centre back and draw a line from "
         f"there to the {to}, square to the grain.",
@@ -58,7 +42,7 @@ def _card(order: Order, change: Change) -> Card:
         "from outside, so that a paper hinge is left on the seam line.",
         f"Lay paper underneath and raise the neck part until the cut stands open by {up} at the centre back. Tape.",
         "Redraw the centre back straight up from the part below the cut, and draw the neck out to meet it square.",
-        f"The neck is now {{{n['gained']:.1f} mm}} longer on this half: {taken}",
+        f"The neck is now {{{n['gained']:.1f} mm}} longer on this half: {taken_up(change, 'down to the cut')}",
         f"Round off the {to} at the hinge with a curve.")
     check = (f"The centre back is {up} longer.", f"{to.capitalize()} and shoulder measure what they did.",
              "The grain line below the cut has not moved.")

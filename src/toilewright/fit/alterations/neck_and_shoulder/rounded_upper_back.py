@@ -4,13 +4,7 @@ from __future__ import annotations
 
 from toilewright.errors import AlterationError
 from toilewright.fit.alterations.kinds import PIECE, Alteration, Change, Options
-from toilewright.fit.alterations.neck_and_shoulder.upper_back import (
-    DART_LENGTH,
-    HOW,
-    NEED,
-    TAKES_UP,
-    change_upper_back,
-)
+from toilewright.fit.alterations.neck_and_shoulder.upper_back import HOW, NEED, change_upper_back, taken_up
 from toilewright.fit.result import Card, Order
 from toilewright.pattern.garment import Garment
 from toilewright.units import show_both
@@ -41,19 +35,15 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
 
 def _card(order: Order, change: Change) -> Card:
     n = change.numbers
-    by, how = f"{{{order.amount.value:.1f} mm}}", TAKES_UP[int(n["way"])]
-    new = {"shoulder dart": "slash from the middle of the shoulder to the middle of the cut and close the neck: the "
-                            f"shoulder opens into a dart, {{{DART_LENGTH:.0f} mm}} long.",
-           "neck dart": f"fold that into a dart half way along the neck, {{{DART_LENGTH:.0f} mm}} long.",
-           "ease": "ease it onto the facing."}[how]
-    taken = f"close the neck by it and let the {how} grow." if n["grows"] else new
+    by = f"{{{order.amount.value:.1f} mm}}"
     steps = (
         f"On the back, measure {{{n['level']:.1f} mm}} down from the neck along the centre back and draw a line from "
         "there to the armhole, square to the grain: it runs over the shoulder blade.",
         "Cut along the line from the centre back to the armhole seam line, not through it; snip the allowance there.",
         f"Lay paper underneath and raise the upper part until the cut stands open by {by} at the centre back. Tape.",
         "Rule the centre back straight up from the part below, and draw the neck out to meet it square.",
-        f"The neck is now {{{n['gained']:.1f} mm}} longer on this half: {taken}",
+        f"The neck is now {{{n['gained']:.1f} mm}} longer on this half: "
+        f"{taken_up(change, 'down to the middle of the cut')}",
         "Round off the armhole at the hinge.")
     check = (f"The centre back is {by} longer.", "Armhole and sewn shoulder measure what they did.",
              "The grain line below the cut has not moved.")

@@ -89,6 +89,21 @@ def hinge_of(change: Change) -> str:
     return HINGES[int(change.numbers["hinge"])]
 
 
+def taken_up(change: Change, cut: str) -> str:
+    """What is done with the neck's gain, as the end of a step of a card.
+
+    Args:
+        cut: where the cut of a new shoulder dart ends, e.g. ``down to the cut``.
+    """
+    how, long = TAKES_UP[int(change.numbers["way"])], f"{{{DART_LENGTH:.0f} mm}} long"
+    if change.numbers["grows"]:
+        return f"close the neck by it and let the {how} grow."
+    return {"neck dart": f"fold that into a small dart half way along the neck, {long}.",
+            "ease": "ease it onto the facing.",
+            "shoulder dart": f"fold that into a dart half way along the neck, {cut}; slash from the middle of the "
+                             f"shoulder to its point, close it, and make the dart that opens {long}."}[how]
+
+
 def cut_to_armhole(piece: Piece, name: str, share: float) -> tuple[Place, Place]:
     """Where a line square to the grain meets the centre back and the armhole, or a princess seam.
 
