@@ -63,6 +63,12 @@ def text_of(client, path):
     return unescape(answer.text)
 
 
+def test_a_pattern_with_a_file_has_no_lengths_to_take(client, room):
+    thing = room.add(Kind.PATTERN, PatternDoc("bought"), "brought")
+    answer = client.get(f"/pattern/{thing.id}/tissue")
+    assert answer.status_code == 422 and "not by the tape" in answer.json()["error"]["text"]
+
+
 def test_it_begins_with_nothing_and_says_what_is_needed_until_it_is_there(client, room):
     made = client.post("/things", json={"kind": "pattern", "words": "laid out", "document": {
         "name": "my skirt", "tissue": {"garment": "skirt", "unit": "cm"}}})

@@ -2,6 +2,7 @@
 
 import pytest
 
+from toilewright.errors import GeometryError
 from toilewright.fit.moves.opening import open_cut, open_right_across
 from toilewright.fit.moves.ring import Place
 from toilewright.geometry.path import Path
@@ -40,3 +41,8 @@ def test_a_cut_right_across_moves_the_parts_apart(stays, by, cuts):
 def test_a_direction_can_be_told():
     after, _ = open_right_across(PAPER, BOTTOM, TOP, 10.0, "left", 1j)
     assert after.edge("right").path.start == 100 + 10j
+
+
+def test_a_cut_does_not_open_farther_than_it_is_long_twice():
+    with pytest.raises(GeometryError, match="A cut of 10.0 cm does not open by 25.0 cm"):
+        open_cut(PAPER, BOTTOM, TOP, 250.0, "left")

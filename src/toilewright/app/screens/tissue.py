@@ -11,6 +11,7 @@ from starlette.routing import Route
 
 from toilewright.app.pages import fragment, page, unit_of
 from toilewright.app.tissue import chart_to_fill, covers, kinds, rows_of, shown, standing
+from toilewright.errors import InputError
 from toilewright.workroom.documents import Kind
 from toilewright.workroom.store import Thing
 
@@ -40,6 +41,8 @@ def _state_of(request: Request, thing: Thing, make_id: str) -> dict[str, Any]:
 async def _state(request: Request) -> Response:
     def seen() -> dict[str, Any]:
         thing = request.app.state.table.room.get(request.path_params["id"], kind=Kind.PATTERN)
+        if thing.document.tissue is None:
+            raise InputError(f'"{thing.document.name}" is read from its file, not by the tape.')
         return _state_of(request, thing, request.query_params.get("make", ""))
 
     return JSONResponse(await run_in_threadpool(seen))

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from math import cos, sin, sqrt
 
-from toilewright.errors import AlterationError
+from toilewright.errors import AlterationError, GeometryError
 from toilewright.fit.frame import BUST_POINT_BEYOND, centre_of, down, outward
 from toilewright.fit.moves.edges import ends_at, redraw_across, redraw_edge, reline, soften
 from toilewright.fit.moves.ring import Carried, Place, Region, carry, crossing, point_of
@@ -123,6 +123,8 @@ def opening(piece: Piece, pivot: Point, hinge: Place, out: Point, amount: float)
     arm = pivot - point_of(piece, hinge)
     x, y = dot(arm, out), dot(arm, way)
     new_x = x + amount
+    if abs(new_x) >= abs(arm):
+        raise GeometryError(f"The bust point does not move {abs(amount) / 10:.1f} cm across about the armhole's hinge.")
     new_y = sqrt(abs(arm) ** 2 - new_x * new_x)
     return turn(arm, out * new_x + way * (new_y if y > 0 else -new_y)), new_y - abs(y)
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from math import asin
 
+from toilewright.errors import GeometryError
 from toilewright.fit.moves.bow import NEAR_END, ending_along
 from toilewright.fit.moves.edges import (
     SMOOTH,
@@ -54,6 +55,8 @@ def open_at_centre(piece: Piece, cut: Place, hinge: Place, by: float, edge: str)
         edge: the edge at that end of the centre that moves.
     """
     arm = abs(point_of(piece, cut) - point_of(piece, hinge))
+    if abs(by) >= arm:
+        raise GeometryError(f"A cut of {arm / 10:.1f} cm does not lengthen an edge by {abs(by) / 10:.1f} cm.")
     angle = asin(by / arm) * (1.0 if holds(piece, cut, hinge, edge) else -1.0)
     carried = slash_spread(piece, cut, hinge, angle, other_end(piece, cut.edge, edge))
     swung = soften(carried.piece, hinge.edge, carried.at(hinge.edge, hinge.at))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from math import asin
 
+from toilewright.errors import GeometryError
 from toilewright.fit.moves.edges import redraw_across, redraw_edge, reline, soften
 from toilewright.fit.moves.ring import Carried, Place, point_of
 from toilewright.fit.moves.slash import holds, slash_parallel, slash_spread
@@ -23,8 +24,13 @@ def open_cut(piece: Piece, cut: Place, hinge: Place, by: float, stays: str) -> t
 
     Returns:
         the piece, healed; and the regions as they were carried, for its picture.
+
+    Raises:
+        GeometryError: the cut is too short to open so far.
     """
     arm = abs(point_of(piece, cut) - point_of(piece, hinge))
+    if abs(by) >= 2 * arm:
+        raise GeometryError(f"A cut of {arm / 10:.1f} cm does not open by {abs(by) / 10:.1f} cm.")
     angle = 2 * asin(by / (2 * arm))
     carried = slash_spread(piece, cut, hinge, angle if _moves_first(piece, cut, hinge, stays) else -angle, stays)
     return _healed(piece, carried, (cut,), hinge), carried

@@ -45,7 +45,7 @@ def swing_part(piece: Piece, name: str, by: float, pivot: Point, onto: Place, st
     first, second = Place(dart.edge, dart.start), Place(dart.edge, dart.end)
     a, b = piece.feet(dart)
     whole = turn(a - pivot, b - pivot)
-    angle = copysign(2 * asin(by / (2 * abs(a - pivot))), whole)
+    angle = copysign(2 * asin(min(1.0, by / (2 * abs(a - pivot)))), whole)
     gone = by > abs(b - a) - WHOLE
     angle = whole if gone else angle
     kept = holds(piece, second, onto, stays)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from math import sqrt
 
+from toilewright.errors import GeometryError
 from toilewright.fit.alterations.kinds import (
     PIECE,
     Alteration,
@@ -86,6 +87,8 @@ def _turned(head: Head, side: str, by: Point) -> Affine:
     arm = corner(head.sleeve, side, CAP) - pivot
     along = unit(head.ends[0] - head.ends[1])
     sideways = dot(arm + by, along)
+    if abs(sideways) >= abs(arm):
+        raise GeometryError(f"The underarm seam cannot lean out by {abs(sideways) / 10:.1f} cm.")
     rest = arm - along * dot(arm, along)
     goal = along * sideways + unit(rest) * sqrt(abs(arm) ** 2 - sideways ** 2)
     return Affine.turn(turn(arm, goal), pivot)
