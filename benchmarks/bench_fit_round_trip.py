@@ -61,6 +61,9 @@ DISTURBING = {
 }
 """By alteration, the largest amount that disturbs (mm) and the ways in which it is made."""
 
+TRIES = 200
+"""draws after which a group may come a second time: some blocks take nothing of one of their groups."""
+
 SMALLEST = 6.0
 """mm; nothing smaller disturbs: it would not be worth doing."""
 
@@ -141,16 +144,19 @@ def block(measures, rng):
 
 
 def disturbed(garment, rng):
-    """The garment after three alterations of different groups, and which they were."""
-    done, groups = [], set()
+    """The garment after three alterations, and which they were: of different groups, as far as it can take them."""
+    done, groups, tries = [], set(), 0
     while len(done) < 3:
+        tries += 1
+        if tries > TRIES:
+            groups = set()
         name = rng.choice(sorted(DISTURBING))
         one, _ = find_alteration(name)
         most, ways = DISTURBING[name]
         options = rng.choice(ways)
         low, high = max(-most, one.sane[0]), min(most, one.sane[1])
         amount = rng.uniform(low, high)
-        if one.group in groups or abs(amount) < SMALLEST or not one.has_place(garment, options):
+        if one.group in groups or name in [n for n, *_ in done] or abs(amount) < SMALLEST or not one.has_place(garment, options):
             continue
         try:
             garment = made_alone(garment, Order(name, asked(amount), dict(options)))

@@ -7,7 +7,7 @@ settled against one another (:mod:`toilewright.fit.prescribe.settling`).
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from math import hypot
 
@@ -165,6 +165,7 @@ class _Work:
         """Every rule asked in turn, and the amounts settled against one another."""
         told: dict[int, Prescription] = {}
         amounts: dict[int, float] = {}
+        unread: set[int] = set()
         places = self._places(start, done)
 
         def ask(halves: _Halves, settles: bool) -> _Halves:
@@ -175,12 +176,14 @@ class _Work:
                     told[i], halves = self._fitting(one, halves)
                     if told[i].worth_doing:
                         amounts[i] = self._signed(place, told[i])
+                        if abs(self._left(place, halves) - amounts[i]) < SETTLED:
+                            unread.add(i)
             return halves
 
         halves = ask(start, settles=True)
         open_ones = {i for i, one in told.items() if not (one.needs_measure or self._too_much(one, places[i]))}
         for _ in range(2):
-            halves = self._settled(places, amounts, start, halves)
+            halves = self._settled(places, amounts, start, halves, unread)
             more = {i: self._left(places[i], halves) for i in sorted(open_ones - set(amounts))}
             more = {i: v for i, v in more.items() if abs(v) >= self._least(places[i])}
             if not more or not amounts:
@@ -257,21 +260,26 @@ class _Work:
     # -- amounts that act on one another --------------------------------------------------------------
 
     def _settled(self, places: Sequence[_Place], amounts: dict[int, float], start: _Halves,
-                 halves: _Halves) -> _Halves:
-        """The amounts changed into those with which no rule finds anything more; and the garment with them."""
-        rows = list(amounts)
+                 halves: _Halves, unread: Collection[int]) -> _Halves:
+        """The amounts changed into those with which no rule finds anything more; and the garment with them.
+
+        Those in `unread` stay: the pieces do not show that they are made, and they would be asked for again and again.
+        """
+        rows = [i for i in amounts if i not in unread]
+        fixed = [places[i].order(v) for i, v in amounts.items() if i in unread]
 
         def found(now: Sequence[float]) -> list[float] | None:
             try:
-                made = _all_made(start, [places[i].order(v) for i, v in zip(rows, now, strict=True)])
+                made = _all_made(start, [*fixed, *(places[i].order(v) for i, v in zip(rows, now, strict=True))])
             except (AlterationError, GeometryError):
                 return None
             return [self._left(places[i], made) for i in rows]
 
         if len(rows) < 2:
             return halves
-        now = settled(found, list(amounts.values()), SETTLED * min(self.strictness, 1.0))
-        kept = {i: v for i, v in zip(rows, now, strict=True) if abs(v) >= self._least(places[i])}
+        now = settled(found, [amounts[i] for i in rows], SETTLED * min(self.strictness, 1.0))
+        kept = {i: v for i, v in (amounts | dict(zip(rows, now, strict=True))).items()
+                if abs(v) >= self._least(places[i])}
         try:
             halves = _all_made(start, [places[i].order(v) for i, v in kept.items()])
         except (AlterationError, GeometryError):
@@ -283,15 +291,16 @@ class _Work:
     def _retold(self, i: int, places: Sequence[_Place], amounts: Mapping[int, float], first: Prescription,
                 start: _Halves) -> Prescription:
         """A prescription with its settled amount; its reason told again where the others changed it."""
-        if i not in amounts:
-            return replace(first, worth_doing=False) if first.worth_doing else first
         told = first
-        if not first.worth_doing or abs(self._signed(places[i], first) - amounts[i]) >= RETOLD:
+        if first.worth_doing is not (i in amounts) or abs(
+                self._signed(places[i], first) - amounts.get(i, 0.0)) >= RETOLD and i in amounts:
             beside = [k for k in amounts if k != i and (self._acts(places[k]) or not self._acts(places[i]))]
             try:
                 told = self._told(places[i], _all_made(start, [places[k].order(amounts[k]) for k in beside])) or first
             except (AlterationError, GeometryError):
                 told = first
+        if i not in amounts:
+            return replace(told, worth_doing=False) if first.worth_doing else first
         order = places[i].order(amounts[i])
         return replace(told, name=order.name, amount=replace(told.amount, value=order.amount.value), worth_doing=True,
                        reason=self._in_company(told, order, self._told(places[i], start)))
