@@ -156,7 +156,8 @@ def disturbed(garment, rng):
         options = rng.choice(ways)
         low, high = max(-most, one.sane[0]), min(most, one.sane[1])
         amount = rng.uniform(low, high)
-        if one.group in groups or name in [n for n, *_ in done] or abs(amount) < SMALLEST or not one.has_place(garment, options):
+        known = one.group in groups or name in [n for n, *_ in done]
+        if known or abs(amount) < SMALLEST or not one.has_place(garment, options):
             continue
         try:
             garment = made_alone(garment, Order(name, asked(amount), dict(options)))
