@@ -37,7 +37,14 @@ def _verdict(outcome: Outcome) -> dict[str, Any]:
     looks = [f for f in outcome.findings if f.severity == "look"]
     return {"stops": stops_of(outcome), "looks": looks, "seams": len(outcome.walks),
             "size": outcome.sized.size_name, "alterations": len(outcome.altered.done),
-            "by_tape": outcome.sized.reading.by_tape}
+            "by_tape": outcome.sized.reading.by_tape, "cut": _cut_list(outcome)}
+
+
+def _cut_list(outcome: Outcome) -> list[tuple[str, str, str]]:
+    """Every piece, how often it is cut, and of which cloth."""
+    from toilewright.output.words import cut_words
+
+    return [(p.name, cut_words(p), p.cut.cloth) for p in outcome.altered.garment.pieces]
 
 
 def _files(request: Request, place: Any) -> str:
@@ -46,7 +53,8 @@ def _files(request: Request, place: Any) -> str:
     there = {p.name: p.stat().st_size for p in printed.files} if printed else {}
     groups = [(key, [(name, file_words(name), _size(there[name])) for name in names if name in there])
               for key, names in GROUPS]
-    return fragment(request, "parts/print_files.html", groups=[g for g in groups if g[1]], make_id=place.make_id)
+    return fragment(request, "parts/print_files.html", groups=[g for g in groups if g[1]], make_id=place.make_id,
+                    tissue=place.pattern is not None and place.pattern.tissue is not None)
 
 
 def _size(size: int) -> str:

@@ -5,6 +5,12 @@ import { w } from "./words.js";
 const SVG = "http://www.w3.org/2000/svg";
 
 /** A node with attributes. */
+/** A piece's name in lines: its side stands under it. */
+export function linesOf(name) {
+  const side = name.match(/^(.+) (left|right)$/);
+  return side ? [side[1], side[2]] : [name];
+}
+
 export function make(name, attributes = {}, parent = null) {
   const node = document.createElementNS(SVG, name);
   set(node, attributes);
@@ -106,10 +112,19 @@ export class PieceDrawing {
   showLabel({ name, label }) {
     set(this.label, { transform: `translate(${label.at[0]} ${label.at[1]})${label.turned ? " rotate(-90)" : ""}` });
     set(this.title, { "font-size": label.size });
-    set(this.cut, { "font-size": label.size * 0.6, y: label.size });
-    if (this.title.textContent !== name) this.title.textContent = name;
+    set(this.cut, { "font-size": label.size * 0.6, y: label.size * linesOf(name).length });
+    if (this.title.dataset.name !== name) this.showName(name);
     const words = label.cloth === "self" ? label.cut : `${label.cut}, ${label.cloth}`;
     if (this.cut.textContent !== words) this.cut.textContent = words;
+  }
+
+  /** The side stands under the name, so that it can be read on a narrow piece too. */
+  showName(name) {
+    this.title.dataset.name = name;
+    this.title.replaceChildren();
+    for (const [at, line] of linesOf(name).entries()) {
+      make("tspan", { x: 0, dy: at ? "1em" : 0 }, this.title).textContent = line;
+    }
   }
 
   showHits() {

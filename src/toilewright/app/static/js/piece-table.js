@@ -13,7 +13,7 @@
 // Attributes: unit (else the page's), projector (lines only, at true scale).
 import { kept, perMm } from "./calibration-kept.js";
 import { Grips } from "./table-grips.js";
-import { PieceDrawing, make, set, told } from "./piece-drawing.js";
+import { PieceDrawing, make, set, told, linesOf } from "./piece-drawing.js";
 import { Rulers } from "./table-rulers.js";
 import { Tape } from "./table-tape.js";
 import { View } from "./table-view.js";
@@ -198,10 +198,11 @@ class PieceTable extends HTMLElement {
     this.lettered = k;
     for (const { piece, title, cut, node } of this.drawings.values()) {
       const { size, turned } = piece.label;
-      const room = (WIDE * piece.box[turned ? 3 : 2]) / piece.name.length;
+      const lines = linesOf(piece.name);
+      const room = (WIDE * piece.box[turned ? 3 : 2]) / Math.max(...lines.map((line) => line.length));
       const letters = Math.min(Math.max(size, LABEL.least / k), LABEL.most / k, room);
       set(title, { "font-size": letters });
-      set(cut, { "font-size": letters * 0.6, y: letters });
+      set(cut, { "font-size": letters * 0.6, y: letters * lines.length });
       node.classList.toggle("far", letters * 0.6 * k < LABEL.seen);
       node.classList.toggle("farther", letters * k < LABEL.seen);
     }
