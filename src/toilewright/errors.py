@@ -68,7 +68,17 @@ class GeometryError(ToilewrightError):
 
 
 class AlterationError(ToilewrightError):
-    """An alteration that this pattern cannot take, or not by that much."""
+    """An alteration that this pattern cannot take, or not by that much.
+
+    Attributes:
+        amount, most: where it is about an amount, what was asked and the most that fits (mm), else None.
+        piece, why: where, and the reason, in words.
+    """
+
+    amount: float | None = None
+    most: float | None = None
+    piece: str = ""
+    why: str = ""
 
 
 class SewError(ToilewrightError):

@@ -7,7 +7,7 @@ import pytest
 from alter_kit import altered, assert_whole, order, other_hand
 from canon_kit import BLOCKS, block, most_that_fits
 
-from toilewright.errors import AlterationError, InputError
+from toilewright.errors import AlterationError, InputError, Severity
 from toilewright.fit.alterations import ALTERATIONS, alter
 from toilewright.geometry.affine import Affine
 
@@ -73,11 +73,17 @@ def test_the_grain_is_never_turned():
     is_whole(trousers, alter(trousers, row).garment)
 
 
-def test_a_band_that_was_no_match_before_is_left():
+def test_a_band_follows_on_one_side():
     row = [order("waist in or out", -38.0, piece="trouser front", side="left"),
            order("lengthen or shorten", -4.1), order("hem level", 50.0)]
     trousers = other_hand(BLOCKS["choir trousers"]().at("9"), TURNED)
-    assert any(f.code == "does-not-sew" for f in alter(trousers, row).findings)
+    assert not any(f.code == "does-not-sew" for f in alter(trousers, row).findings)
+
+
+def test_a_band_that_was_no_match_before_is_left():
+    large, small = (BLOCKS["choir trousers"]().at(size) for size in ("9", "1"))
+    found = altered(large.with_piece(small.piece("waistband")), "waist in or out", -100.0)
+    assert [f.severity for f in found.findings if f.code == "does-not-sew"] == [Severity.LOOK]
 
 
 def test_a_sleeve_head_cannot_be_flatter_than_flat():
@@ -89,3 +95,17 @@ def test_a_sleeve_head_cannot_be_flatter_than_flat():
 def test_what_no_line_could_show_is_nothing(one):
     garment = next(block(name) for name in BLOCKS if one.has_place(block(name), {}))
     assert not altered(garment, one.name, -3e-14).done[0].changed
+
+
+def test_a_band_follows_each_of_its_four_seams_in_every_size():
+    for size in ("1", "9"):
+        found = altered(BLOCKS["choir trousers"]().at(size), "waist in or out", -110.0)
+        assert not [f for f in found.findings if f.severity is Severity.STOP], size
+
+
+def test_the_most_of_a_girth_on_one_side_is_told_as_it_is_asked():
+    with pytest.raises(AlterationError) as refused:
+        altered(block("concert dress"), "waist in or out", -100.0, side="left")
+    most = most_that_fits(refused.value)
+    assert '"waist in or out" by -10.0 cm' in str(refused.value) and -100 < most < 0
+    assert altered(block("concert dress"), "waist in or out", most + 0.6, side="left").done[0].changed

@@ -9,7 +9,7 @@ from functools import partial
 from toilewright.errors import AlterationError, Finding, GeometryError, NameUnknown, Severity
 from toilewright.fit.alterations import back, bust, lengths, neck_and_shoulder, sleeve, trousers, waist_and_hip
 from toilewright.fit.alterations.cards import card_for
-from toilewright.fit.alterations.kinds import Alteration, Change, chosen
+from toilewright.fit.alterations.kinds import Alteration, Change, chosen, too_much
 from toilewright.fit.follow import settle
 from toilewright.fit.moves.edges import reline
 from toilewright.fit.moves.simple import is_simple
@@ -164,6 +164,11 @@ def _make(garment: Garment, one: Alteration, order: Order, times: float) -> tupl
     try:
         change = one.apply(garment, times * amount, {k: v for k, v in order.options.items() if k != "side"})
         after, told = settle(garment, change.garment)
+    except AlterationError as problem:
+        if problem.amount is None or problem.most is None or times == 1.0:
+            raise
+        # In her amount: what one side takes of a girth is told as it was asked.
+        raise too_much(one.name, problem.amount / times, problem.piece, problem.why, problem.most / times) from problem
     except GeometryError as problem:
         raise AlterationError(
             f'"{one.name}" by {show_both(amount)} makes a shape that cannot be drawn on this pattern as it now is '

@@ -219,7 +219,7 @@ def chosen(name: str, options: Options, word: str, *ways: str) -> str:
 
 def too_much(name: str, amount: float, piece: str, why: str, most: float) -> AlterationError:
     """The error for an amount that does not fit, with the most that does (mm)."""
-    if abs(most) < 0.5:
-        return AlterationError(f'"{name}" by {show_both(amount)} on "{piece}" {why}; nothing fits there.')
-    return AlterationError(
-        f'"{name}" by {show_both(amount)} on "{piece}" {why}; the most that fits is {show_both(most)}.')
+    fits = "nothing fits there" if abs(most) < 0.5 else f"the most that fits is {show_both(most)}"
+    problem = AlterationError(f'"{name}" by {show_both(amount)} on "{piece}" {why}; {fits}.')
+    problem.amount, problem.most, problem.piece, problem.why = amount, most, piece, why
+    return problem

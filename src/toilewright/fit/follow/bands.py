@@ -26,9 +26,10 @@ def open_bands(before: Garment, after: Garment, seam: Seam, moved: Collection[st
         band = after.piece(theirs[0].piece)
         if any(band.has_edge(s) for s in _SIDES) or band.darts:
             continue
-        for at, by in sorted(_openings(before, after, mine), reverse=True):
-            length = before.piece(band.name).edge(theirs[0].edge).path.length
-            band = _opened(band, theirs[0].edge, length - at if theirs[0].reverse else at, by)
+        length = before.piece(band.name).edge(theirs[0].edge).path.length
+        places = [(length - at if theirs[0].reverse else at, by) for at, by in _openings(before, after, mine)]
+        for at, by in sorted(places, reverse=True):  # the last one first: those before it stay where they are
+            band = _opened(band, theirs[0].edge, at, by)
         return after if band is after.piece(band.name) else after.with_piece(band)
     return after
 

@@ -78,12 +78,13 @@ def check_room(cuts: Sequence[tuple[Piece, Place, Place]], amount: float, follow
     """Raise AlterationError where one of the pieces cannot be shortened so much, with the most that all of them can."""
     short = []
     for piece, one, other in cuts:
-        most = -max(min(_room(piece, p) for p in (one, other)), 0.0)
-        if amount < most:
-            short.append((most, piece.name, "folds out more than lies beside the line"))
-        elif amount < 0 and not is_simple(moved(piece, one, other, amount, follow)[0]):
-            most = _most(piece, one, other, amount, follow)
+        room = -max(min(_room(piece, p) for p in (one, other)), 0.0)
+        within = max(amount, room)
+        if within < 0 and not is_simple(moved(piece, one, other, within, follow)[0]):
+            most = _most(piece, one, other, within, follow)
             short.append((most, piece.name, "folds one part over the other's corner"))
+        elif amount < room:
+            short.append((room, piece.name, "folds out more than lies beside the line"))
     if short:
         most, name, why = max(short)
         raise too_much(NAME, amount, name, why, most)
