@@ -13,7 +13,8 @@ from toilewright.pattern.parts import Dart
 from toilewright.pattern.piece import Piece
 
 BUST_POINT_BEYOND = 25.0
-"""mm; a bust point that is not drawn lies so far beyond the point of the bust dart (common practice)."""
+"""mm; a bust point that is not drawn lies so far beyond the point of the bust dart (common practice, no published
+source)."""
 
 CENTRES = ("centre front", "centre back", "wrap edge")
 

@@ -8,14 +8,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from toilewright.fit.frame import BUST_POINT_BEYOND
 from toilewright.geometry.point import Point, unit
 from toilewright.known import Origin
 from toilewright.pattern.garment import Garment
 from toilewright.pattern.parts import Dart
 from toilewright.pattern.piece import Piece
-
-DART_STOPS_SHORT = 25.0
-"""mm; how far a bust dart stops short of the bust point (common practice, no published source)."""
 
 CENTRES = ("centre front", "centre back")
 
@@ -111,7 +109,7 @@ def bust_point(front: Piece) -> Spot | None:
     if dart is None:
         return None
     mouth = sum(front.feet(dart)) / 2
-    return Spot(dart.apex + unit(dart.apex - mouth) * DART_STOPS_SHORT, Origin.ESTIMATED)
+    return Spot(dart.apex + unit(dart.apex - mouth) * BUST_POINT_BEYOND, Origin.ESTIMATED)
 
 
 def bodice_pieces(garment: Garment) -> tuple[Piece, ...]:

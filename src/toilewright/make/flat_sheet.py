@@ -140,11 +140,11 @@ def _where(path: Path | str) -> str:
     return f'flat sheet "{Path(path).name}"'
 
 
-def _allowance(value: object, unit: str, where: str) -> float:
+def _allowance(value: Any, unit: str, where: str) -> float:
     if isinstance(value, str) and value.strip().lower() in ("none", "no", "not included"):
         return 0.0
     try:
-        mm = parse_length(value, unit)  # type: ignore[arg-type]
+        mm = parse_length(value, unit)
     except InputError as problem:
         raise type(problem)(f'"allowances" of {where}: {str(problem).rstrip(".")}, or "none".') from None
     if not 0 <= mm <= LARGEST_ALLOWANCE:
@@ -205,11 +205,11 @@ def _error(taking: Taking) -> float:
     return CURVED_ERROR if taking.run.split()[0] in ("sewn", "edge", "inside") else STRAIGHT_ERROR
 
 
-def _length(name: str, value: object, unit: str, where: str) -> float:
+def _length(name: str, value: Any, unit: str, where: str) -> float:
     if _plain(name).startswith("shoulder slope"):
         return _degrees(name, value, where)
     try:
-        return parse_length(value, unit)  # type: ignore[arg-type]
+        return parse_length(value, unit)
     except InputError as problem:
         raise type(problem)(f'"{name}" of {where}: {problem}') from None
 

@@ -14,6 +14,7 @@ from toilewright.blocks.chart import WHOLE_CHART
 from toilewright.errors import GeometryError, InputError
 from toilewright.fit.flat import flat_of
 from toilewright.fit.flat.laid import TOLD_FROM_DART
+from toilewright.known import Known
 from toilewright.make.flat_sheet import FlatSheet
 from toilewright.make.tissue_kinds import Driver, Kind, start_of
 from toilewright.pattern.garment import Garment
@@ -150,7 +151,7 @@ def _pieces_for(sheet: FlatSheet) -> set[str]:
 # -- which measure moves which length ----------------------------------------------------------------
 
 
-def _active(kind: Kind, taken: Mapping[str, object]) -> list[Driver]:
+def _active(kind: Kind, taken: Mapping[str, Known]) -> list[Driver]:
     """The drivers for the lengths that were taken, each with what follows its measure."""
     drivers: list[Driver] = []
     for one in kind.drivers:
@@ -162,14 +163,14 @@ def _active(kind: Kind, taken: Mapping[str, object]) -> list[Driver]:
     return drivers
 
 
-def _place_in_chart(kind: Kind, taken: Mapping[str, object]) -> float:
+def _place_in_chart(kind: Kind, taken: Mapping[str, Known]) -> float:
     """Where among the sizes of our chart the garment lies, by its key length."""
     flat, measure = kind.key
     found = taken.get(flat)
     if found is None:
         return 4.0
     block = flat_of(kind.block()).lengths[flat].value - start_of(4.0)[measure]
-    return _at(measure, found.value - block)  # type: ignore[attr-defined]
+    return _at(measure, found.value - block)
 
 
 def _at(measure: str, value: float) -> float:

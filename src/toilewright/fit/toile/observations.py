@@ -12,7 +12,6 @@ from typing import Any
 from toilewright.errors import InputError, NameUnknown
 from toilewright.units import show_length
 
-TAKES = ("distance", "pinch", "opening", "")
 SIDES = ("both", "left", "right")
 
 FARTHEST = 200.0

@@ -72,11 +72,6 @@ def read_saying(text: str, unit: str = "cm") -> Observation:
     return Observation(sign.name, amount, side)
 
 
-def sayings_known() -> tuple[str, ...]:
-    """Every saying that is understood, each sign's own name first."""
-    return tuple(words for sign in all_signs() for words in (sign.name, *sign.sayings))
-
-
 def example(sign: Sign) -> str:
     """How a sign is said with a measure, to show her."""
     return f"{sign.name} {told(sign.takes, 20.0)}" if sign.takes else sign.name
