@@ -33,7 +33,6 @@ def test_a_dress_on_tissue_is_taken_length_by_length_and_gone_on_with(screen, si
         page.locator(f'input[name="{name}"]').fill(str(lengths[name]))
         page.keyboard.press("Enter")
     page.get_by_text("Enough for size").wait_for()
-    page.wait_for_load_state("networkidle")
     back = page.locator('[data-taking="across back"]')
     back.locator("input").fill("86")
     page.keyboard.press("Enter")
