@@ -187,3 +187,22 @@ def test_a_make_file_with_a_flat_sheet_is_taken_in(client, room, tmp_path):
     assert tissue.size == "14" and tissue.lengths == pytest.approx(SKIRT)
     assert take_make(room, tmp_path / "make.toml").document.pattern == taken.document.pattern
     assert "Skirt" in text_of(client, f"/make/{taken.id}/size")
+
+
+def test_a_change_of_a_length_tells_what_it_does_to_settled_steps(client, room, make):
+    for step in ("size", "alter"):
+        assert client.post(f"/make/{make.id}/settle/{step}").status_code == 200
+    pattern = make.document.pattern
+    bust = room.get(pattern).document.tissue.lengths["bust front"] / 10 - 1
+    answer = client.post("/ahead", json={"thing": pattern, "set": [
+        [["tissue", "lengths", "bust front"], {"length": str(bust), "unit": "cm"}]]})
+    assert answer.status_code == 200, answer.text
+    assert [one["title"] for one in answer.json()["makes"]] == ["Dress"]
+    sure = [["tissue", "sure", "bust front 1"], "2026-11-25"]
+    answered = client.post("/ahead", json={"thing": pattern, "set": [sure]})
+    assert answered.json()["makes"] == []
+
+
+def test_a_kind_that_is_not_known_any_more_breaks_no_list(client, room):
+    lay(room, "crinoline", {"hoop": 900.0})
+    assert "my crinoline" in text_of(client, "/patterns")
