@@ -14,6 +14,7 @@ from toilewright.blocks.chart import WHOLE_CHART
 from toilewright.errors import GeometryError, InputError
 from toilewright.fit.flat import flat_of
 from toilewright.fit.flat.laid import TOLD_FROM_DART
+from toilewright.fit.prescribe.settling import learnt
 from toilewright.known import Known
 from toilewright.make.flat_sheet import FlatSheet
 from toilewright.make.tissue_kinds import Driver, Kind, start_of
@@ -222,7 +223,8 @@ def _settled(sheet: FlatSheet, drivers: Sequence[Driver],
             break
         else:
             break
-        _learn(inverse, [t - b for t, b in zip(there, by, strict=True)], [n - o for n, o in zip(new, off, strict=True)])
+        inverse = learnt(inverse, [t - b for t, b in zip(there, by, strict=True)],
+                         [n - o for n, o in zip(new, off, strict=True)])
         by, off = there, new
     return values, off
 
@@ -235,16 +237,3 @@ def _tried(sheet: FlatSheet, drivers: Sequence[Driver], start: Mapping[str, floa
             values[name] += amount
     flat = flat_of(sheet.kind.draft(values, _pieces_for(sheet))).lengths
     return values, [sum(flat[n].value for n in d.flat) - goal for d, goal in zip(drivers, goals, strict=True)]
-
-
-def _learn(inverse: list[list[float]], step: Sequence[float], change: Sequence[float]) -> None:
-    """Make the inverse explain what the last step did (Sherman and Morrison)."""
-    along = [sum(a * b for a, b in zip(row, change, strict=True)) for row in inverse]
-    size = sum(s * a for s, a in zip(step, along, strict=True))
-    if abs(size) < 1e-12:
-        return
-    back = [sum(step[i] * inverse[i][j] for i in range(len(step))) for j in range(len(step))]
-    for i, row in enumerate(inverse):
-        share = (step[i] - along[i]) / size
-        for j in range(len(row)):
-            row[j] += share * back[j]

@@ -41,7 +41,7 @@ def settled(found: Callable[[Sequence[float]], list[float] | None], start: Seque
         if after is None:
             break
         gone = [a - b for a, b in zip(left, after, strict=True)]
-        answers = _learnt(answers, step, gone)
+        answers = learnt(answers, step, gone)
         now, left = trial, after
         best = min(best, (max(map(abs, left)), now))
     return best[1]
@@ -51,12 +51,12 @@ def _identity(size: int) -> list[list[float]]:
     return [[float(i == j) for j in range(size)] for i in range(size)]
 
 
-def _learnt(answers: list[list[float]], step: list[float], gone: list[float]) -> list[list[float]]:
-    """The table that answers what is found with a step, so that it would have foretold this step's effect."""
+def learnt(answers: list[list[float]], step: Sequence[float], gone: Sequence[float]) -> list[list[float]]:
+    """The table that answers what is off with a step, so that it would have foretold this step's effect."""
     foretold = [sum(a * g for a, g in zip(row, gone, strict=True)) for row in answers]
     back = [sum(step[i] * answers[i][j] for i in range(len(step))) for j in range(len(step))]
     size = sum(b * g for b, g in zip(back, gone, strict=True))
-    if abs(size) < 1e-9:
+    if abs(size) < 1e-12:
         return answers
     return [[a + (s - f) * b / size for a, b in zip(row, back, strict=True)]
             for row, s, f in zip(answers, step, foretold, strict=True)]
