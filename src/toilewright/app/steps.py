@@ -43,8 +43,9 @@ STEPS = (
     Step("walk", ("body", "pattern", "size", "alterations")),
     Step("print", ("body", "pattern", "size", "alterations", "papers")),
     Step("cards", ("body", "pattern", "size", "alterations")),
+    Step("toile", ("body", "pattern", "size", "alterations")),
 )
-"""Steps of later work (toile, cloth, sewing) go in here at their place in the trade's order."""
+"""Steps of later work (cloth, sewing) go in here at their place in the trade's order."""
 
 
 @dataclass(frozen=True, slots=True)
