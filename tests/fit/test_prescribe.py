@@ -4,6 +4,7 @@ import pytest
 
 from toilewright.blocks.chart import body_of as chart_body
 from toilewright.blocks.concert import concert_dress
+from toilewright.blocks.princess_dress import princess_dress
 from toilewright.body import body_of
 from toilewright.body.tape import Wish
 from toilewright.fit.alterations import alter
@@ -120,3 +121,28 @@ def test_the_numbers_of_a_reason_lead_to_its_amount_though_others_are_made_too()
         assert "is not worth doing" not in one.reason, name
         assert shown.lstrip("-") in one.reason or name == "high round back", (name, shown, one.reason)
     assert "The pieces are measured with the other alterations made." in rows[("shoulder slope", "")].reason
+
+
+PRINCESS = princess_dress().at("4")
+
+
+def princess(**more):
+    rows = prescribe(PRINCESS, body(**more), drafted=drafted_for(PRINCESS, CHART), drafted_cup=CUP)
+    return {p.name: p for p in rows if p.worth_doing}
+
+
+def test_a_full_bust_on_a_princess_seam():
+    assert princess() == {}
+    full = princess(bust_girth=940, neck_shoulder_point_to_waist=439 + 14)["full bust princess"]
+    assert full.amount.value == pytest.approx(20, abs=1.5)
+
+
+def test_a_shoulder_carried_forward_is_brought_forward_once_on_panels():
+    rows = princess(forward_shoulder=16, waist_girth=752)
+    assert rows["forward shoulder"].amount.value == pytest.approx(16, abs=1.0) and "waist in or out" in rows
+
+
+def test_what_the_pieces_do_not_show_is_asked_for_once():
+    """Without a chart nothing tells how far forward the seam was drafted: the amount stays the bone's."""
+    rows = prescribe(GARMENT, body(forward_shoulder=16, waist_girth=752))
+    assert {p.name: p for p in rows}["forward shoulder"].amount.value == pytest.approx(16, abs=0.1)

@@ -131,7 +131,10 @@ def fit_lines(fitted: Fitted) -> list[str]:
     lines += [f"{i}. {_what(p)}: {_much(p, unit)}. {p.reason}" for i, p in enumerate(doing, 1)]
     if not doing:
         lines.append("Nothing is worth altering before the toile.")
-    fits = [p for p in fitted.prescriptions if not p.worth_doing and not p.needs_measure]
+    not_doing = [p for p in fitted.prescriptions if not p.worth_doing and not p.needs_measure]
+    lines += [f"Asked for, but not possible here: {_what(p)}, {_much(p, unit)}. {p.reason}" for p in not_doing
+              if abs(p.amount.value) >= p.threshold]
+    fits = [p for p in not_doing if abs(p.amount.value) < p.threshold]
     if fits:
         lines.append("Fits already, or too little to show: " + ", ".join(
             f"{_what(p)} ({show_length(p.amount.value, unit)})" for p in fits) + ".")

@@ -163,13 +163,24 @@ def shoulder(laid: Laid, side: str) -> Read | None:
 
 
 def slope(laid: Laid, side: str) -> Read | None:
-    """Fall of the shoulder seam from the level, from the neck point to the shoulder tip (degrees)."""
-    piece = laid.main(side)
-    neck, tip = (place(piece, "neck point"), place(piece, "shoulder tip")) if piece else (None, None)
-    if piece is None or neck is None or tip is None:
+    """Fall of the shoulder seam from the level, from the neck point to the shoulder tip, panel by panel (degrees)."""
+    pieces = [p for p in laid.half(side) if p.has_edge("shoulder")]
+    ends = [_shoulder_ends(p) for p in pieces]
+    if not all(any(place(p, name) is not None for p in pieces) for name in ("neck point", "shoulder tip")):
         return None
-    by = tip - neck
-    return length(degrees(atan2(-by.imag, abs(by.real))), "fall of the shoulder seam", piece, error=0.4)
+    by = sum(complex(abs((tip - neck).real), (tip - neck).imag) for neck, tip in ends)
+    return length(degrees(atan2(-by.imag, by.real)), "fall of the shoulder seam", *pieces, error=0.4)
+
+
+def _shoulder_ends(piece: Piece) -> tuple[Point, Point]:
+    """Where the shoulder seam of a piece begins at the neck and ends at the tip; a panel shows one of them by name."""
+    path = piece.edge("shoulder").path
+    neck, tip = place(piece, "neck point"), place(piece, "shoulder tip")
+    if tip is None:
+        tip = max((path.start, path.end), key=lambda z: abs(z - (neck if neck is not None else path.start)))
+    if neck is None:
+        neck = max((path.start, path.end), key=lambda z: abs(z - tip))
+    return neck, tip
 
 
 def neck(laid: Laid, side: str) -> Read | None:
@@ -200,7 +211,7 @@ def armhole_depth(laid: Laid) -> Read | None:
     under = next(((p, z) for p in laid.half("back") if (z := place(p, "underarm")) is not None), None)
     if back is None or nape is None or under is None:
         return None
-    low = under[1] if under[0] is back else _beside(laid, back, *under)
+    low = _beside(laid, back, *under)
     return length(nape.imag - low.imag, "from the nape down to the level of the underarm", back)
 
 
@@ -214,12 +225,11 @@ def across(laid: Laid, side: str) -> Read | None:
     """From the centre to the armhole, half way down the armhole."""
     main = laid.main(side)
     pieces = laid.half(side)
-    tip = next((z for p in pieces if (z := place(p, "shoulder tip")) is not None), None)
+    tip = next(((p, z) for p in pieces if (z := place(p, "shoulder tip")) is not None), None)
     under = next(((p, z) for p in pieces if (z := place(p, "underarm")) is not None), None)
     if main is None or tip is None or under is None or centre_edge(main) is None:
         return None
-    low = under[1] if under[0] is main else _beside(laid, main, *under)
-    level = (tip.imag + low.imag) / 2
+    level = (_beside(laid, main, *tip) + _beside(laid, main, *under)).imag / 2
     total = width_at(main, level)
     used = [main]
     for piece in pieces:

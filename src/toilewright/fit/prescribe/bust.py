@@ -85,6 +85,7 @@ def _front(case: Case) -> tuple[Piece, Point]:
 ROOM = (
     Rule("bust dart point", ("bust point width",), _bust_dart_point, lambda case: ({"way": "in"},)),
     Rule("full bust", ("bust girth", "upper bust girth"), _full_bust),
+    Rule("full bust princess", ("bust girth", "upper bust girth"), _full_bust),
     Rule("full bust dartless", ("bust girth", "upper bust girth"), _full_bust),
 )
 

@@ -283,17 +283,29 @@ class _Work:
         try:
             halves = _all_made(start, [places[i].order(v) for i, v in kept.items()])
         except (AlterationError, GeometryError):
-            return halves
+            return self._as_fits(places, amounts, start)
         amounts.clear()
         amounts.update(kept)
+        return halves
+
+    def _as_fits(self, places: Sequence[_Place], amounts: dict[int, float], start: _Halves) -> _Halves:
+        """The amounts cut down to what fits when they are made in the trade's order; and the garment with them."""
+        halves = start
+        for i in sorted(amounts, key=lambda i: (_rank(places[i].order(amounts[i]).name), i)):
+            order = places[i].order(amounts[i])
+            told, halves = self._fitting(Prescription(order.name, order.amount, order.options), halves)
+            if told.worth_doing:
+                amounts[i] = self._signed(places[i], told)
+            else:
+                del amounts[i]
         return halves
 
     def _retold(self, i: int, places: Sequence[_Place], amounts: Mapping[int, float], first: Prescription,
                 start: _Halves) -> Prescription:
         """A prescription with its settled amount; its reason told again where the others changed it."""
         told = first
-        if first.worth_doing is not (i in amounts) or abs(
-                self._signed(places[i], first) - amounts.get(i, 0.0)) >= RETOLD and i in amounts:
+        if first.worth_doing is not (i in amounts) or (abs(
+                self._signed(places[i], first) - amounts.get(i, 0.0)) >= RETOLD and i in amounts):
             beside = [k for k in amounts if k != i and (self._acts(places[k]) or not self._acts(places[i]))]
             try:
                 told = self._told(places[i], _all_made(start, [places[k].order(amounts[k]) for k in beside])) or first
