@@ -7,8 +7,11 @@ import pytest
 from alter_kit import altered, assert_whole, order, other_hand
 from canon_kit import BLOCKS, block, most_that_fits
 
+from toilewright.blocks.chart import body_of as chart_body
+from toilewright.body.tape import Body
 from toilewright.errors import AlterationError, InputError, Severity
 from toilewright.fit.alterations import ALTERATIONS, alter
+from toilewright.fit.prescribe import drafted_for, prescribe
 from toilewright.geometry.affine import Affine
 
 TURNED = Affine.turn(1.1).then(Affine.shift(-500 + 900j))
@@ -109,3 +112,11 @@ def test_the_most_of_a_girth_on_one_side_is_told_as_it_is_asked():
     most = most_that_fits(refused.value)
     assert '"waist in or out" by -10.0 cm' in str(refused.value) and -100 < most < 0
     assert altered(block("concert dress"), "waist in or out", most + 0.6, side="left").done[0].changed
+
+
+@pytest.mark.parametrize("seed", [17, 19, 36])
+def test_all_that_is_prescribed_can_be_made_together(seed):
+    rng, trousers, chart = random.Random(seed), block("choir trousers"), chart_body("5")
+    singer = Body("a bass", tuple((name, value * rng.gauss(1, 0.05)) for name, value in chart.items()))
+    told = [p for p in prescribe(trousers, singer, drafted=drafted_for(trousers, chart)) if p.worth_doing]
+    is_whole(trousers, alter(trousers, [p.order for p in told]).garment)
