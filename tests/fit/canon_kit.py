@@ -32,7 +32,7 @@ def asked_of(one, garment):
             bases = [{}]
         else:
             bases = [{"piece": p.name} for p in garment.pieces if p.line("lengthen or shorten") is not None]
-    words = [{str(option): word} for option in one.options for word in getattr(option, "words", ())[1:]]
+    words = [{str(option): word} for option in one.options for word in option.words[1:]]
     return bases + [bases[-1] | more for more in words]
 
 

@@ -117,8 +117,7 @@ def _lacks(garment: Garment, one: Alteration) -> str:
 def choices(garment: Garment, name: str) -> list[dict[str, Any]]:
     """What an order of that alteration can say further, each with the words to choose from, or with a field."""
     one = alteration(name)
-    options = tuple(o if isinstance(o, Option) else Option(o) for o in one.options)
-    rows = [(option, _words(garment, one, option)) for option in (*options, SIDE)]
+    rows = [(option, _words(garment, one, option)) for option in (*one.options, SIDE)]
     return [{"key": str(option), "label": _or_itself(f"options.name_{slug(option)}", option),
              "usual": say("options.both_sides") if option == SIDE else say("options.usual"),
              "words": [[word, said(option, word)] for word in words], "field": option.of == "length"}

@@ -9,7 +9,7 @@ from functools import partial
 from toilewright.errors import AlterationError, Finding, GeometryError, NameUnknown, Severity
 from toilewright.fit.alterations import back, bust, lengths, neck_and_shoulder, sleeve, trousers, waist_and_hip
 from toilewright.fit.alterations.cards import card_for
-from toilewright.fit.alterations.kinds import Alteration, Change, chosen, too_much
+from toilewright.fit.alterations.kinds import Alteration, Change, Option, chosen, too_much
 from toilewright.fit.follow import settle
 from toilewright.fit.moves.edges import reline
 from toilewright.fit.moves.simple import is_simple
@@ -24,6 +24,9 @@ from toilewright.units import show_both
 ALTERATIONS: tuple[Alteration, ...] = tuple(
     replace(one, group=room.GROUP)
     for room in (lengths, neck_and_shoulder, back, bust, sleeve, waist_and_hip, trousers) for one in room.ALTERATIONS)
+
+SIDE = Option("side", "both", *SIDES)
+"""What every alteration understands besides its own options."""
 
 
 def find_alteration(name: str) -> tuple[Alteration, float]:
@@ -98,7 +101,7 @@ def _in_order(orders: Sequence[Order]) -> tuple[_Row, tuple[Finding, ...]]:
         for word in order.options:
             if word != "side" and word not in one.options:
                 raise NameUnknown.among("option", word, (*one.options, "side"), f'"{one.name}"')
-        side = chosen(one.name, order.options, "side", "both", *SIDES)
+        side = chosen(one.name, order.options, SIDE)
         if side == "both" and " ".join(order.name.lower().split()) in one.one_side:
             raise AlterationError(f'"{order.name}" is made on one side of her; say which, with side = "left" or '
                                   'side = "right".')

@@ -158,7 +158,7 @@ class Alteration:
     apply: Callable[[Garment, float, Options], Change]
     steps: Callable[[Order, Change], Card]
     signs: Mapping[str, float] = field(default_factory=dict)
-    options: tuple[str, ...] = (PIECE,)
+    options: tuple[Option, ...] = (PIECE,)
     needs: tuple[Need, ...] = ()
     instead: str = ""
     group: str = ""
@@ -203,17 +203,16 @@ def _has(piece: Piece) -> str:
     return f"its edges are {edges}, its darts {darts}"
 
 
-def chosen(name: str, options: Options, word: str, *ways: str) -> str:
-    """What an option says; the first of the ways when it is not given. An :class:`Option` brings its own ways.
+def chosen(name: str, options: Options, option: Option) -> str:
+    """What an option says; the first of its words when it is not given.
 
     Raises:
         AlterationError: it says something else.
     """
-    ways = ways or (word.words if isinstance(word, Option) else ())
-    said = options.get(word, ways[0])
-    if said not in ways:
-        listed = " or ".join(f'"{w}"' for w in ways)
-        raise AlterationError(f'"{name}" cannot do {word} = "{said}"; it can do {listed}.')
+    said = options.get(option, option.words[0])
+    if said not in option.words:
+        listed = " or ".join(f'"{w}"' for w in option.words)
+        raise AlterationError(f'"{name}" cannot do {option} = "{said}"; it can do {listed}.')
     return said
 
 
