@@ -132,3 +132,14 @@ def test_every_sign_leaves_something_to_what_is_not_known():
         assert 0.02 <= sign.something_else < 0.5, sign.name
         assert all(c.share > 0 and c.per and (c.first > 0) == (c.per > 0) and 0 < c.spread < 1 for c in sign.causes)
         assert find_sign(sign.name) is sign
+
+
+@pytest.mark.parametrize(("said", "sign"), [
+    ("drag lines from the bust to the armhole", "too tight at the bust"),
+    ("gaps at the front of the armhole, pinched by 1.2 cm", "armhole gapes in front"),
+    ("the back waist pulls down when I sit", "drag lines from the crotch to the hip at the back"),
+    ("smile lines at the front crotch", "drag lines from the crotch to the hip in front"),
+    ("I cannot lift my arms", "sleeve binds"),
+    ('shoulder seam sits 1/2" behind the top of the shoulder', "shoulder seam behind the top of the shoulder")])
+def test_how_a_dressmaker_says_it(said, sign):
+    assert read_saying(said).sign == sign

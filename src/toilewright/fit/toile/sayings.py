@@ -31,15 +31,15 @@ _PHRASES = {
     "bust apex": "bust point", "arm hole": "armhole", "armscye": "armhole", "sleeve cap": "sleeve head",
     "muslin": "toile", "bottom": "seat", "buttocks": "seat", "tummy": "abdomen", "stomach": "abdomen",
     "towards": "to", "toward": "to", "wrinkle": "fold", "crease": "fold", "biceps": "upper arm", "hips": "hip",
-    "can't": "cannot", "can not": "cannot", "gaping": "gape", "swinging": "swing", "dipping": "dip", "rising": "rise",
-    "pulling": "pull", "binding": "bind", "ending": "end", "twisting": "twist", "cutting": "cut"}
+    "can't": "cannot", "can not": "cannot", "gaping": "gape", "gaps": "gape", "swinging": "swing", "dipping": "dip",
+    "rising": "rise", "pulling": "pull", "binding": "bind", "ending": "end", "twisting": "twist", "cutting": "cut"}
 
 _RELATIONS = frozenset(("before", "behind", "above", "below", "under", "inside", "outside", "beyond", "past"))
 """Words whose two sides must not change places: a seam before the bone is no bone before the seam."""
 
 _FILLERS = frozenset(re.findall("[a-z]+", """
     a an the my her its it is are was were of on at in by to too across about some roughly nearly almost around and that
-    there this when with round toile lie lies lying run runs running hang hangs hanging slightly"""))
+    there this when with round toile lie lies lying run runs running hang hangs hanging sits slightly i she me"""))
 
 
 def read_saying(text: str, unit: str = "cm") -> Observation:
