@@ -22,7 +22,8 @@ from toilewright.pattern.garment import Garment
 
 
 def auto_amount(alteration_name: str, garment: Garment, body: Body, wanted: Mapping[str, float] | None = None,
-                options: Mapping[str, str] | None = None, drafted_cup: float = DRAFTED_CUP) -> Known:
+                options: Mapping[str, str] | None = None, drafted_cup: float = DRAFTED_CUP,
+                drafted: Drafted | None = None) -> Known:
     """The amount of an alteration (mm, signed), with its spread and one reason with numbers.
 
     Args:
@@ -31,6 +32,7 @@ def auto_amount(alteration_name: str, garment: Garment, body: Body, wanted: Mapp
         options: the alteration's further words: ``piece`` tells which piece is lengthened, ``way`` how the dart point
             goes, ``side`` which side of her is looked at.
         drafted_cup: for which full minus upper bust the pattern is drafted (mm), where its chart tells.
+        drafted: what else the pattern was drafted for, as far as its chart tells.
 
     Raises:
         AlterationError: a measure or a mark is missing, or a tape cannot tell; the sentence says what to do.
@@ -44,7 +46,7 @@ def auto_amount(alteration_name: str, garment: Garment, body: Body, wanted: Mapp
         raise NameUnknown.among("alteration with an automatic amount", alteration_name, BY_NAME)
     said = dict(options or {})
     side = said.pop("side", "")
-    amount = rule.work(Case(alteration_name, garment, body, wanted or {}, Drafted(), said, drafted_cup,
+    amount = rule.work(Case(alteration_name, garment, body, wanted or {}, drafted or Drafted(), said, drafted_cup,
                             side if side in ("left", "right") else ""))
     return _one_way(amount, alteration_name == rule.opposite) if rule.opposite else amount
 

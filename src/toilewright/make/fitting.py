@@ -9,18 +9,12 @@ from toilewright.body.measures import find_measure
 from toilewright.body.tape import Wish
 from toilewright.fit.alterations import ALTERATIONS
 from toilewright.fit.alterations.kinds import Alteration
-from toilewright.fit.chart_size import drafted_cup
-from toilewright.fit.prescribe import HELD, Drafted, Prescription, drafted_size, prescribe
+from toilewright.fit.prescribe import Prescription, prescribe
 from toilewright.make.outcome import NAMES, Sized, must_be_settled
 from toilewright.make.recipe import named
 from toilewright.units import show_length
 
 Plain = dict[str, object]
-
-HIP_LENGTHS = ("high hip", "hip", "waist to hip", "skirt length", "thigh", "knee", "calf", "crotch depth",
-               "outside leg")
-"""Flat lengths that follow the size chosen for the hip."""
-
 
 @dataclass(frozen=True, slots=True)
 class Fitted:
@@ -43,8 +37,8 @@ def fit_make(sized: Sized) -> Fitted:
         InputError: the pattern sheet has to be put right first.
     """
     must_be_settled(sized.reading)
-    found = prescribe(sized.before, sized.body, dict(sized.make.ease), standing_of(sized), cup_of(sized),
-                      drafted=drafted_of(sized))
+    found = prescribe(sized.before, sized.body, dict(sized.make.ease), standing_of(sized), sized.cup,
+                      drafted=sized.drafted)
     asked = {name for p in found for name in p.needs_measure}
     return Fitted(sized, found, tuple(e for e in estimates(sized.body) if e.name in asked))
 
@@ -53,29 +47,6 @@ def standing_of(sized: Sized) -> tuple[Wish, ...]:
     """What the body always needs, by the alterations' own names; nothing where the recipe leaves it out."""
     where = f"tape sheet of {sized.body.name}"
     return tuple(named(w, NAMES, where) for w in sized.body.alterations) if sized.make.standing else ()
-
-
-def cup_of(sized: Sized) -> float:
-    """Full minus upper bust for which the chosen size is drafted (mm)."""
-    return drafted_cup(sized.reading.pattern.chart, _size(sized, "bust"))
-
-
-def drafted_of(sized: Sized) -> Drafted:
-    """What the chosen size was drafted for; of a blend place by place."""
-    pattern = sized.reading.pattern
-    by_size = {size: drafted_size(pattern.at(size), pattern.chart, size) for size in {s for _, s in sized.sizes}}
-    bust, waist, hip = (by_size[_size(sized, place)] for place in ("bust", "waist", "hip"))
-    ease, chart = dict(bust.ease), dict(bust.chart)
-    for source, names in ((waist, ("waist",)), (hip, HIP_LENGTHS)):
-        measures = [HELD[name][0] for name in names]
-        ease |= {name: source.ease[name] for name in names if name in source.ease}
-        chart |= {name: source.chart[name] for name in measures if name in source.chart}
-    return Drafted(ease, chart)
-
-
-def _size(sized: Sized, place: str) -> str:
-    chosen = dict(sized.sizes)
-    return chosen.get(place) or next(iter(chosen.values()))
 
 
 # -- as plain values ----------------------------------------------------------------------------------

@@ -5,19 +5,21 @@ from __future__ import annotations
 import os
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 from toilewright.body.tape import Body, Wish, read_tape
 from toilewright.errors import Finding, InputError, Severity
 from toilewright.fit.alterations import ALTERATIONS, alter, find_alteration
 from toilewright.fit.amounts import auto_amount
 from toilewright.fit.blend import blend
-from toilewright.fit.chart_size import drafted_cup
 from toilewright.fit.ease import Ease, measure_ease
+from toilewright.fit.prescribe import Drafted
 from toilewright.fit.result import Altered, Order
 from toilewright.fit.sides import ease_on_both
 from toilewright.fit.size import SizeAdvice, advise
 from toilewright.known import Known, Origin, asked
 from toilewright.make.covering import wrap_findings
+from toilewright.make.drafted import cup_of, drafted_of
 from toilewright.make.reading import Reading, read_pattern
 from toilewright.make.recipe import AUTO, Make, read_make, wishes
 from toilewright.pattern.garment import Garment
@@ -56,6 +58,16 @@ class Sized:
     def findings(self) -> tuple[Finding, ...]:
         """What deserves a look before anything is altered."""
         return (*self.body.findings, *self.reading.findings, *wrap_findings(self.before, self.body, self.unit))
+
+    @cached_property
+    def cup(self) -> float:
+        """Full minus upper bust for which the chosen size is drafted (mm)."""
+        return cup_of(self.reading.pattern, self.sizes)
+
+    @cached_property
+    def drafted(self) -> Drafted:
+        """What else the chosen size was drafted for."""
+        return drafted_of(self.reading.pattern, self.sizes)
 
     @property
     def size_name(self) -> str:
@@ -219,7 +231,5 @@ def amount_of(wish: Wish, sized: Sized) -> Known:
     """
     if wish.amount is not None:
         return asked_for(wish)
-    chosen = dict(sized.sizes)
-    size = chosen.get("bust") or next(iter(chosen.values()))
-    return auto_amount(wish.name, sized.before, sized.body, dict(sized.make.ease), wish.options,
-                       drafted_cup(sized.reading.pattern.chart, size))
+    return auto_amount(wish.name, sized.before, sized.body, dict(sized.make.ease), wish.options, sized.cup,
+                       sized.drafted)
