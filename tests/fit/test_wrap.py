@@ -88,3 +88,9 @@ def test_without_a_wrap_there_is_nothing_to_answer():
 
 def test_words_follow_her_unit():
     assert " in " in cover(wrap(), LEGS, "in")[1].text
+
+
+def test_two_levels_at_one_height_are_one():
+    two = Wrap((Level(0.0, 740.0, 280.0), Level(0.0, 740.0, 280.0), Level(650.0, 1150.0, 280.0)))
+    assert two.at(0.0) == Level(0.0, 740.0, 280.0)
+    assert two.at(325.0).girth == pytest.approx(945.0)

@@ -91,7 +91,8 @@ class Wrap:
         depth = min(max(depth, 0.0), self.length)
         above = max((n for n in self.levels[:-1] if n.depth <= depth), key=lambda n: n.depth)
         below = min((n for n in self.levels if n.depth >= depth and n is not above), key=lambda n: n.depth)
-        share = (depth - above.depth) / (below.depth - above.depth)
+        between = below.depth - above.depth
+        share = (depth - above.depth) / between if between > 0 else 0.0
         return Level(depth, above.girth + share * (below.girth - above.girth),
                      above.overlap + share * (below.overlap - above.overlap))
 
