@@ -151,9 +151,21 @@ def test_from_an_empty_table_to_paper(empty_site, screen, bought, expected, size
     # -- cards, diary ----------------------------------------------------------------------------------------
     assert page.get_by_role("heading", name=re.compile("High round back")).is_visible()
     check(s, "8-cards", size)
+    settle(page, "/toile")
+
+    # -- toile: seen, answered, taken into the pattern ---------------------------------------------------------
+    page.locator("#see").get_by_label("Bust", exact=True).check()
+    page.get_by_label("dart ends below the bust point").check()
+    page.get_by_label("How far").fill("2")
+    page.get_by_role("button", name="Note it").click()
+    reading = page.locator(".answers li", has_text="bust dart height").first
+    reading.get_by_role("button").click()
+    reading.get_by_text("in the pattern").wait_for()
+    check(s, "8-toile", size)
     settle(page, "/$")
     check(s, "9-home", size)
-    page.get_by_role("link", name=re.compile("^Diary")).first.click()
+    make = page.locator(".make").get_attribute("data-make")
+    s.go(f"/make/{make}/diary")  # what was read off the toile wants another look first, so the way there is folded away
     page.get_by_label("What worked").check()
     page.get_by_label("In your words").fill("The back no longer rides up")
     page.get_by_role("button", name="Write it down").click()
@@ -161,8 +173,6 @@ def test_from_an_empty_table_to_paper(empty_site, screen, bought, expected, size
     check(s, "10-diary", size)
 
     # -- back to the size: everything after it wants another look -------------------------------------------
-    s.go("/")
-    make = page.locator(".make").get_attribute("data-make")
     s.go(f"/make/{make}/size")
     page.get_by_label("One size").check()
     page.get_by_role("radio", name="6", exact=True).check(force=True)
@@ -170,4 +180,4 @@ def test_from_an_empty_table_to_paper(empty_site, screen, bought, expected, size
     with page.expect_navigation():
         page.get_by_role("button", name="Take it").click()
     marks = page.locator(".tape li").evaluate_all("all => all.map(one => one.className.trim())")
-    assert marks == ["settled", "settled", *["again"] * 5]
+    assert marks == ["settled", "settled", *["again"] * 6]

@@ -30,6 +30,7 @@ KINDS = {"pdf": "application/pdf", "svg": "image/svg+xml", "dxf": "image/vnd.dxf
 """Media types by the end of a file's name."""
 
 GROUPS = (("paper", ("pieces-a4.pdf", "pieces-letter.pdf", "pieces-sheet.pdf", "pieces-projector.pdf")),
+          ("toile", ("toile-a4.pdf", "toile-letter.pdf", "toile-sheet.pdf", "toile-projector.pdf")),
           ("table", ("summary.pdf", "cards.pdf", "before-after.svg")),
           ("others", ("pieces.svg", "pieces.dxf", "result.json")))
 """Files by what they are for, in the order in which she wants them."""
