@@ -73,7 +73,7 @@ class _Words:
         """A value for reading, by where it stands."""
         if value is None and path[:1] == ("alterations",) and path[-1] == "amount":
             return say("history.from_measures")
-        if value is None or value in ("", [], {}, ()):
+        if value is None or value in ("", [], {}, ()) or (value == 0 and path[-1:] == ("makes",)):
             return ""
         if isinstance(value, bool):
             if path[-1:] == ("on",):
