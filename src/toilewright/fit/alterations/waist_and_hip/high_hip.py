@@ -2,16 +2,8 @@
 
 from __future__ import annotations
 
-from toilewright.fit.alterations.kinds import Alteration, Change, Need, Options, Picture, Size, too_much
-from toilewright.fit.alterations.waist_and_hip.side_shift import (
-    SIDE,
-    half_way_place,
-    hip_place,
-    rounds,
-    shift_group,
-    side_edges,
-    side_out,
-)
+from toilewright.fit.alterations.kinds import Alteration, Change, Need, Options, Picture, Size
+from toilewright.fit.alterations.waist_and_hip.side_shift import SIDE, girth_out, half_way_place, hip_place, side_out
 from toilewright.fit.frame import outward
 from toilewright.fit.moves.edges import ends_at
 from toilewright.fit.result import Card, Order
@@ -19,9 +11,6 @@ from toilewright.pattern.garment import Garment
 from toilewright.pattern.piece import Piece
 
 NAME, LINE = "high hip in or out", "high hip line"
-
-STEEPEST = 0.25
-"""mm of shift for each mm of side seam to the next level: more makes a bulge (common practice)."""
 
 
 def apply(garment: Garment, amount: float, options: Options) -> Change:
@@ -33,19 +22,8 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
     Raises:
         AlterationError: the edges are missing, or the amount does not fit.
     """
-    groups = rounds(garment, NAME, options, "waist", "hem")
-    most, least = min((STEEPEST * _nearest_level(p) * side_edges(g), p.name) for g in groups for p in g)
-    if abs(amount) > most:
-        raise too_much(NAME, amount, least, "makes a bulge in the side seam", most if amount > 0 else -most)
-    main = next((g for g in groups if not g[0].name.startswith("wrap")), groups[0])
-    each = amount / side_edges(main)
-    for group in groups:
-        by = amount / side_edges(group)
-
-        def shifted(piece: Piece, by: float = by) -> Piece:
-            return side_out(piece, _place(piece), outward(piece) * by, _span(piece))
-
-        garment = shift_group(garment, group, shifted)
+    garment, main, each = girth_out(garment, NAME, options, amount, _nearest_level, lambda p, by: side_out(
+        p, _place(p), outward(p) * by, _span(p)))
     return Change(garment, {p.name: _picture(p, each) for p in main}, {"each": each})
 
 

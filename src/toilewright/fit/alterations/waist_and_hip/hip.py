@@ -12,16 +12,8 @@ from toilewright.fit.alterations.kinds import (
     Picture,
     Size,
     chosen,
-    too_much,
 )
-from toilewright.fit.alterations.waist_and_hip.side_shift import (
-    SIDE,
-    hip_place,
-    rounds,
-    shift_group,
-    side_edges,
-    side_out,
-)
+from toilewright.fit.alterations.waist_and_hip.side_shift import SIDE, girth_out, hip_place, side_out
 from toilewright.fit.frame import outward
 from toilewright.fit.result import Card, Order
 from toilewright.pattern.garment import Garment
@@ -30,9 +22,6 @@ from toilewright.pattern.piece import Piece
 NAME = "hip in or out"
 
 WAY_OF_HEM = Option("hem", "taper", "follow")
-
-STEEPEST = 0.25
-"""mm of shift for each mm of side seam between waist and hip: more makes a bulge (common practice)."""
 
 
 def apply(garment: Garment, amount: float, options: Options) -> Change:
@@ -47,20 +36,8 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
         AlterationError: the edges are missing, or the amount does not fit.
     """
     follow = chosen(NAME, options, WAY_OF_HEM) == "follow"
-    groups = rounds(garment, NAME, options, "waist", "hem")
-    most, least = min((STEEPEST * _shorter_part(p) * side_edges(g), p.name) for g in groups for p in g)
-    if abs(amount) > most:
-        raise too_much(NAME, amount, least, "makes a bulge in the side seam", most if amount > 0 else -most)
-    # The dress before a wrap skirt that comes with it: its picture stands for both.
-    main = next((g for g in groups if not g[0].name.startswith("wrap")), groups[0])
-    each = amount / side_edges(main)
-    for group in groups:
-        by = amount / side_edges(group)
-
-        def shifted(piece: Piece, by: float = by) -> Piece:
-            return side_out(piece, hip_place(piece), outward(piece) * by, follow=follow)
-
-        garment = shift_group(garment, group, shifted)
+    garment, main, each = girth_out(garment, NAME, options, amount, _shorter_part, lambda p, by: side_out(
+        p, hip_place(p), outward(p) * by, follow=follow))
     return Change(garment, {p.name: _picture(p, each) for p in main}, {"each": each})
 
 

@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from toilewright.errors import AlterationError
-from toilewright.fit.alterations.kinds import Options
+from toilewright.fit.alterations.kinds import Options, too_much
 from toilewright.fit.follow import opposite
 from toilewright.fit.frame import centre_of, down
 from toilewright.fit.moves.bow import bowed
@@ -29,6 +29,9 @@ from toilewright.pattern.garment import Garment
 from toilewright.pattern.piece import Piece
 
 SIDE = "side seam"
+
+STEEPEST = 0.25
+"""mm of shift for each mm of side seam to the next level: more makes a bulge (common practice)."""
 
 USUAL_HIP_DEPTH = 200.0
 """mm below the waist, along the side seam, where neither a hip line nor a hip notch is drawn (common practice)."""
@@ -58,6 +61,32 @@ def rounds(garment: Garment, name: str, options: Options, *edges: str) -> list[l
                               + (f' that belong to "{wanted}"' if wanted else "")
                               + "; correct the names of the edges in the labels file.")
     return groups
+
+
+def girth_out(garment: Garment, name: str, options: Options, amount: float, reach: Callable[[Piece], float],
+              out: Callable[[Piece, float], Piece]) -> tuple[Garment, list[Piece], float]:
+    """Skirts or trousers with a girth larger by `amount` mm, evenly at all side edges.
+
+    Args:
+        reach: mm of a piece's side seam over which the shift tapers, where that is shortest.
+        out: a piece with its side seam moved by so many mm.
+
+    Returns:
+        the garment; the pieces that the picture shows, as they were; and the shift at each of their side edges (mm).
+
+    Raises:
+        AlterationError: the edges are missing, or the amount does not fit.
+    """
+    groups = rounds(garment, name, options, "waist", "hem")
+    most, least = min((STEEPEST * reach(p) * side_edges(g), p.name) for g in groups for p in g)
+    if abs(amount) > most:
+        raise too_much(name, amount, least, "makes a bulge in the side seam", most if amount > 0 else -most)
+    for group in groups:
+        by = amount / side_edges(group)
+        garment = shift_group(garment, group, lambda p, by=by: out(p, by))
+    # The dress before a wrap skirt that comes with it: its picture stands for both.
+    main = next((g for g in groups if not g[0].name.startswith("wrap")), groups[0])
+    return garment, main, amount / side_edges(main)
 
 
 def _joined_at_waist(garment: Garment, groups: list[list[Piece]], wanted: str) -> list[list[Piece]]:
