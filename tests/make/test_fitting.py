@@ -71,3 +71,20 @@ def test_the_measure_that_would_tell_most_is_asked_for_next(table, said, tmp_pat
     assert [r["narrows_mm"] for r in ranked] == sorted((r["narrows_mm"] for r in ranked), reverse=True)
     assert ranked[0]["most"] in needed and ranked[0]["narrows_mm"] > 5
     assert f'Measure next: "{ranked[0]["name"]}", ' in said("fit", tmp_path / demo.MAKE)
+
+
+def test_a_wrap_skirt_that_is_too_small_is_no_pattern_that_needs_nothing(tmp_path, said):
+    lengths = {"waist front of the wrap": 19.5, "hip front of the wrap": 26.5, "beyond the centre at waist": 12,
+               "beyond the centre at hip": 13, "waist to hip": 21, "waist back of the wrap": 18.5,
+               "hip back of the wrap": 26.5, "skirt length": 68}
+    sheet = "\n".join(f'"{name}" = {value}' for name, value in lengths.items())
+    (tmp_path / "flat.toml").write_text('garment = "wrap skirt"\nsize = "14"\nallowances = "15 mm"\nunit = "cm"\n'
+                                        f"[lengths]\n{sheet}\n", encoding="utf-8")
+    (tmp_path / "make.toml").write_text('title = "Wrap"\npattern = "flat.toml"\ntape = "tape.toml"\nsize = "14"\n',
+                                        encoding="utf-8")
+    for waist, hip, fits in ((74, 94, True), (89, 113, False)):
+        (tmp_path / "tape.toml").write_text(f'name = "Alto"\nunit = "cm"\nwaist_place = "natural"\n[measures]\n'
+                                            f"waist = {waist}\nhip = {hip}\n", encoding="utf-8")
+        words = said("fit", tmp_path / "make.toml")
+        assert ("Nothing is worth altering" in words) is fits
+        assert ("of ease at the hip of the wrap skirt" in words) is not fits

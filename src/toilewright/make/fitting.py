@@ -100,7 +100,9 @@ def fit_lines(fitted: Fitted) -> list[str]:
     doing = [p for p in fitted.prescriptions if p.worth_doing]
     lines = [f"{fitted.sized.body.name} on {fitted.sized.make.title}, size {fitted.sized.size_name}:"]
     lines += [f"{i}. {_what(p)}: {_much(p, unit)}. {p.reason}" for i, p in enumerate(doing, 1)]
-    if not doing:
+    short = [e.verdict for e in fitted.sized.ease if e.enough is False and e.place.endswith("wrap skirt")]
+    lines += short  # no alteration stands for wrapping wider
+    if not doing and not short:
         lines.append("Nothing is worth altering before the toile.")
     not_doing = [p for p in fitted.prescriptions if not p.worth_doing and not p.needs_measure]
     lines += [f"Asked for, but not possible here: {_what(p)}, {_much(p, unit)}. {p.reason}" for p in not_doing
