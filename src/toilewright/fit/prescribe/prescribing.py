@@ -218,8 +218,8 @@ class _Work:
         """Left and right where the tape sheet tells them apart, else both as one."""
         if not rule.by_side:
             return ("",)
-        told = [self.body.on_side(m, side) for m in rule.uses[:1] for side in SIDES]
-        apart = None not in told and abs(told[0].value - told[1].value) > 1e-9  # type: ignore[union-attr]
+        left, right = (self.body.on_side(rule.uses[0], side) for side in SIDES)
+        apart = left is not None and right is not None and abs(left.value - right.value) > 1e-9
         return SIDES if apart or halves[0] is not halves[1] else ("",)
 
     def _case(self, place: _Place, halves: _Halves) -> Case:
