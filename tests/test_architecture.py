@@ -24,7 +24,8 @@ LAYERS = [
 ALLOWED = {
     ("known", "units"), ("units", "errors"), ("tolerance", "errors"),   # one floor of plain values
     ("blocks", "cutting"), ("fit", "cutting"),                         # allowances are trimmed by both
-    ("cli", "demo"), ("cli", "cli_room"), ("cli", "cli_fit"), ("cli_fit", "cli_room"), ("__main__", "cli"), ("demo", "cli"),             # the rim
+    ("cli", "demo"), ("cli", "cli_room"), ("cli", "cli_fit"), ("cli_fit", "cli_room"),
+    ("__main__", "cli"), ("demo", "cli"),                              # the rim
 }
 
 

@@ -46,9 +46,9 @@ class Garment:
     """One size of a pattern.
 
     Attributes:
-        taken: of a stand-in for tissue that was measured with a tape, the flat lengths that were taken, by how much each
-            is more than on the stand-in, and how far the tape may be off (mm); of drawn pieces None, as everything can
-            be read off them.
+        taken: of a stand-in for tissue that was measured with a tape, the flat lengths that were taken, by how much
+            each is more than on the stand-in, and how far the tape may be off (mm); of drawn pieces None, as
+            everything can be read off them.
     """
 
     pieces: tuple[Piece, ...]
