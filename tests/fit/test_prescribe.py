@@ -10,6 +10,7 @@ from toilewright.body.tape import Wish
 from toilewright.fit.alterations import alter
 from toilewright.fit.flat import flat_of
 from toilewright.fit.prescribe import HELD, drafted_for, prescribe
+from toilewright.fit.prescribe.settling import settled
 from toilewright.units import show_length
 
 GARMENT = concert_dress().at("4")
@@ -146,3 +147,13 @@ def test_what_the_pieces_do_not_show_is_asked_for_once():
     """Without a chart nothing tells how far forward the seam was drafted: the amount stays the bone's."""
     rows = prescribe(GARMENT, body(forward_shoulder=16, waist_girth=752))
     assert {p.name: p for p in rows}["forward shoulder"].amount.value == pytest.approx(16, abs=0.1)
+
+
+def test_an_amount_at_its_most_holds_while_the_others_settle():
+    """The second amount goes to 5 at most; the first has to come to rest beside it, not where it was before."""
+    def found(now):
+        return None if now[1] > 5.0 else [10 - now[0] - 0.6 * now[1], 8 - now[1] - 0.5 * now[0]]
+
+    first, second = settled(found, [10.0, 4.0], 1e-3)
+    assert second <= 5.0
+    assert first == pytest.approx(10 - 0.6 * second, abs=1e-3)

@@ -11,6 +11,7 @@ Source: Broyden, A class of methods for solving nonlinear simultaneous equations
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from math import inf
 
 ROUNDS = 6
 """How often all rules are asked again."""
@@ -31,20 +32,51 @@ def settled(found: Callable[[Sequence[float]], list[float] | None], start: Seque
     now, left = list(start), found(start)
     if left is None:
         return now
-    best, answers = (max(map(abs, left), default=0.0), now), _identity(len(now))
+    free, answers = set(range(len(now))), _identity(len(now))
+    best = (_most(left, free), now)
     for _ in range(ROUNDS):
         if best[0] < enough:
             break
-        step = [sum(a * r for a, r in zip(row, left, strict=True)) for row in answers]
-        trial = [v + s for v, s in zip(now, step, strict=True)]
-        after = found(trial)
-        if after is None:
+        step = [sum(a * r for a, r in zip(row, left, strict=True)) if i in free else 0.0
+                for i, row in enumerate(answers)]
+        taken = _taken(found, now, step, free)
+        if taken is None:
             break
-        gone = [a - b for a, b in zip(left, after, strict=True)]
-        answers = learnt(answers, step, gone)
+        trial, after, held = taken
+        if held is not None:
+            free.discard(held)
+            best = (inf, now)
+        moved, gone = _less(trial, now), _less(left, after)
+        answers = learnt(answers, moved, gone)
         now, left = trial, after
-        best = min(best, (max(map(abs, left)), now))
+        best = min(best, (_most(left, free), now))
     return best[1]
+
+
+def _taken(found: Callable[[Sequence[float]], list[float] | None], now: Sequence[float], step: Sequence[float],
+           free: set[int]) -> tuple[list[float], list[float], int | None] | None:
+    """Amounts after a step, what is found with them, and which one had to be held where it was, as no more of it fits.
+
+    None when the step cannot be made even so.
+    """
+    trial = [v + s for v, s in zip(now, step, strict=True)]
+    after = found(trial)
+    if after is not None:
+        return trial, after, None
+    for i in sorted(free, key=lambda i: -abs(step[i])):
+        part = [*trial[:i], now[i], *trial[i + 1:]]
+        after = found(part)
+        if after is not None:
+            return part, after, i
+    return None
+
+
+def _less(one: Sequence[float], other: Sequence[float]) -> list[float]:
+    return [a - b for a, b in zip(one, other, strict=True)]
+
+
+def _most(left: Sequence[float], free: set[int]) -> float:
+    return max((abs(left[i]) for i in free), default=0.0)
 
 
 def _identity(size: int) -> list[list[float]]:
