@@ -51,7 +51,12 @@ def laptop(browser, site):
     page.locator("seam-walk input").first.fill("55")
     page.locator(".seam", has=page.locator("seam-walk")).evaluate("seam => seam.scrollIntoView()")
     take(s, "walk")
-    s.go(f"/make/{make}/print")
+    s.go(f"/make/{make}/toile")
+    page.locator('[name=room][value="bust"]').check()
+    page.get_by_label("dart ends below the bust point").check()
+    page.locator('[name="amount"]').fill("2")
+    page.locator("#seen").evaluate("head => head.scrollIntoView()")
+    take(s, "toile")
     return make
 
 
