@@ -181,6 +181,9 @@ def test_one_is_added_for_a_piece_and_taken_out_by_keyboard_alone(site, screen):
         fresh.locator("details.more > summary").press("Enter")
     with page.expect_response(re.compile("/change$")):
         fresh.get_by_label("On which piece").select_option("sleeve")
+    # Her measures ask for a shorter sleeve; she wants it longer.
+    with page.expect_response(re.compile("/change$")):
+        fresh.get_by_role("button", name=re.compile("^longer")).press("Enter")
     field.focus()
     page.keyboard.press("Control+a")
     page.keyboard.type("1 in")

@@ -292,3 +292,15 @@ def test_looks(screen, site, size, theme):
     one.go("/bodies")
     one.keep(name.replace("measure", "people"))
     assert one.axe() == [] and not one.wide()
+
+
+def test_a_link_goes_to_its_measure_and_what_was_not_taken_is_estimated(site, screen):
+    for size in (LAPTOP, PHONE):
+        one = screen(site, size)
+        page = one.go("/bodies")
+        page.locator("h2 a").first.click()
+        page.wait_for_url(re.compile("/body/"))
+        page.goto(page.url.split("#")[0] + "#high-hip-girth")
+        expect(page.locator("#m-high-hip-girth")).to_be_focused()
+        expect(page.locator("#guess-high-hip-girth")).to_contain_text("nine of ten bodies")
+        assert one.axe() == [] and not one.wide()

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from toilewright.app.estimating import guesses, take_next
 from toilewright.app.words import say
 from toilewright.body.measures import Measure, all_measures
 from toilewright.body.questions import Question, questions
@@ -122,8 +123,10 @@ def as_body(doc: BodyDoc, sheet: TapeSheet, unit: str) -> Body:
 
 def state(doc: BodyDoc, sheet: TapeSheet, unit: str, wanted: Sequence[str], today: str) -> dict[str, Any]:
     """What changes on the page while she measures, as plain values."""
-    found = groups(doc, sheet, unit, wanted)
+    found, body = groups(doc, sheet, unit, wanted), as_body(doc, sheet, unit)
+    asked_for = [row.measure.name for g in found if g.key != "rest" for row in g.rows]
     return {
+        "guesses": guesses(body, unit), "next": take_next(body, asked_for),
         "rows": {row.measure.name: {"values": row.values, "difference": row.difference}
                  for g in found for row in g.rows},
         "counts": {g.key: count_words(g) for g in found},

@@ -248,6 +248,14 @@ function show(state, entered) {
   for (const [key, words] of Object.entries(state.counts)) {
     page.querySelector(`[data-count="${key}"]`).textContent = words;
   }
+  for (const [name, row] of rowOf) {
+    const guess = row.querySelector(".guess");
+    guess.textContent = state.guesses[name] ?? "";
+    guess.hidden = !guess.textContent;
+  }
+  const next = document.getElementById("take-next");
+  next.hidden = !state.next;
+  if (state.next) Object.assign(next.querySelector("a"), { textContent: state.next, href: `#${rowOf.get(state.next).id}` });
   document.getElementById("sheet-now").textContent = state.sheet;
   ask(state.questions, entered);
 }
@@ -389,3 +397,17 @@ for (const row of page.querySelectorAll("[data-wish]")) {
 // The first that is still wanted; what nobody has asked for can wait.
 at(rows.find((row) => row.hasAttribute("data-wanted") && !row.querySelector("input").value) ?? rows[0]);
 show(JSON.parse(document.getElementById("state").textContent));
+
+// -- a link to one measure ---------------------------------------------------------------------------
+
+function linked() {
+  const row = rows.find((one) => one.id && `#${one.id}` === location.hash);
+  if (!row) return;
+  for (let one = row.closest("details"); one; one = one.parentElement.closest("details")) one.open = true;
+  at(row);
+  row.scrollIntoView({ block: "center" });
+  row.querySelector("input").focus();
+}
+
+window.addEventListener("hashchange", linked);
+linked();
