@@ -9,7 +9,7 @@ from toilewright.blocks.concert import concert_dress
 from toilewright.blocks.princess_dress import princess_dress
 from toilewright.body.tape import body_of
 from toilewright.draw.figure import Pen
-from toilewright.fit.toile.drawing import prediction_figure
+from toilewright.fit.toile.drawing import caption_box, prediction_figure
 from toilewright.fit.toile.predict import predict
 from toilewright.pattern.garment import Garment
 
@@ -83,3 +83,12 @@ def test_a_skirt_alone_is_drawn_without_a_bust_point():
     skirt = Garment(tuple(p for p in DRESS.pieces if p.name in ("skirt front", "skirt back")))
     said = words(drawn(skirt))
     assert "her hip" in said and "her bust point" not in said
+
+
+@pytest.mark.parametrize("pattern", [concert_dress, princess_dress, choir_tunic, choir_trousers])
+@pytest.mark.parametrize("more", [{}, {"neck_shoulder_point_to_bust_point": 285}, {"waist_to_hip": 215}])
+def test_no_words_lie_on_others(pattern, more):
+    boxes = [caption_box(c) for c in drawn(pattern().at("4"), **more).captions if c.text]
+    for i, a in enumerate(boxes):
+        for b in boxes[i + 1:]:
+            assert a[2] <= b[0] or b[2] <= a[0] or a[3] <= b[1] or b[3] <= a[1]

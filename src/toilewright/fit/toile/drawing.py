@@ -7,7 +7,7 @@ uncertain), her shoulder point, and the levels of her waist and hip.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from toilewright.draw.figure import Caption, Figure, Mark, Pen
 from toilewright.fit.flat.laid import Laid, level_of
@@ -18,10 +18,13 @@ from toilewright.geometry.point import Point, unit
 from toilewright.pattern.garment import Garment
 from toilewright.pattern.piece import Piece
 
-LETTER = 12.0
-"""mm; height of letters, for a picture of half a metre that is shown a hand wide."""
+LETTER = 24.0
+"""mm; height of letters, for a picture of a metre that is shown a hand high."""
 
-APART = 90.0
+WIDE_LETTER = 0.56
+"""A letter's width as a share of its height, to tell how much room words take."""
+
+APART = 140.0
 """mm between back and front."""
 
 GAP = 25.0
@@ -56,7 +59,29 @@ def prediction_figure(garment: Garment, told: Prediction) -> Figure:
         moved = figure.mapped(lambda z, by=left - x0: z + by)
         left = moved.bounds()[2] + APART
         figures.append(moved)
-    return Figure(title="what the toile will show").plus(*figures)
+    return _spread(Figure(title="what the toile will show").plus(*figures))
+
+
+def _spread(figure: Figure) -> Figure:
+    """The figure with words that would lie on others moved down below them."""
+    placed: list[Caption] = []
+    for one in sorted(figure.captions, key=lambda c: -c.at.imag):
+        while (under := next((c for c in placed if _overlap(c, one)), None)) is not None:
+            one = replace(one, at=complex(one.at.real, under.at.imag - 1.02 * LETTER))
+        placed.append(one)
+    return replace(figure, captions=tuple(placed))
+
+
+def caption_box(caption: Caption) -> tuple[float, float, float, float]:
+    """The room that words take: x0, y0, x1, y1 (mm)."""
+    wide = len(caption.text) * WIDE_LETTER * LETTER
+    x0 = caption.at.real - {"start": 0.0, "middle": wide / 2, "end": wide}[caption.anchor]
+    return x0, caption.at.imag, x0 + wide, caption.at.imag + LETTER
+
+
+def _overlap(one: Caption, other: Caption) -> bool:
+    a, b = caption_box(one), caption_box(other)
+    return bool(one.text and other.text) and a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3]
 
 
 def _column(laid: Laid, side: str) -> _Column:
@@ -102,7 +127,7 @@ def _drawn(column: _Column, told: Prediction) -> Figure:
     if column.bodice is not None:
         parts += [*_bust(column, told), *_shoulder(column, column.bodice, told)]
     x0, _, x1, y1 = parts[0].bounds()
-    parts.append(Figure((), (Caption(column.side, complex((x0 + x1) / 2, y1 + 2 * LETTER), LETTER * 1.2, 0.0,
+    parts.append(Figure((), (Caption(column.side, complex((x0 + x1) / 2, y1 + 2 * LETTER), LETTER, 0.0,
                                      "middle"),)))
     return Figure().plus(*parts)
 
@@ -178,7 +203,7 @@ def _level(column: _Column, y: float, words: str, drawn: float) -> Figure:
     """One of her levels, right across; its words on the side where the pattern's are not."""
     nodes = [n.real for p in column.pieces for n in p.outline.nodes]
     x0, x1 = min(nodes), max(nodes)
-    at = complex(x1 - 2, y + 3.0 if y >= drawn else y - LETTER - 5.0)
+    at = complex(x1 + 18, y + 3.0 if y >= drawn else y - LETTER - 5.0)
     return Figure((Mark(Path.line(complex(x0 - 18, y), complex(x1 + 18, y)), Pen.SLASH),),
                   (Caption(words, at, LETTER, 0.0, "end"),))
 
@@ -188,7 +213,7 @@ def _drawn_level(piece: Piece, y: float, words: str) -> Figure:
     ends = crossings(piece.outline.flatten(), y) or [0.0, 0.0]
     x0, x1 = ends[0], ends[-1]
     return Figure((Mark(Path.line(complex(x0, y), complex(x1, y)), Pen.GUIDE),),
-                  (Caption(words, complex((x0 + x1) / 2, y + 3.0), LETTER * 0.8, 0.0, "middle"),))
+                  (Caption(words, complex((x0 + x1) / 2, y + 3.0), LETTER, 0.0, "middle"),))
 
 
 def _cross(at: Point, pen: Pen, words: str, up: bool) -> Figure:
