@@ -201,6 +201,16 @@ def test_patterns_of_other_kinds_are_cured_in_their_own_way(pattern, said, name,
     assert alter(pattern().at("4"), [Order(name, first.amount, options)]).done
 
 
+@pytest.mark.parametrize("said", ["hem rises in front by 1 cm", "hem dips in front by 1 cm",
+                                  "hem rises at the back by 1 cm", "hem dips at the back by 1 cm"])
+def test_a_hem_is_levelled_only_where_the_pattern_has_one(said):
+    def offered(pattern):
+        return {r.alteration for r in asked_for(said, garment=pattern().at("4"))}
+
+    assert "hem level" in offered(concert_dress)
+    assert offered(choir_trousers) and "hem level" not in offered(choir_trousers)
+
+
 def test_what_this_pattern_cannot_take_is_said():
     with pytest.raises(InputError, match="has a place on this pattern"):
         asked_for("crotch is too high by 1 cm")

@@ -72,7 +72,21 @@ def candidates(at: int, seen: Observation, garment: Garment, unit: str) -> tuple
 def _first_placed(at: int, seen: Observation, ways: Iterable[Cause], garment: Garment, unit: str) -> Candidate | None:
     """The first of several that this pattern can take."""
     found = (_candidate(at, seen, cause, unit) for cause in ways)
-    return next((c for c in found if c is not None and c.kind.has_place(garment, dict(c.options))), None)
+    return next((c for c in found if c is not None and _takes(garment, c)), None)
+
+
+def _takes(garment: Garment, one: Candidate) -> bool:
+    """Are the pieces there, and the place on them too where the cause names one?"""
+    if not one.kind.has_place(garment, dict(one.options)):
+        return False
+    if not one.cause.options:
+        return True
+    try:
+        # Only the alteration itself knows its places: a millimetre of it is made to see.
+        one.kind.apply(garment, float(one.cause.sign), dict(one.cause.options))
+    except (AlterationError, GeometryError):
+        return False
+    return True
 
 
 def _candidate(at: int, seen: Observation, cause: Cause, unit: str) -> Candidate | None:
