@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from dataclasses import replace
 from html import escape
-from math import cos, degrees, sin
+from math import degrees
 
 from markupsafe import Markup
 
@@ -16,9 +17,6 @@ Box = tuple[float, float, float, float]
 
 _LETTER = 15.0
 """px; letters of a drawing keep this height however small the piece is shown."""
-
-_WIDE_LETTER = 0.56
-"""A letter's width as a share of its size, to leave room for words."""
 
 _AIR = 4.0
 """px round a drawing, so that no line is cut in half."""
@@ -90,9 +88,4 @@ def _fitted(bounds: Box, captions: Iterable[Caption], room: tuple[float, float],
 
 def _ground(caption: Caption, size: float, show: Callable[[str], str]) -> Box:
     """The room that a caption takes (mm)."""
-    wide = len(show(caption.text)) * size * _WIDE_LETTER
-    back = {"start": 0.0, "middle": 0.5, "end": 1.0}[caption.anchor] * wide
-    way = complex(cos(caption.angle), sin(caption.angle))
-    spots = [caption.at + (x + 1j * y) * way for x in (-back, wide - back) for y in (-0.25 * size, 0.8 * size)]
-    return (min(p.real for p in spots), min(p.imag for p in spots),
-            max(p.real for p in spots), max(p.imag for p in spots))
+    return replace(caption, text=show(caption.text)).box(size)

@@ -61,8 +61,8 @@ def draw_prediction(sized: Sized, told: Sequence[tuple[str, Prediction]], path: 
     for side, one in told:
         figure = prediction_figure(halves.get(side, halves["left"]), one)
         drawn = drawn.plus(figure.mapped(lambda z, by=right: z + by))
-        right = drawn.bounds()[2] + 2 * APART
-    x0, y0, x1, y1 = drawn.bounds()
+        right = drawn.whole()[2] + 2 * APART
+    x0, y0, x1, y1 = drawn.whole()
     root = svg_root((x0 - APART, y0 - APART, x1 + APART, y1 + APART), drawn.title)
     add_ground(root)
     add_figure(root, drawn, _BOLD)

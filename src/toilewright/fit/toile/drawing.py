@@ -7,30 +7,29 @@ uncertain), her shoulder point, and the levels of her waist and hip.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
-from toilewright.draw.figure import Caption, Figure, Mark, Pen
+from toilewright.draw.figure import Caption, Figure, Mark, Pen, type_size
 from toilewright.fit.flat.laid import Laid, level_of
 from toilewright.fit.levels import centre_edge, crossings, first_of, place
+from toilewright.fit.toile.captions import LEAD, Label, lettering, stacked
 from toilewright.fit.toile.predict import Prediction
 from toilewright.geometry.path import Path
 from toilewright.geometry.point import Point, unit
 from toilewright.pattern.garment import Garment
 from toilewright.pattern.piece import Piece
 
-LETTER = 24.0
-"""mm; height of letters, for a picture of a metre that is shown a hand high."""
+APART = 90.0
+"""mm between two pictures beside each other, and round them."""
 
-WIDE_LETTER = 0.56
-"""A letter's width as a share of its height, to tell how much room words take."""
-
-APART = 140.0
-"""mm between back and front."""
+SAME = 8.0
+"""mm; nearer than that a place of hers and the pattern's are named together (our own choice)."""
 
 GAP = 25.0
 """mm between the panels of a princess seam."""
 
-_CROSS = 12.0
+_CROSS, _BEYOND = 12.0, 18.0
+"""mm; an arm of a cross, and how far a level of hers runs on beyond the pieces."""
 
 
 @dataclass(frozen=True)
@@ -49,39 +48,29 @@ def prediction_figure(garment: Garment, told: Prediction) -> Figure:
         told: what :func:`toilewright.fit.toile.predict.predict` says of the same pieces.
     """
     laid = Laid(garment)
-    figures, left = [], 0.0
-    for side in ("back", "front"):
-        column = _column(laid, side)
-        if not column.pieces:
-            continue
-        figure = _drawn(column, told)
-        x0, *_ = figure.bounds()
-        moved = figure.mapped(lambda z, by=left - x0: z + by)
-        left = moved.bounds()[2] + APART
-        figures.append(moved)
-    return _spread(Figure(title="what the toile will show").plus(*figures))
+    drawn = [_drawn(one, told) for side in ("back", "front") if (one := _column(laid, side)).pieces]
+    boxes = [one.figure.bounds() for one in drawn]
+    wide, tall = sum(x1 - x0 for x0, _, x1, _ in boxes), max((y1 - y0 for _, y0, _, y1 in boxes), default=0.0)
+    size, words = lettering(wide, tall, [label for one in drawn for label in one.labels])
+    gap, parts, labels = words + 2 * LEAD, [], []
+    for one, (x0, _, x1, y1) in zip(drawn, boxes, strict=True):
+        # The back ends where the column of words begins; the front begins where it ends.
+        by = -gap / 2 - x1 if one.side == "back" else gap / 2 - x0
+        head = Caption(one.side, complex((x0 + x1) / 2 + by, y1 + size), type_size(size), 0.0, "middle")
+        parts.append(one.figure.mapped(lambda z, by=by: z + by).plus(Figure((), (head,))))
+        labels += [Label(label.words, label.at + by) for label in one.labels]
+    whole = Figure(title="what the toile will show").plus(*parts, stacked(labels, 0.0, size))
+    left = whole.whole()[0]
+    return whole.mapped(lambda z: z - left)
 
 
-def _spread(figure: Figure) -> Figure:
-    """The figure with words that would lie on others moved down below them."""
-    placed: list[Caption] = []
-    for one in sorted(figure.captions, key=lambda c: -c.at.imag):
-        while (under := next((c for c in placed if _overlap(c, one)), None)) is not None:
-            one = replace(one, at=complex(one.at.real, under.at.imag - 1.02 * LETTER))
-        placed.append(one)
-    return replace(figure, captions=tuple(placed))
+@dataclass(frozen=True)
+class _Drawn:
+    """One side drawn, and what is to be said of it."""
 
-
-def caption_box(caption: Caption) -> tuple[float, float, float, float]:
-    """The room that words take: x0, y0, x1, y1 (mm)."""
-    wide = len(caption.text) * WIDE_LETTER * LETTER
-    x0 = caption.at.real - {"start": 0.0, "middle": wide / 2, "end": wide}[caption.anchor]
-    return x0, caption.at.imag, x0 + wide, caption.at.imag + LETTER
-
-
-def _overlap(one: Caption, other: Caption) -> bool:
-    a, b = caption_box(one), caption_box(other)
-    return bool(one.text and other.text) and a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3]
+    side: str
+    figure: Figure
+    labels: tuple[Label, ...]
 
 
 def _column(laid: Laid, side: str) -> _Column:
@@ -120,22 +109,24 @@ def _faced(piece: Piece, side: str) -> Piece:
     return piece if right == (side == "back") else piece.mirrored(0j, 1j)
 
 
-def _drawn(column: _Column, told: Prediction) -> Figure:
+def _drawn(column: _Column, told: Prediction) -> _Drawn:
     marks = [Mark(e.path, Pen.NEW) for p in column.pieces for e in p.edges]
     marks += [Mark(Path.line(foot, d.apex), Pen.DART) for p in column.pieces for d in p.darts for foot in p.feet(d)]
-    parts = [Figure(tuple(marks)), *_levels(column, told)]
+    said = [*_levels(column, told)]
     if column.bodice is not None:
-        parts += [*_bust(column, told), *_shoulder(column, column.bodice, told)]
-    x0, _, x1, y1 = parts[0].bounds()
-    parts.append(Figure((), (Caption(column.side, complex((x0 + x1) / 2, y1 + 2 * LETTER), LETTER, 0.0,
-                                     "middle"),)))
-    return Figure().plus(*parts)
+        said += [*_bust(column, told), *_shoulder(column.bodice, told)]
+    for drawn, _ in said:
+        marks += drawn
+    return _Drawn(column.side, Figure(tuple(marks)), tuple(label for _, labels in said for label in labels))
 
 
 # -- her places --------------------------------------------------------------------------------------------
 
+Said = tuple[tuple[Mark, ...], tuple[Label, ...]]
+"""Lines, and the words that name them."""
 
-def _bust(column: _Column, told: Prediction) -> Iterator[Figure]:
+
+def _bust(column: _Column, told: Prediction) -> Iterator[Said]:
     """Where the dart aims, and where her bust point lies."""
     high, across = told.at("dart height"), told.at("dart across")
     piece, neck = column.bodice, column.bodice and place(column.bodice, "neck point")
@@ -150,46 +141,52 @@ def _bust(column: _Column, told: Prediction) -> Iterator[Figure]:
     aim = complex(line.end.real + out * (across.pattern.value if across else 0.0), neck.imag - high.pattern.value)
     hers = complex(line.end.real + out * away if away is not None else aim.real, neck.imag - high.hers.value)
     darts = any(p.darts for p in column.pieces if p.has_edge("armhole"))
-    yield _cross(aim, Pen.NEW, "the dart aims here" if darts else "bust point of the pattern", up=hers.imag < aim.imag)
-    ring = max(high.by.spread or 0.0, 1.0)
-    cross = _cross(hers, Pen.SLASH, "her bust point", up=hers.imag >= aim.imag)
-    yield Figure((*cross.marks, Mark(_ring(hers, ring), Pen.SLASH)), cross.captions)
+    ring = Mark(_ring(hers, max(high.by.spread or 0.0, 1.0)), Pen.SLASH)
+    marks = (*_cross(aim, Pen.NEW), *_cross(hers, Pen.SLASH), ring)
+    if abs(hers - aim) < SAME:
+        both = "the dart aims at her bust point" if darts else "bust point, hers and the pattern's"
+        yield marks, (Label(both, hers - _CROSS),)
+    else:
+        yield marks, (Label("the dart aims here" if darts else "bust point of the pattern", aim - _CROSS),
+                      Label("her bust point", hers - _CROSS))
 
 
-def _shoulder(column: _Column, piece: Piece, told: Prediction) -> Iterator[Figure]:
-    """Her shoulder point, on the shoulder seam or run on from it; named on the front, where there is room."""
+def _shoulder(piece: Piece, told: Prediction) -> Iterator[Said]:
+    """Her shoulder point, on the shoulder seam or run on from it."""
     row, neck, tip = told.at("shoulder point"), place(piece, "neck point"), place(piece, "shoulder tip")
     if row is None or neck is None or tip is None:
         return
     at, out = neck + unit(tip - neck) * row.hers.value, 1.0 if tip.real > neck.real else -1.0
-    beside = complex(max(at.real * out, tip.real * out) * out + out * (_CROSS + 4), at.imag)
-    words = Caption("her shoulder point", beside, LETTER, 0.0, "start" if out > 0 else "end")
-    yield Figure(_cross(at, Pen.SLASH, "", up=True).marks, (words,) if column.side == "front" else ())
+    yield _cross(at, Pen.SLASH), (Label("her shoulder point", at + out * _CROSS),)
 
 
-def _levels(column: _Column, told: Prediction) -> Iterator[Figure]:
+def _levels(column: _Column, told: Prediction) -> Iterator[Said]:
     """The pattern's waist and hip, and hers."""
     waist = _waist_level(column.pieces[0])
     rows = (told.at("front waist line"),) if column.side == "front" else (
         told.at("centre back waist line"), told.at("back waist line"))
     off = next((row.by.value for row in rows if row is not None), 0.0) if column.bodice is not None else 0.0
     if waist is not None and column.bodice is not None and any(row is not None for row in rows):
-        yield _level(column, waist + off, "her waist", waist)
+        yield _hers(column, waist + off, "waist, hers and the pattern's" if abs(off) < SAME else "her waist")
     yield from _bust_line(column, told)
-    below = next(((p, level_of(p, "hip line")) for p in column.pieces if level_of(p, "hip line") is not None), None)
+    below = next(((p, y) for p in column.pieces if (y := level_of(p, "hip line")) is not None), None)
+    if below is None:
+        return
+    piece, level = below
     hip = told.at("hip line")
-    if below is not None and below[1] is not None:
-        yield _drawn_level(below[0], below[1], "hip of the pattern")
-        if hip is not None:
-            yield _level(column, below[1] + hip.by.value + off, "her hip", below[1])
+    by = None if hip is None else hip.by.value + off
+    one = by is not None and abs(by) < SAME
+    yield _patterns(column, piece, level, "" if one else "hip of the pattern")
+    if by is not None:
+        yield _hers(column, level + by, "hip, hers and the pattern's" if one else "her hip")
 
 
-def _bust_line(column: _Column, told: Prediction) -> Iterator[Figure]:
+def _bust_line(column: _Column, told: Prediction) -> Iterator[Said]:
     """The pattern's bust line, where the dart's aim does not show it."""
     piece = column.bodice
     line = level_of(piece, "bust line") if piece else None
     if piece is not None and line is not None and (column.side == "back" or told.at("dart height") is None):
-        yield _drawn_level(piece, line, "bust line")
+        yield _patterns(column, piece, line, "bust line")
 
 
 def _waist_level(piece: Piece) -> float | None:
@@ -199,27 +196,26 @@ def _waist_level(piece: Piece) -> float | None:
     return level
 
 
-def _level(column: _Column, y: float, words: str, drawn: float) -> Figure:
-    """One of her levels, right across; its words on the side where the pattern's are not."""
+def _hers(column: _Column, y: float, words: str) -> Said:
+    """One of her levels, right across."""
     nodes = [n.real for p in column.pieces for n in p.outline.nodes]
-    x0, x1 = min(nodes), max(nodes)
-    at = complex(x1 + 18, y + 3.0 if y >= drawn else y - LETTER - 5.0)
-    return Figure((Mark(Path.line(complex(x0 - 18, y), complex(x1 + 18, y)), Pen.SLASH),),
-                  (Caption(words, at, LETTER, 0.0, "end"),))
+    return _across(column, complex(min(nodes) - _BEYOND, y), complex(max(nodes) + _BEYOND, y), Pen.SLASH, words)
 
 
-def _drawn_level(piece: Piece, y: float, words: str) -> Figure:
+def _patterns(column: _Column, piece: Piece, y: float, words: str) -> Said:
     """A level of the pattern, from edge to edge."""
     ends = crossings(piece.outline.flatten(), y) or [0.0, 0.0]
-    x0, x1 = ends[0], ends[-1]
-    return Figure((Mark(Path.line(complex(x0, y), complex(x1, y)), Pen.GUIDE),),
-                  (Caption(words, complex((x0 + x1) / 2, y + 3.0), LETTER, 0.0, "middle"),))
+    return _across(column, complex(ends[0], y), complex(ends[-1], y), Pen.GUIDE, words)
 
 
-def _cross(at: Point, pen: Pen, words: str, up: bool) -> Figure:
-    arms = (Path.line(at - _CROSS, at + _CROSS), Path.line(at - _CROSS * 1j, at + _CROSS * 1j))
-    caption = Caption(words, at + complex(0, _CROSS + 3 if up else -_CROSS - LETTER), LETTER, 0.0, "middle")
-    return Figure(tuple(Mark(arm, pen) for arm in arms), (caption,))
+def _across(column: _Column, left: Point, right: Point, pen: Pen, words: str) -> Said:
+    """A level, named at the end where the words stand."""
+    end = right if column.side == "back" else left
+    return (Mark(Path.line(left, right), pen),), (Label(words, end),) if words else ()
+
+
+def _cross(at: Point, pen: Pen) -> tuple[Mark, ...]:
+    return Mark(Path.line(at - _CROSS, at + _CROSS), pen), Mark(Path.line(at - _CROSS * 1j, at + _CROSS * 1j), pen)
 
 
 def _ring(at: Point, radius: float) -> Path:
