@@ -188,7 +188,7 @@ def test_the_first_step_of_a_make(screen, site):
     # The make uses the older sheet from now on.
     one.go(f"{address}/measure")
     expect(field(page, BUST)).to_have_value("95.5")
-    assert page.locator("[data-settle=measure]").is_visible()
+    expect(page.locator("[data-settle=measure]")).to_be_visible()
 
 
 NEW_MAKE = """async () => (await (await fetch("/things", {method: "POST", headers: {"content-type": "application/json",
@@ -265,7 +265,7 @@ def test_a_new_person_is_measured_from_nothing(screen, empty_site):
     page.get_by_text("One put away").click()
     with page.expect_navigation():
         page.get_by_role("button", name="Bring back").click()
-    assert page.get_by_role("link", name="first soprano").first.is_visible()
+    expect(page.get_by_role("link", name="first soprano").first).to_be_visible()
 
 
 def test_inches_at_one_touch(screen, site):

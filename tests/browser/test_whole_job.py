@@ -109,7 +109,7 @@ def test_from_an_empty_table_to_paper(empty_site, screen, bought, expected, size
     settle(page, "/size")
 
     # -- size ----------------------------------------------------------------------------------------------
-    assert page.get_by_role("heading", name="Size 5").is_visible()
+    expect(page.get_by_role("heading", name="Size 5")).to_be_visible()
     check(s, "4-size", size)
     settle(page, "/alter")
 
@@ -128,7 +128,7 @@ def test_from_an_empty_table_to_paper(empty_site, screen, bought, expected, size
     settle(page, "/walk")
 
     # -- walk ----------------------------------------------------------------------------------------------
-    assert page.get_by_role("heading", name="All 14 seams sew").is_visible()
+    expect(page.get_by_role("heading", name="All 14 seams sew")).to_be_visible()
     page.get_by_role("button", name=re.compile("Walk it: Armhole|Walk it.*[Aa]rmhole")).click()
     page.locator("seam-walk").first.wait_for()
     check(s, "6-walk", size)
@@ -149,7 +149,7 @@ def test_from_an_empty_table_to_paper(empty_site, screen, bought, expected, size
     settle(page, "/cards")
 
     # -- cards, diary ----------------------------------------------------------------------------------------
-    assert page.get_by_role("heading", name=re.compile("High round back")).is_visible()
+    expect(page.get_by_role("heading", name=re.compile("High round back"))).to_be_visible()
     check(s, "8-cards", size)
     settle(page, "/toile")
 
