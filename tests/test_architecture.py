@@ -12,7 +12,7 @@ SOURCE = Path(__file__).parent.parent / "src" / "toilewright"
 LAYERS = [
     {"errors", "units", "tolerance", "known", "files"},
     {"geometry"},
-    {"pattern", "body", "draw"},
+    {"pattern", "body", "draw", "packing"},
     {"fit", "cutting", "blocks"},
     {"intake", "output"},
     {"make"},

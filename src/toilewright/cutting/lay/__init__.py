@@ -1,0 +1,1 @@
+"""How the pieces lie on the cloth, and the proof that they can be cut so."""
