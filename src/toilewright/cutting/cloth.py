@@ -85,5 +85,5 @@ class Cloth:
 
     def __post_init__(self) -> None:
         if not 50.0 <= self.width <= 5000.0:
-            raise InputError(f'The cloth "{self.name}" is {self.width / 10:g} cm wide; give its usable width between the '
-                             "selvedges, such as 140 cm.")
+            raise InputError(f'The cloth "{self.name}" is {self.width / 10:g} cm wide; give its usable width between '
+                             "the selvedges, such as 140 cm.")
