@@ -29,12 +29,15 @@
     [print]
     papers = ["a4", "letter", "sheet", "projector"]
     toile  = true                          # the toile's pieces too, with wide allowances and balance lines
+
+Cloth and lay, allowances and corners, and extra pieces have tables of their own (:mod:`.recipe_cloth`,
+:mod:`.recipe_allowances`, :mod:`.recipe_extra`).
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
@@ -43,6 +46,9 @@ from toilewright.body.tape import Body, Wish, day_of, read_wish
 from toilewright.errors import FileError, InputError, NameUnknown
 from toilewright.fit.toile.observations import Observation
 from toilewright.fit.toile.sayings import read_saying
+from toilewright.make.recipe_allowances import AllowanceWish, CornerWish, read_allowances, read_corners
+from toilewright.make.recipe_cloth import ClothWish, LayWish, read_cloths, read_lay
+from toilewright.make.recipe_extra import ExtraWish, read_extras
 from toilewright.units import parse_length, show_length
 
 Names = Mapping[str, tuple[str, float]]
@@ -52,7 +58,8 @@ PAPERS = ("a4", "letter", "sheet", "projector")
 SIZE_PLACES = ("bust", "waist", "hip")
 EASE_PLACES = ("bust", "waist", "hip", "upper arm")
 
-_KEYS = ("title", "pattern", "labels", "tape", "size", "unit", "standing", "ease", "alteration", "toile", "print")
+_KEYS = ("title", "pattern", "labels", "tape", "size", "unit", "standing", "ease", "alteration", "toile", "print",
+         "cloth", "lay", "allowances", "corner", "extra")
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,6 +90,10 @@ class Make:
         unit: in which lengths are read and shown; "" to follow the tape sheet.
         toiles: what was seen on each toile, first one first.
         print_toile: are the toile's pieces printed too?
+        cloths: one for each use, the first one the cloth that shows; empty where nothing is said of it.
+        lay: how it shall be laid.
+        allowances, corners: how it is cut beyond the seam lines, where not as the pattern has it.
+        extras: pieces that are cut beside the pattern's.
     """
 
     title: str
@@ -98,6 +109,11 @@ class Make:
     unit: str = ""
     toiles: tuple[Toile, ...] = ()
     print_toile: bool = False
+    cloths: tuple[ClothWish, ...] = ()
+    lay: LayWish = field(default_factory=LayWish)
+    allowances: tuple[AllowanceWish, ...] = ()
+    corners: tuple[CornerWish, ...] = ()
+    extras: tuple[ExtraWish, ...] = ()
 
 
 def read_make(path: Path | str, names: Names | None = None) -> Make:
@@ -129,7 +145,10 @@ def read_make(path: Path | str, names: Names | None = None) -> Make:
         _ease(table_of(sheet, "ease", where), written, where),
         tuple(named(w, names, where) for w in wishes), _standing(sheet, where),
         _papers(printed, where), unit, _toiles(rows_of(sheet, "toile", where), written, where),
-        _flag(printed, "toile", f'"print" of {where}', "print the toile's pieces too"))
+        _flag(printed, "toile", f'"print" of {where}', "print the toile's pieces too"),
+        read_cloths(sheet, written, where), read_lay(sheet, written, where, path.parent),
+        read_allowances(sheet, written, where), read_corners(sheet, written, where),
+        read_extras(sheet, written, where))
 
 
 def wishes(make: Make, body: Body, names: Names | None = None) -> tuple[Wish, ...]:
