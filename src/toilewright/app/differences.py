@@ -15,8 +15,9 @@ from toilewright.workroom.documents import Document, name_of
 from toilewright.workroom.store import Workroom
 
 _LENGTHS = ("measures", "left", "right", "ease", "width", "length", "amount", "spread", "lengths", "allowance",
-            "chart")
-_IDS = ("body", "pattern", "cloths", "started_from")
+            "chart", "square", "repeat_along", "repeat_across", "first_along", "first_across", "border", "x", "y",
+            "along", "across", "outline", "depth", "envelope", "lay_gap")
+_IDS = ("body", "pattern", "cloths", "started_from", "lay_with")
 _LEFT_OUT = ("id", "sha", "sure")
 _LONGEST = 90
 
@@ -88,7 +89,7 @@ class _Words:
         if isinstance(value, Mapping):
             return _short(self._row(value, path))
         text = str(value)
-        if path and path[0] in _IDS:
+        if path and (path[0] in _IDS or (path[0], path[-1]) == ("lays", "cloth")):
             return self.names(text)
         if path[:1] == ("settled",):
             return say("history.settled_on", date=text.partition(" ")[0])
@@ -136,7 +137,8 @@ def _has_rows(value: Any) -> bool:
 
 
 def _called(row: Mapping[str, Any]) -> str:
-    return str(row.get("name") or row.get("sign") or row.get("date") or row.get("words") or "")
+    return str(row.get("name") or row.get("sign") or row.get("date") or row.get("words")
+               or row.get("use") or row.get("edge") or row.get("kind") or "")
 
 
 _FIELDS = (
@@ -145,7 +147,10 @@ _FIELDS = (
     "ease", "standing", "without", "papers", "settled", "diary", "started_from", "measures", "left", "right",
     "waist_place", "date", "text", "kind", "amount", "options", "on", "words", "toiles", "seen", "sign", "side",
     "came_from", "spread", "makes", "make", "learned", "print_toile",
-    "aside", "tissue", "garment", "lengths", "allowance", "chart")
+    "aside", "tissue", "garment", "lengths", "allowance", "chart", "square", "stretch_along", "stretch_across",
+    "one_way", "sided", "repeat_along", "repeat_across", "first_along", "first_across", "border", "flaws", "x", "y",
+    "along", "across", "outline", "price", "lays", "use", "cloth", "fold", "depth", "match", "envelope", "prices",
+    "lay_with", "lay_gap", "allowances", "edge", "extras")
 
 
 def _place(path: tuple[str, ...]) -> str:

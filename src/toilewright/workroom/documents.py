@@ -210,15 +210,41 @@ class PatternDoc:
 
 
 @dataclass(frozen=True, slots=True)
+class FlawRow:
+    """A place of a cloth that nothing is cut from: a rectangle round the hole, the stain or the fade.
+
+    Attributes:
+        x, y: where it begins, from the cut end and from the near selvedge (mm).
+        along, across: its size along and across the cloth (mm).
+    """
+
+    id: str
+    x: float = 0.0
+    y: float = 0.0
+    along: float = 0.0
+    across: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
 class ClothDoc:
     """One cloth on the shelf.
 
     Attributes:
         fibre: what it is made of, in her words ("cotton lawn").
-        width, length: usable width and how much of it is there (mm).
+        width, length: usable width, between the selvedges, and how much of it is there (mm), as it lies on the shelf.
         weight: grams per square metre.
         drape: one word of hers, such as "crisp", "fluid".
-        washed: shrunk already, as it will be washed.
+        washed: shrunk already, as it will be washed; then neither width nor length shrink any more.
+        square: the sides (mm) of a square that she washed: ``before``, and afterwards ``along`` and ``across``.
+        stretch_along, stretch_across: how far it gives, as a part of its length; None where she did not try.
+        one_way: nap, pile or a print with a head and a foot.
+        sided: right and wrong side differ.
+        repeat_along, repeat_across: of its stripe, check or print (mm); 0 where nothing repeats.
+        first_along, first_across: where the first main line lies, from the cut end and from the near selvedge (mm).
+        border: depth of a border along the far selvedge (mm); 0 for none.
+        flaws: places that nothing is cut from.
+        outline: corners (x, y) of a remnant that is no rectangle (mm); empty for a rectangle.
+        price: of one metre.
     """
 
     name: str
@@ -230,6 +256,74 @@ class ClothDoc:
     washed: bool = False
     note: str = ""
     pictures: tuple[Picture, ...] = ()
+    square: dict[str, float] = field(default_factory=dict)
+    stretch_along: float | None = None
+    stretch_across: float | None = None
+    one_way: bool = False
+    sided: bool = True
+    repeat_along: float = 0.0
+    repeat_across: float = 0.0
+    first_along: float = 0.0
+    first_across: float = 0.0
+    border: float = 0.0
+    flaws: tuple[FlawRow, ...] = ()
+    outline: tuple[tuple[float, float], ...] = ()
+    price: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class LayRow:
+    """What a make is cut from, for one use.
+
+    Attributes:
+        use: the name of the cloth that pieces carry: ``self``, ``lining``, ``interfacing``, ``contrast`` or her own.
+        cloth: id of a cloth on the shelf, or "" where it is still to be bought.
+        width: as sold (mm), of cloth that is still to be bought; None for whichever is cheapest.
+        fold: a :class:`toilewright.cutting.cloth.Fold`, or "" for whichever takes least.
+        depth: how deep it is folded (mm), for ``depth``.
+        match: places where stripes shall meet, in the words of the pattern's marks.
+        envelope: what the envelope asks for (mm), by width as sold (whole mm).
+        prices: of one metre, by width as sold (whole mm).
+    """
+
+    id: str
+    use: str
+    cloth: str = ""
+    width: float | None = None
+    fold: str = ""
+    depth: float | None = None
+    match: tuple[str, ...] = ()
+    envelope: dict[str, float] = field(default_factory=dict)
+    prices: dict[str, float] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class AllowanceRow:
+    """What is cut beyond the seam line along one kind of edge.
+
+    Attributes:
+        edge: kind or name of the edge; amount: mm.
+    """
+
+    id: str
+    edge: str
+    amount: float
+
+
+@dataclass(frozen=True, slots=True)
+class ExtraRow:
+    """A strip or piece that is cut beside the pattern's.
+
+    Attributes:
+        kind: of :mod:`toilewright.cutting.extra`.
+        options: what it is to be, as she wrote it.
+        on: False keeps it in the list without cutting it.
+    """
+
+    id: str
+    kind: str
+    options: dict[str, str] = field(default_factory=dict)
+    on: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -266,6 +360,11 @@ class MakeDoc:
         toiles: what was seen on each toile, first one first.
         print_toile: are the toile's pieces printed too?
         aside: keys of prescriptions that she has looked at and does not want.
+        lays: what it is cut from, one row for each use.
+        lay_with: ids of other makes that are cut in the same lay.
+        lay_gap: between two pieces (mm); None to leave it to the lay.
+        allowances: what is cut beyond the seam lines, where not as the pattern has it.
+        extras: pieces that are cut beside the pattern's.
     """
 
     title: str
@@ -288,6 +387,11 @@ class MakeDoc:
     toiles: tuple[ToileRow, ...] = ()
     print_toile: bool = False
     aside: tuple[str, ...] = ()
+    lays: tuple[LayRow, ...] = ()
+    lay_with: tuple[str, ...] = ()
+    lay_gap: float | None = None
+    allowances: tuple[AllowanceRow, ...] = ()
+    extras: tuple[ExtraRow, ...] = ()
 
 
 Document = BodyDoc | PatternDoc | ClothDoc | MakeDoc

@@ -110,7 +110,8 @@ def import_file(room: Workroom, data: bytes) -> Report:
 
 
 def _needed(make: MakeDoc) -> list[str]:
-    return list(dict.fromkeys(one for one in (make.body, make.pattern, *make.cloths) if one))
+    return list(dict.fromkeys(one for one in (make.body, make.pattern, *make.cloths, *(row.cloth for row in make.lays))
+                              if one))
 
 
 def _exported(room: Workroom, connection: Connection, ids: Iterable[str]) -> bytes:
@@ -195,4 +196,6 @@ def _renamed(document: Document, ids: Mapping[str, str]) -> Document:
         return document
     return replace(document, body=ids.get(document.body, document.body),
                    pattern=ids.get(document.pattern, document.pattern),
-                   cloths=tuple(ids.get(cloth, cloth) for cloth in document.cloths))
+                   cloths=tuple(ids.get(cloth, cloth) for cloth in document.cloths),
+                   lays=tuple(replace(row, cloth=ids.get(row.cloth, row.cloth)) for row in document.lays),
+                   lay_with=tuple(ids.get(one, one) for one in document.lay_with))
