@@ -37,6 +37,8 @@ class CutPiece:
         mirrored: cut as left and right pairs.
         grain: does it say how its grain runs? Where it does not, it lies as it is drawn, which is said.
         marks: places that may be matched on stripes and checks.
+        even: its mirror image is itself, as it lies along the grain; then it may be cut double though it is no pair.
+        notes: sentences about it that she should read.
     """
 
     name: str
@@ -48,6 +50,8 @@ class CutPiece:
     mirrored: bool = False
     grain: bool = True
     marks: tuple[Mark, ...] = ()
+    even: bool = False
+    notes: tuple[str, ...] = ()
 
 
 class Layer(StrEnum):
