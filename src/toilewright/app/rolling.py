@@ -99,7 +99,8 @@ def _stretches(piece: Piece, ref: EdgeRef, want_left: bool) -> Iterator[_Stretch
         spans.append((start, dart.start))
         start = dart.end
     spans.append((start, path.length))
-    runs = [path.sub(a, b) for a, b in spans]
+    low, high = ref.part or (0.0, path.length)
+    runs = [path.sub(max(a, low), min(b, high)) for a, b in spans if a < high and b > low]
     if ref.reverse:
         runs = [r.reversed() for r in reversed(runs)]
     for _ in range(ref.times):

@@ -3,6 +3,8 @@
 from toilewright.pattern.garment import EdgeRef, Garment, Seam
 from toilewright.pattern.nest import BodyChart, Pattern
 from toilewright.pattern.parts import (
+    Corner,
+    CornerCut,
     Cut,
     Dart,
     Edge,
@@ -11,11 +13,12 @@ from toilewright.pattern.parts import (
     InnerLine,
     Landmark,
     Notch,
+    NotchCut,
     Press,
 )
 from toilewright.pattern.piece import Piece
 
 __all__ = [
-    "BodyChart", "Cut", "Dart", "Edge", "EdgeKind", "EdgeRef", "Garment", "Grain", "InnerLine",
-    "Landmark", "Notch", "Pattern", "Piece", "Press", "Seam",
+    "BodyChart", "Corner", "CornerCut", "Cut", "Dart", "Edge", "EdgeKind", "EdgeRef", "Garment", "Grain", "InnerLine",
+    "Landmark", "Notch", "NotchCut", "Pattern", "Piece", "Press", "Seam",
 ]

@@ -15,12 +15,29 @@ class EdgeRef:
     Attributes:
         reverse: walked from its end to its start.
         times: how often it takes part (a skirt front cut as a pair, seen from a whole waistband: 2).
+        part: of a seam that takes a stretch of the edge alone (a pocket in a side seam), where that begins and ends:
+            arc lengths from the edge's start (mm); None for all of it.
     """
 
     piece: str
     edge: str
     reverse: bool = False
     times: int = 1
+    part: tuple[float, float] | None = None
+
+    def place(self, piece: Piece) -> tuple[float, float]:
+        """Where its stretch begins and ends on the edge as sewn, darts closed (mm from the edge's start)."""
+        if self.part is None:
+            return 0.0, piece.sewn_length(self.edge)
+        first, last = self.part
+        return piece.sewn_at(self.edge, first), piece.sewn_at(self.edge, last)
+
+    def length(self, piece: Piece) -> float:
+        """How long its stretch is as sewn, once (mm)."""
+        if self.part is None:
+            return piece.sewn_length(self.edge)
+        first, last = self.place(piece)
+        return last - first
 
 
 @dataclass(frozen=True, slots=True)

@@ -27,6 +27,46 @@ class Press(StrEnum):
     TO_END = "to end"
 
 
+class CornerCut(StrEnum):
+    """How the allowance is cut at a corner of a piece.
+
+    MITRED: both cutting lines run on until they meet. FOLDED: the end of one edge's allowance is the mirror image of
+    the other edge's cutting line, so that it lies on it once it is turned back along its seam line. SQUARE: the end of
+    one edge's allowance is square to that edge, so that it lies on the end of its partner's when both are sewn.
+    """
+
+    MITRED = "mitred"
+    FOLDED = "folded"
+    SQUARE = "square"
+
+
+class NotchCut(StrEnum):
+    """How a balance mark is cut: clipped into the allowance, or a small point that stands out from it."""
+
+    CLIPPED = "clipped"
+    OUTWARD = "outward"
+
+
+@dataclass(frozen=True, slots=True)
+class Corner:
+    """A corner of a piece whose allowance is not cut as usual.
+
+    Attributes:
+        before, after: the edge that arrives at it and the edge that leaves it, counter-clockwise.
+        cut: how it is cut.
+        first: of a folded or square corner, the edge whose allowance ends there in that way: the seam that is sewn
+            first, or the edge that is turned back; one of the two.
+        reach: of a square corner, how far beyond the corner the allowance ends (mm along that edge's line); None for
+            where the other cutting line crosses it.
+    """
+
+    before: str
+    after: str
+    cut: CornerCut
+    first: str = ""
+    reach: float | None = None
+
+
 @dataclass(frozen=True, slots=True)
 class Edge:
     """A named run of the piece's ring, at the seam line.
@@ -73,12 +113,14 @@ class Notch:
     Attributes:
         at: arc length from the edge's start (mm).
         count: 1 for a single notch (front), 2 for a double one (back).
+        cut: how it is cut.
     """
 
     name: str
     edge: str
     at: float
     count: int = 1
+    cut: NotchCut = NotchCut.CLIPPED
 
 
 @dataclass(frozen=True, slots=True)

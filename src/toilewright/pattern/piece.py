@@ -11,6 +11,7 @@ from toilewright.geometry.affine import Affine
 from toilewright.geometry.path import Path
 from toilewright.geometry.point import Point
 from toilewright.pattern.parts import (
+    Corner,
     Cut,
     Dart,
     Edge,
@@ -30,6 +31,7 @@ class Piece:
         name: e.g. ``bodice front``; the same in every size.
         edges: the ring, counter-clockwise, at the seam line; every edge starts exactly where the one before
             it ends. A piece on the fold shows half of itself; its fold edge has kind ``fold``.
+        corners: those whose allowance is not cut as usual (:mod:`toilewright.cutting.allowances`).
 
     Raises:
         GeometryError: the ring is open, or a dart or notch lies on an edge that is not there.
@@ -43,6 +45,7 @@ class Piece:
     landmarks: tuple[Landmark, ...] = ()
     lines: tuple[InnerLine, ...] = ()
     cut: Cut = field(default_factory=Cut)
+    corners: tuple[Corner, ...] = ()
 
     def __post_init__(self) -> None:
         for i, edge in enumerate(self.edges):
@@ -150,6 +153,7 @@ class Piece:
                                 press=type(d.press).TO_END if d.press.value == "to start"
                                 else type(d.press).TO_START) for d in self.darts),
             notches=tuple(replace(n, at=lengths[n.edge] - n.at) for n in self.notches),
+            corners=tuple(replace(c, before=c.after, after=c.before) for c in self.corners),
             grain=self.grain and Grain(f(self.grain.start), f(self.grain.end)),
             landmarks=tuple(replace(m, at=f(m.at)) for m in self.landmarks),
             lines=tuple(replace(m, path=m.path.mapped(f)) for m in self.lines))

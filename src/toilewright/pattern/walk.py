@@ -85,15 +85,15 @@ def walk(garment: Garment) -> tuple[SeamWalk, ...]:
 
 def side_length(garment: Garment, refs: Sequence[EdgeRef]) -> float:
     """Sewn length of one side of a seam (mm)."""
-    return sum(garment.piece(r.piece).sewn_length(r.edge) * r.times for r in refs)
+    return sum(r.length(garment.piece(r.piece)) * r.times for r in refs)
 
 
 def _walk(garment: Garment, pieces: dict[str, Piece], seam: Seam) -> SeamWalk:
     for ref in (*seam.a, *seam.b):
         if ref.piece not in pieces:
             garment.piece(ref.piece)  # raises, offering the nearest name
-    a = sum(pieces[r.piece].sewn_length(r.edge) * r.times for r in seam.a)
-    b = sum(pieces[r.piece].sewn_length(r.edge) * r.times for r in seam.b)
+    a = sum(r.length(pieces[r.piece]) * r.times for r in seam.a)
+    b = sum(r.length(pieces[r.piece]) * r.times for r in seam.b)
     difference = b - a * (seam.ratio or 1.0)
     allowed = seam.ease if seam.ratio is None else (-GATHER_SLACK * a * seam.ratio, GATHER_SLACK * a * seam.ratio)
     sews = allowed[0] - SEWS <= difference <= allowed[1] + SEWS
@@ -104,7 +104,8 @@ def _walk(garment: Garment, pieces: dict[str, Piece], seam: Seam) -> SeamWalk:
 
 
 def _words(refs: Sequence[EdgeRef]) -> str:
-    return " + ".join(f"{r.piece} {r.edge}" + (f" × {r.times}" if r.times > 1 else "") for r in refs)
+    return " + ".join(f"{r.piece} {r.edge}" + (" (part)" if r.part else "") + (f" × {r.times}" if r.times > 1 else "")
+                      for r in refs)
 
 
 def _note(difference: float, allowed: tuple[float, float], sews: bool,
@@ -129,8 +130,10 @@ def _marks(pieces: dict[str, Piece], refs: Sequence[EdgeRef]) -> tuple[list[tupl
     done = 0.0
     for ref in refs:
         piece = pieces[ref.piece]
-        length = piece.sewn_length(ref.edge)
-        places = [(n.name, piece.sewn_at(ref.edge, n.at)) for n in piece.notches if n.edge == ref.edge]
+        first, last = ref.place(piece)
+        length = last - first
+        places = [(n.name, piece.sewn_at(ref.edge, n.at) - first) for n in piece.notches if n.edge == ref.edge]
+        places = [(name, at) for name, at in places if ref.part is None or -SEWS <= at <= length + SEWS]
         for _ in range(ref.times):
             marks += [(name, done + (length - at if ref.reverse else at)) for name, at in places]
             done += length
@@ -165,7 +168,8 @@ def _pairs(pieces: dict[str, Piece], seam: Seam, a: float, b: float) -> tuple[No
 
 
 def _angles(pieces: dict[str, Piece], seam: Seam) -> tuple[float | None, float | None]:
-    if len(seam.a) != 1 or len(seam.b) != 1 or seam.ratio is not None:
+    if len(seam.a) != 1 or len(seam.b) != 1 or seam.ratio is not None or any(
+            r.part or r.times > 1 for r in (*seam.a, *seam.b)):
         return None, None
     (a0, a1), (b0, b1) = (_inner_angles(pieces[r.piece], r) for r in (seam.a[0], seam.b[0]))
     return a0 + b0, a1 + b1
