@@ -29,6 +29,9 @@ TENTH_OF_METRE = 100.0
 MOST_SHRINKAGE = 0.4
 """Part of its length; a measured square that loses more is felt, or was read wrongly (our own bound)."""
 
+LEAST_SHRINKAGE = -0.2
+"""Part of its length; some knits come out of the wash longer (our own bound)."""
+
 WIDTHS = (900.0, 1100.0, 1150.0, 1400.0, 1500.0, 1600.0)
 """mm; widths on sale in shops that measure in metres. Cloth of 112 cm is sold in the place of 110."""
 
@@ -61,7 +64,7 @@ class Requirement:
         lay: length of the lay, on washed cloth with square ends (mm).
         squaring: what both ends lose together (mm).
         margin: for mishaps, as she wants it (mm).
-        shrinkage: what washing takes of the length that is bought (mm).
+        shrinkage: what washing takes of the length that is bought (mm); less than nought for cloth that grows.
     """
 
     lay: float
@@ -95,7 +98,7 @@ def requirement(lay: float, shrinks: float = 0.0, squaring: float = 2 * SQUARING
     >>> round(need.needed, 1), need.bought(), show_yards(need.bought(SoldBy.YARD))
     (2113.4, 2200.0, '2 3/8 yd')
     """
-    if not 0.0 <= shrinks <= MOST_SHRINKAGE:
+    if not LEAST_SHRINKAGE <= shrinks <= MOST_SHRINKAGE:
         raise InputError(f"A cloth that loses {100 * shrinks:g} % of its length in the wash cannot be reckoned with; "
                          "measure a square before and after washing again.")
     if min(lay, squaring, margin) < 0.0:

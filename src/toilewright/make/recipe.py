@@ -46,8 +46,9 @@ from toilewright.body.tape import Body, Wish, day_of, read_wish
 from toilewright.errors import FileError, InputError, NameUnknown
 from toilewright.fit.toile.observations import Observation
 from toilewright.fit.toile.sayings import read_saying
+from toilewright.make.cloth_wish import ClothWish, LayWish
 from toilewright.make.recipe_allowances import AllowanceWish, CornerWish, read_allowances, read_corners
-from toilewright.make.recipe_cloth import ClothWish, LayWish, read_cloths, read_lay
+from toilewright.make.recipe_cloth import read_cloths, read_lay
 from toilewright.make.recipe_extra import ExtraWish, read_extras
 from toilewright.units import parse_length, show_length
 

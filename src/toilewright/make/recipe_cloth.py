@@ -1,78 +1,110 @@
-"""The cloth of a make file: what she has or means to buy, and how it shall be laid.
+"""The cloth of a make file.
 
-Widths are as the shop sells them, selvedges included; what is left of them after washing and between the selvedges is
-the width of the :class:`~toilewright.cutting.cloth.Cloth`.
+::
+
+    [[cloth]]                      # one row for each cloth; the first one is "self"
+    use       = "self"             # self, lining, interfacing, contrast, or a name that pieces carry
+    width     = "140 cm"           # as sold, selvedges included
+    selvedge  = "1 cm"             # what each edge loses
+    length    = "3 m"              # what is there, for a remnant or from the shelf
+    washed    = true               # what is there is washed already
+    shrinkage = ["3 %", "1 %"]     # lengthways, across; or as measured on a square: ["97 cm of 100 cm", ...]
+    stretch   = ["0 %", "20 %"]
+    weight    = 120                # grams of one square metre
+    one_way   = true               # nap, pile or a one-way print
+    sided     = true               # right and wrong side differ
+    repeat    = { along = "8 cm", across = "8 cm", first_along = "2 cm", first_across = "0 cm" }
+    match     = ["centre front", "side seam", "armhole"]
+    border    = "20 cm"
+    flaws     = [["30 cm", "40 cm", "4 cm", "4 cm"]]   # x, y, width, height; or an outline of [x, y] pairs
+    outline   = [["0", "0"], ["150 cm", "0"], ["90 cm", "80 cm"]]   # of an irregular remnant
+    price     = 12.5               # of one metre (of one yard where it is sold by the yard)
+    prices    = { "90 cm" = 9, "140 cm" = 12.5 }
+    sold_by   = "metre"            # or "yard", which is taken where lengths are in inches
+    envelope  = { "140 cm" = "3.2 m", "115 cm" = "4 m" }
+    fold      = "lengthwise"       # open, lengthwise, part, or a depth such as "30 cm"
+    grain_tolerance = "1 deg"
+    squaring  = "2.5 cm"           # what each end loses until it is straight
+    margin    = "20 cm"            # for mishaps
+    pieces    = ["sleeve frill"]   # that are cut from this cloth, whatever the pattern says
+
+    [lay]
+    with = ["soprano.toml"]        # other makes in the same lay
+    gap  = "3 mm"                  # between two pieces
+
+Flaws and outline are measured on the cloth as it lies to be cut, washed and squared: x along the selvedge from the cut
+end, y across from the inner edge of the selvedge.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from toilewright.cutting.cloth import Cloth, Fold
-from toilewright.cutting.requirement import SELVEDGE, SQUARING, SoldBy
-
-@dataclass(frozen=True, slots=True)
-class ClothWish:
-    """One cloth of a make.
-
-    Attributes:
-        cloth: as it is cut; its name is what it is for (``self``, ``lining``, ...). Its `fold` says nothing where
-            `fold` here is None.
-        bought_width: as the shop sells it (mm), or None where she did not say and any width will do.
-        bought_length: what is there (mm), before washing and squaring; None where it is still to be bought.
-        selvedge: what each edge loses (mm).
-        squaring: what each end loses (mm).
-        washed: washed already, so that nothing shrinks any more.
-        match: places at which stripes and checks shall meet, in the words of the pattern's marks.
-        prices: (width as sold, price of one metre); a width of 0 for any.
-        envelope: (width as sold, length) that the envelope asks for (mm).
-        pieces: that are cut from this cloth, whatever the pattern says.
-        fold: how she wants it to lie; None to leave it to the lay.
-        margin: that she wants for mishaps (mm).
-        sold_by: in what her shop cuts and counts.
-    """
-
-    cloth: Cloth = field(default_factory=Cloth)
-    bought_width: float | None = None
-    bought_length: float | None = None
-    selvedge: float = SELVEDGE
-    squaring: float = SQUARING
-    washed: bool = False
-    match: tuple[str, ...] = ()
-    prices: tuple[tuple[float, float], ...] = ()
-    envelope: tuple[tuple[float, float], ...] = ()
-    pieces: tuple[str, ...] = ()
-    fold: Fold | None = None
-    margin: float = 0.0
-    sold_by: SoldBy = SoldBy.METRE
-
-    @property
-    def use(self) -> str:
-        """What it is for: the name that pieces carry."""
-        return self.cloth.name
-
-
-@dataclass(frozen=True, slots=True)
-class LayWish:
-    """How she wants the lay.
-
-    Attributes:
-        others: make files whose pieces are cut in the same lay.
-        gap: between two pieces (mm); None to leave it to the lay.
-    """
-
-    others: tuple[Path, ...] = ()
-    gap: float | None = None
+from toilewright.body.sheet import check_keys, rows_of, table_of, text_of
+from toilewright.errors import FileError, InputError
+from toilewright.make.cloth_entries import length_of, words_of
+from toilewright.make.cloth_row import KEYS, read_row
+from toilewright.make.cloth_wish import ClothWish, LayWish
 
 
 def read_cloths(sheet: Mapping[str, Any], unit: str, where: str) -> tuple[ClothWish, ...]:
-    """The rows ``[[cloth]]`` of a make file."""
-    return ()
+    """The rows ``[[cloth]]`` of a make file.
+
+    Raises:
+        InputError: an entry that cannot be used, said with its cloth.
+    """
+    wishes: list[ClothWish] = []
+    for row in rows_of(sheet, "cloth", where):
+        wish = read_cloth(row, unit, where, "" if wishes else "self")
+        if any(wish.use == other.use for other in wishes):
+            raise InputError(f'Two cloths of {where} are both for "{wish.use}"; give each its own  use, such as '
+                             '"lining" or "contrast".')
+        wishes.append(wish)
+    named: dict[str, str] = {}
+    for wish in wishes:
+        for piece in wish.pieces:
+            if piece in named:
+                raise InputError(f'The piece "{piece}" stands in {where} below two cloths, "{named[piece]}" and '
+                                 f'"{wish.use}"; take it out of one.')
+            named[piece] = wish.use
+    return tuple(wishes)
+
+
+def read_cloth(row: Mapping[str, Any], unit: str, where: str, use: str = "self") -> ClothWish:
+    """One row ``[[cloth]]``.
+
+    Args:
+        use: what it is for when it does not say.
+
+    Raises:
+        InputError: an entry that cannot be used, said with its cloth.
+    """
+    use = " ".join(text_of(row, "use", f"a cloth of {where}", use).split())
+    if not use or len(use) > 60:
+        raise InputError(f'A cloth of {where} does not say what it is for; add a line such as  use = "lining".')
+    place = f'cloth "{use}" of {where}'
+    check_keys(row, KEYS, place)
+    return read_row(row, unit, place, use)
 
 
 def read_lay(sheet: Mapping[str, Any], unit: str, where: str, folder: Path) -> LayWish:
-    """The table ``[lay]`` of a make file, whose other makes are looked for in `folder`."""
-    return LayWish()
+    """The table ``[lay]`` of a make file, whose other makes are looked for in `folder`.
+
+    Raises:
+        InputError: an entry that cannot be used.
+        FileError: a make that is not there.
+    """
+    table = table_of(sheet, "lay", where)
+    place = f'"lay" of {where}'
+    check_keys(table, ("with", "gap"), place)
+    others = []
+    for name in words_of(table, "with", place, '["soprano.toml"]'):
+        path = folder / name
+        if not path.is_file():
+            raise FileError(f'The {where} lays its pieces with the make "{name}", but there is no such file in '
+                            f'"{folder.resolve()}".')
+        others.append(path)
+    gap = length_of(table["gap"], unit, f'"gap" of {place}', 0.0, 50.0, '"3 mm"') if "gap" in table else None
+    return LayWish(tuple(others), gap)
