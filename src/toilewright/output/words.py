@@ -5,23 +5,10 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable
 
+from toilewright.cutting.words import cut_words as cut_words
 from toilewright.pattern.parts import EdgeKind
 from toilewright.pattern.piece import Piece
 from toilewright.units import show_length
-
-
-def cut_words(piece: Piece) -> str:
-    """How often and how the piece is cut.
-
-    Examples: "cut 1 on the fold", "cut 2, a pair", "cut 2".
-    """
-    cut = piece.cut
-    if piece.on_fold:
-        return f"cut {cut.count} on the fold"
-    if cut.mirrored:
-        pairs = cut.count // 2
-        return f"cut {cut.count}, {'a pair' if pairs <= 1 else f'{pairs} pairs'}"
-    return f"cut {cut.count}"
 
 
 def usual_allowance(pieces: Iterable[Piece], kind: EdgeKind = EdgeKind.SEAM) -> float | None:
