@@ -18,14 +18,15 @@ LAYERS = [
     {"make"},
     {"workroom"},
     {"app"},
-    {"cli", "cli_room", "cli_fit", "cli_cloth", "cli_strips", "__main__", "__init__", "demo"},
+    {"cli", "cli_room", "cli_fit", "cli_cloth", "cli_lay", "cli_strips", "__main__", "__init__", "demo"},
 ]
 # Peers that may be used by others of their own layer, and why.
 ALLOWED = {
     ("known", "units"), ("units", "errors"), ("tolerance", "errors"),   # one floor of plain values
     ("blocks", "cutting"), ("fit", "cutting"),                         # allowances are trimmed by both
     ("cli", "demo"), ("cli", "cli_room"), ("cli", "cli_fit"), ("cli_fit", "cli_room"),
-    ("cli", "cli_cloth"), ("cli_cloth", "cli_room"), ("cli", "cli_strips"), ("cli_strips", "cli_room"),
+    ("cli", "cli_cloth"), ("cli_cloth", "cli_room"), ("cli_cloth", "cli_lay"), ("cli_lay", "cli_room"),
+    ("cli", "cli_strips"), ("cli_strips", "cli_room"),
     ("__main__", "cli"), ("demo", "cli"),                              # the rim
 }
 

@@ -7,6 +7,7 @@ from typing import Annotated
 
 from cyclopts import App, Parameter
 
+from toilewright.cli_lay import lay
 from toilewright.cli_room import Json
 from toilewright.errors import InputError
 
@@ -35,26 +36,3 @@ def cloth(make_file: Path, *, widths: Widths = (), seconds: float = 3.0, out: Pa
         The folder for the shopping list, cloth.pdf, with each lay to scale.
     """
     raise InputError("How much to buy cannot be told yet; lay the cloth with `toilewright lay` instead.")
-
-
-def lay(make_file: Path, *, width: str = "", out: Path, seconds: float = 10.0, seed: int = 0,
-        as_json: Json = False) -> None:
-    """Lay the pieces on the cloth, to be followed on the table, checked before it is shown.
-
-    Writes lay.json, lay.svg and lay.pdf.
-
-    Parameters
-    ----------
-    make_file
-        Your make file (TOML): which pattern, which tape sheet, which cloth.
-    width
-        Of the cloth between its selvedges, as it lies on your table: such as 140cm or 54in; left out, what the make
-        file says.
-    out
-        The folder for the results. Files of the same names there are replaced, others are left alone.
-    seconds
-        How long to search for a shorter lay.
-    seed
-        Another number searches in another order; the same one does it again.
-    """
-    raise InputError("The lay is not there yet.")

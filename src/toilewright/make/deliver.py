@@ -6,7 +6,7 @@ import json
 import os
 import shutil
 import tempfile
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from contextlib import suppress
 from pathlib import Path
 
@@ -49,6 +49,20 @@ def write_outcome(outcome: Outcome, out: str | os.PathLike[str], tell: Tell | No
         FileError: the folder cannot be made or written to.
     """
     must_sew(outcome)
+    return write_files(_writers(outcome), out, tell)
+
+
+def write_files(writers: Mapping[str, Callable[[Path], None]], out: str | os.PathLike[str],
+                tell: Tell | None = None) -> tuple[Path, ...]:
+    """Write files into a folder, all of them or none; those of the same names there are replaced.
+
+    Args:
+        writers: by name of the file, what writes it to a path.
+        tell: as for :func:`write_outcome`.
+
+    Raises:
+        FileError: the folder cannot be made or written to.
+    """
     folder = Path(out)
     new = [f for f in (folder, *folder.parents) if not f.exists()]
     try:
@@ -57,7 +71,6 @@ def write_outcome(outcome: Outcome, out: str | os.PathLike[str], tell: Tell | No
     except OSError as problem:
         remove_empty(new)
         raise unwritable(folder, problem) from None
-    writers = _writers(outcome)
     try:
         for done, (name, write) in enumerate(writers.items()):
             if tell:

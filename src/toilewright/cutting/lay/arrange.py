@@ -1,4 +1,4 @@
-"""From pieces and a cloth to a lay: every way to fold it that is open is tried, the shortest is searched on and kept."""
+"""From pieces and a cloth to a lay: every way to fold it that is left open is tried, the shortest is kept."""
 
 from __future__ import annotations
 
@@ -35,7 +35,9 @@ class Pack(Protocol):
     """A search: places every item of a problem on its strip, as short as it can in the time."""
 
     def __call__(self, problem: Problem, seconds: float = 10.0, seed: int = 0, tell: Tell | None = None,
-                 stop: Stop | None = None) -> Packing: ...
+                 stop: Stop | None = None) -> Packing:
+        """The best packing found; InputError or GeometryError, in one sentence, where nothing fits."""
+        ...
 
 
 @dataclass(frozen=True, slots=True)

@@ -82,7 +82,7 @@ def unfolded(laid: Laid, lay: Lay) -> Polygon:
     flap = Polygon([(p.real, depth - p.imag) for p in laid.outline])
     below = Polygon([(p.real, depth + p.imag) for p in laid.outline])
     if laid.layer is Layer.BOTH:
-        return union_all([flap, below], grid_size=1e-9)
+        return union_all([flap, below])
     return flap if laid.layer is Layer.UPPER else below
 
 
@@ -250,7 +250,7 @@ def _differs(one: Laid, piece: CutPiece) -> float:
     drawn = Polygon([(p.real, p.imag) for p in piece.outline])
     if piece.on_fold and not one.piece.on_fold:
         half = Polygon([(p.real, -p.imag) for p in piece.outline])
-        drawn = union_all([drawn, half], grid_size=1e-9)
+        drawn = union_all([drawn, half])
     way = one.pose.of(1 + 0j)
     points = [(p - one.pose.of(0j) - one.at) * way.conjugate() for p in one.outline]
     if one.pose.mirrored:

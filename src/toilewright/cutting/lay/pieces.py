@@ -1,4 +1,4 @@
-"""From the pieces of a garment to what lies on the cloth: cutting lines, grain along the selvedge, folds on the fold."""
+"""From the pieces of a garment to what lies on the cloth: cutting lines, their grain along the selvedge."""
 
 from __future__ import annotations
 
@@ -25,7 +25,10 @@ EVEN = 0.05
 BENT = 0.3
 """mm; a fold edge may be bent by so much (a pen line) and still be laid on a fold."""
 
-_SAME = 1e-4  # mm; two corners of a flattened line nearer than this are one
+HAIR = 5.0
+"""mm^2; a cutting line that crosses itself by less than this has a hair at a corner, which is trimmed."""
+
+_SAME = 0.01  # mm; two corners of a flattened line nearer than this are one (where allowances meet, hairs remain)
 
 
 def cut_pieces(garment: Garment, make: str = "") -> tuple[CutPiece, ...]:
@@ -56,7 +59,7 @@ def cut_piece(piece: Piece, make: str = "") -> CutPiece:
     cut = CutPiece(piece.name, (), piece.cut.cloth, make, False, piece.cut.count, piece.cut.mirrored,
                    piece.grain is not None or bool(folds), marks, notes=notes)
     if not folds:
-        return _settled(replace(cut, outline=_ring(lines)))
+        return _settled(replace(cut, outline=_ring(lines, piece.name)))
     return _folded(cut, lines, folds[0])
 
 
@@ -113,18 +116,38 @@ def _grain_of(piece: Piece, folds: list[Point]) -> tuple[Point, tuple[str, ...]]
 # -- outlines ---------------------------------------------------------------------------------------
 
 
-def _ring(lines: list[tuple[Point, ...]]) -> tuple[Point, ...]:
-    """Lines end to end as one ring without double corners, counter-clockwise."""
+def _ring(lines: list[tuple[Point, ...]], name: str) -> tuple[Point, ...]:
+    """Lines end to end as one ring without double corners or hairs, counter-clockwise."""
     ring: list[Point] = []
     for p in (p for line in lines for p in line[:-1]):
         if not ring or abs(p - ring[-1]) > _SAME:
             ring.append(p)
+        elif p.imag == 0.0:  # the end of a fold edge stays
+            ring[-1] = p
     while len(ring) > 1 and abs(ring[0] - ring[-1]) <= _SAME:
-        ring.pop()
-    if len(ring) < 3:
-        raise GeometryError("A piece without any area cannot be laid on cloth.")
-    points = tuple(ring)
+        ring.pop(0 if ring[-1].imag == 0.0 else -1)
+    points = _simple(tuple(ring), name)
     return points if area_of(points) > 0 else points[::-1]
+
+
+def _simple(ring: tuple[Point, ...], name: str) -> tuple[Point, ...]:
+    """The ring without the hairs at which it crosses itself.
+
+    Raises:
+        GeometryError: it crosses itself by more than a hair.
+    """
+    from shapely.geometry import MultiPolygon, Polygon
+
+    if len(ring) >= 3:
+        shape = Polygon([(p.real, p.imag) for p in ring])
+        if shape.is_valid and shape.area > 1.0:
+            return ring
+        whole = shape.buffer(0)
+        largest = max(whole.geoms, key=lambda g: g.area) if isinstance(whole, MultiPolygon) else whole
+        if largest.area > 1.0 and abs(largest.area - abs(area_of(ring))) < HAIR and not largest.interiors:
+            return tuple(complex(x, y) for x, y in largest.exterior.coords[:-1])
+    raise GeometryError(f'The cutting line of "{name}" crosses itself or holds no cloth, so it cannot be laid; look at '
+                        "the piece and at its allowances.")
 
 
 def _settled(piece: CutPiece) -> CutPiece:
@@ -158,7 +181,7 @@ def _folded(cut: CutPiece, lines: list[tuple[Point, ...]], at: int) -> CutPiece:
                             "drawn whole.")
     settled[at] = tuple(complex(p.real, 0.0) for p in settled[at])
     ring = _ring([tuple(complex(p.real, p.imag if p.imag > _SAME else 0.0) for p in line) for line in
-                  _joined_at(settled, at)])
+                  _joined_at(settled, at)], cut.name)
     left = min(p.real for p in ring)
     return replace(cut, outline=_without_middle_of_fold(tuple(p - left for p in ring)), on_fold=True, even=True,
                    marks=tuple(Mark(m.name, settle(m.at) - left) for m in cut.marks))
@@ -190,7 +213,7 @@ def _opened_across(cut: CutPiece, lines: list[tuple[Point, ...]], at: int, way: 
     whole = [*half, *(image(p) for p in reversed(half[1:-1]))]
     note = (f'The fold edge of "{cut.name}" does not run with its grain, so it is opened out and cut whole.',)
     marks = cut.marks + tuple(Mark(m.name, image(m.at)) for m in cut.marks)
-    return _settled(replace(cut, outline=_ring([(*whole, whole[0])]), marks=marks, notes=cut.notes + note))
+    return _settled(replace(cut, outline=_ring([(*whole, whole[0])], cut.name), marks=marks, notes=cut.notes + note))
 
 
 def _marks(piece: Piece) -> tuple[Mark, ...]:
