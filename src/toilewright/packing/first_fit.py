@@ -1,0 +1,166 @@
+"""A careful first fit: the largest piece first, each as far left as it will go and then as low.
+
+What a dressmaker with patience does by hand: pieces in the order of their area, or those for the fold before the
+others, every allowed way round tried in the first gap that takes it. Both orders are laid and the shorter one is kept.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from toilewright.errors import GeometryError
+from toilewright.packing.nofit import HAIR, NoFit, Shape, forbidden_shapes, united
+from toilewright.packing.problem import Packing, Placed, Problem
+from toilewright.packing.room import SLACK, Room, rooms
+
+STEP = 8.0
+"""Columns are looked at so far apart (mm); the first that is free is then followed back to the left."""
+FINER = 12
+"""Columns between two neighbours at each of three finer looks: 8 mm, 0.6, 0.05, 0.004."""
+
+
+def first_fit(problem: Problem) -> Packing:
+    """The better of two first fits; every constraint of the problem is kept.
+
+    Raises:
+        GeometryError: an item cannot lie on the strip at all, or the strip ends before all have a place; the sentence
+            names the item.
+    """
+    may_lie = [rooms(problem, i) for i in range(len(problem.items))]
+    known: dict[tuple[int, int], NoFit] = {}
+    best, failed = None, None
+    for order in _orders(problem, may_lie):
+        try:
+            found = _laid(problem, order, may_lie, known)
+        except GeometryError as error:
+            failed = failed or error
+            continue
+        if best is None or found.length < best.length:
+            best = found
+    if best is None:
+        raise failed or GeometryError("There is nothing to lay.")
+    return best
+
+
+def _orders(problem: Problem, may_lie: list[tuple[Room, ...]]) -> list[list[int]]:
+    """Items, one entry a copy, in the orders to be tried."""
+    def by_area(i: int) -> tuple[float, int]:
+        return -may_lie[i][0].shape.area, i
+
+    copies = [i for i, item in enumerate(problem.items) for _ in range(item.count)]
+    plain = sorted(copies, key=by_area)
+    tied = sorted(copies, key=lambda i: (problem.items[i].origin_y is None, *by_area(i)))
+    return [plain, tied] if tied != plain else [plain]
+
+
+@dataclass(slots=True)
+class _Table:
+    """What lies already: shapes, where, and the no-fit regions that were needed so far."""
+
+    known: dict[tuple[int, int], NoFit]
+    shapes: list[Shape] = field(default_factory=list)
+    at: list[complex] = field(default_factory=list)
+
+    def against(self, shape: Shape) -> list[NoFit]:
+        """The regions of `shape` against all that lies."""
+        for other in self.shapes:
+            if (id(other), id(shape)) not in self.known:
+                self.known[id(other), id(shape)] = NoFit(other, shape)
+        return [self.known[id(other), id(shape)] for other in self.shapes]
+
+
+def _laid(problem: Problem, order: list[int], may_lie: list[tuple[Room, ...]],
+          known: dict[tuple[int, int], NoFit]) -> Packing:
+    table = _Table(known)
+    for shape in forbidden_shapes(problem):
+        table.shapes.append(shape)
+        table.at.append(0j)
+    placed: list[Placed] = []
+    copies = [0] * len(problem.items)
+    for item in order:
+        best: tuple[float, float, Room, complex] | None = None
+        for room in may_lie[item]:
+            last = np.inf if best is None else best[0] - room.shape.right
+            at = _first_place(room, table, last)
+            if at is not None:
+                end = at.real + room.shape.right
+                if best is None or (round(end, 2), at.imag) < (round(best[0], 2), best[1]):
+                    best = end, at.imag, room, at
+        if best is None:
+            key = problem.items[item].key
+            strip = "the strip" if problem.longest is None else f"the {problem.longest / 10:.1f} cm of the strip"
+            raise GeometryError(f'"{key}" finds no place left on {strip}; give more length, or lay fewer pieces there.')
+        _, _, room, at = best
+        table.shapes.append(room.shape)
+        table.at.append(at)
+        placed.append(Placed(item, copies[item], room.pose, at))
+        copies[item] += 1
+    placed.sort(key=lambda p: (p.item, p.copy))
+    length = max((p.real for one in placed for p in one.outline(problem)), default=0.0)
+    return Packing(length, tuple(placed), "first fit by area")
+
+
+def _first_place(room: Room, table: _Table, last: float) -> complex | None:
+    """The leftmost place, and the lowest there; None where the strip ends, or `last` is passed, before one."""
+    regions = table.against(room.shape)
+    contacts = np.array([room.left, *(at.real + r.right for at, r in zip(table.at, regions, strict=True))])
+    columns = room.columns(min(last, float(contacts.max())), STEP, contacts)
+
+    def lowest(x: np.ndarray) -> np.ndarray:
+        return _lowest(x, room, table.at, regions)
+
+    k, y = _first_free(columns, lowest)
+    if k is None:
+        return None
+    x = float(columns[k])
+    if room.beat_x is None:
+        before = float(columns[k - 1]) if k > 0 else x
+        for _ in range(3):
+            finer = np.linspace(before, x, FINER + 2)[1:]
+            k, found = _first_free(finer, lowest)
+            if k is None or x - before < SLACK:
+                break
+            x, y, before = float(finer[k]), found, float(finer[k - 1]) if k > 0 else before
+    return complex(x, y)
+
+
+def _first_free(columns: np.ndarray, lowest: Callable[[np.ndarray], np.ndarray]) -> tuple[int | None, float]:
+    """Index of the first column with a place, and its y; some columns at a time."""
+    many = 64
+    for begin in range(0, len(columns), many):
+        rows = lowest(columns[begin:begin + many])
+        free = np.flatnonzero(np.isfinite(rows))
+        if len(free):
+            return begin + int(free[0]), float(rows[free[0]])
+    return None, np.inf
+
+
+def _lowest(x: np.ndarray, room: Room, at: list[complex], regions: list[NoFit]) -> np.ndarray:
+    """The lowest free y in each column; inf where there is none."""
+    lows, highs = [], []
+    for place, region in zip(at, regions, strict=True):
+        dx = x - place.real
+        near = (dx > region.left) & (dx < region.right)
+        if near.any() and room.low - place.imag < region.high and room.high - place.imag > region.low:
+            low, high = region.blocked(dx[near])
+            wide = np.full((2, len(low), len(x)), np.inf)
+            wide[0][:, near], wide[1][:, near] = low + place.imag, high + place.imag
+            lows.append(wide[0])
+            highs.append(wide[1])
+    start = room.up(np.full(len(x), room.low))
+    if not lows:
+        return np.where(start <= room.high + SLACK, start, np.inf)
+    low, high = np.concatenate(lows), np.concatenate(highs)
+    high[np.isinf(low)] = -np.inf
+    low, high = united(low, high)
+    # Before the first interval, then after each: raised to the floor and to the repeat.
+    after = np.concatenate([start[None], np.maximum(np.maximum.accumulate(high, axis=0), start)])
+    until = np.concatenate([low, np.full((1, len(x)), np.inf)])
+    after = room.up(after)
+    free = (after <= until + HAIR) & (after <= room.high + SLACK)
+    first = free.argmax(axis=0)
+    columns = np.arange(len(x))
+    return np.where(free[first, columns], np.minimum(after[first, columns], max(room.high, room.low)), np.inf)
