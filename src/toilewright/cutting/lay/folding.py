@@ -62,12 +62,12 @@ def spread(cloth: Cloth, fold: Fold) -> Spread:
 
 
 def _on_a_stripe(cloth: Cloth, depth: float) -> float:
-    """The depth, less what brings the fold onto a main stripe or midway between two."""
-    half = cloth.repeat.across / 2
-    if half <= 0.0:
+    """The depth, less what brings the fold onto a main stripe."""
+    pitch = cloth.repeat.across
+    if pitch <= 0.0:
         return depth
-    off = (depth - cloth.repeat.first_across) % half
-    return depth if off < 1e-6 or half - off < 1e-6 or depth - off < half else depth - off
+    off = (depth - cloth.repeat.first_across) % pitch
+    return depth if off < 1e-6 or pitch - off < 1e-6 or depth - off <= 0.0 else depth - off
 
 
 def forbidden(cloth: Cloth, way: Spread, start: float = 0.0) -> tuple[Outline, ...]:

@@ -55,7 +55,7 @@ def cut_piece(piece: Piece, make: str = "") -> CutPiece:
     way, notes = _grain_of(piece, [piece.edges[i].path.end - piece.edges[i].path.start for i in folds])
     turned = way.conjugate()
     lines = [tuple(p * turned for p in path) for path in paths]
-    marks = tuple(Mark(m.name, m.at * turned) for m in marks)
+    marks = tuple(replace(m, at=m.at * turned) for m in marks)
     cut = CutPiece(piece.name, (), piece.cut.cloth, make, False, piece.cut.count, piece.cut.mirrored,
                    piece.grain is not None or bool(folds), marks, notes=notes)
     if not folds:
@@ -73,15 +73,15 @@ def opened(piece: CutPiece) -> CutPiece:
     above = [p for p in piece.outline[start:] + piece.outline[:start] if p.imag > 0.0]
     up = 1j * max(p.imag for p in above)
     whole = (left, *(p.conjugate() for p in reversed(above)), right, *above)
-    marks = piece.marks + tuple(Mark(m.name, m.at.conjugate()) for m in piece.marks if m.at.imag > FLATTEN)
+    marks = piece.marks + tuple(replace(m, at=m.at.conjugate()) for m in piece.marks if m.at.imag > FLATTEN)
     return replace(piece, outline=tuple(p + up for p in whole), on_fold=False, even=True,
-                   marks=tuple(Mark(m.name, m.at + up) for m in marks))
+                   marks=tuple(replace(m, at=m.at + up) for m in marks))
 
 
 def other_hand(piece: CutPiece) -> CutPiece:
     """The mirror image of a piece, its grain still along +x."""
     return _settled(replace(piece, outline=tuple(p.conjugate() for p in reversed(piece.outline)),
-                            marks=tuple(Mark(m.name, m.at.conjugate()) for m in piece.marks)))
+                            marks=tuple(replace(m, at=m.at.conjugate()) for m in piece.marks)))
 
 
 def area_of(outline: tuple[Point, ...]) -> float:
@@ -154,7 +154,7 @@ def _settled(piece: CutPiece) -> CutPiece:
     """Its lower left corner at the origin; told whether it is even."""
     by = complex(min(p.real for p in piece.outline), min(p.imag for p in piece.outline))
     outline = tuple(p - by for p in piece.outline)
-    return replace(piece, outline=outline, marks=tuple(Mark(m.name, m.at - by) for m in piece.marks),
+    return replace(piece, outline=outline, marks=tuple(replace(m, at=m.at - by) for m in piece.marks),
                    even=_even(outline))
 
 
@@ -184,7 +184,7 @@ def _folded(cut: CutPiece, lines: list[tuple[Point, ...]], at: int) -> CutPiece:
                   _joined_at(settled, at)], cut.name)
     left = min(p.real for p in ring)
     return replace(cut, outline=_without_middle_of_fold(tuple(p - left for p in ring)), on_fold=True, even=True,
-                   marks=tuple(Mark(m.name, settle(m.at) - left) for m in cut.marks))
+                   marks=tuple(replace(m, at=settle(m.at) - left) for m in cut.marks))
 
 
 def _joined_at(lines: list[tuple[Point, ...]], at: int) -> list[tuple[Point, ...]]:
@@ -212,7 +212,7 @@ def _opened_across(cut: CutPiece, lines: list[tuple[Point, ...]], at: int, way: 
 
     whole = [*half, *(image(p) for p in reversed(half[1:-1]))]
     note = (f'The fold edge of "{cut.name}" does not run with its grain, so it is opened out and cut whole.',)
-    marks = cut.marks + tuple(Mark(m.name, image(m.at)) for m in cut.marks)
+    marks = cut.marks + tuple(replace(m, at=image(m.at)) for m in cut.marks)
     return _settled(replace(cut, outline=_ring([(*whole, whole[0])], cut.name), marks=marks, notes=cut.notes + note))
 
 
@@ -220,9 +220,9 @@ def _marks(piece: Piece) -> tuple[Mark, ...]:
     """Balance marks by name (with their edge's where a name comes twice), and both ends of every edge."""
     names = [n.name for n in piece.notches]
     notches = [Mark(n.name if names.count(n.name) == 1 else f"{n.edge}: {n.name}",
-                    piece.edge(n.edge).path.point_at(n.at)) for n in piece.notches]
-    ends = [mark for e in piece.edges for mark in (Mark(f"{e.name} start", e.path.start),
-                                                   Mark(f"{e.name} end", e.path.end))]
+                    piece.edge(n.edge).path.point_at(n.at), n.edge, n.count) for n in piece.notches]
+    ends = [mark for e in piece.edges for mark in (Mark(f"{e.name} start", e.path.start, e.name),
+                                                   Mark(f"{e.name} end", e.path.end, e.name))]
     return (*notches, *ends)
 
 

@@ -17,10 +17,17 @@ from toilewright.packing.problem import Pose
 
 @dataclass(frozen=True, slots=True)
 class Mark:
-    """A named point of a piece, such as a balance mark or ``centre front``, in the frame of its cut piece."""
+    """A named point of a piece, such as a balance mark or ``centre front``, in the frame of its cut piece.
+
+    Attributes:
+        edge: the edge that it lies on.
+        count: of a balance mark, single or double; 0 for the end of an edge.
+    """
 
     name: str
     at: Point
+    edge: str = ""
+    count: int = 0
 
 
 @dataclass(frozen=True, slots=True)
