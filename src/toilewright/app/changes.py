@@ -68,15 +68,19 @@ async def asked_for(request: Request, kind: type[Any]) -> Any:
 def measured(value: Any) -> Any:
     """A value as sent, lengths in mm: ``{"length": "95,5", "unit": "cm"}`` is read as she wrote it.
 
-    A ``sign`` beside them turns it round; such a length may also be the amount of a whole row, or one of a list.
+    A ``sign`` beside them turns it round; such a length may also stand in a row, or be one of a list.
     """
     if isinstance(value, list):
         return [measured(one) for one in value]
-    if isinstance(value, dict) and {"length", "unit"} <= set(value) <= {"length", "unit", "sign"}:
+    if _is_length(value):
         return parse_length(value["length"], str(value["unit"])) * (-1 if value.get("sign") == -1 else 1)
-    if isinstance(value, dict) and isinstance(value.get("amount"), dict):
-        return {**value, "amount": measured(value["amount"])}
+    if isinstance(value, dict):
+        return {name: measured(one) if _is_length(one) else one for name, one in value.items()}
     return value
+
+
+def _is_length(value: Any) -> bool:
+    return isinstance(value, dict) and {"length", "unit"} <= set(value) <= {"length", "unit", "sign"}
 
 
 def rows_of(sent: Rows) -> list[Change]:
