@@ -1,9 +1,10 @@
 """Cutting lines: the seam line and its allowances, edge by edge; and the way back from a printed cutting line.
 
 Corners are mitred, and cut off square where they would run out too far. At a hem the ends of the allowance are the
-mirror image of the sides above it, so that they lie on the sides when the hem is turned up. A dart's mouth is part of
-its edge's line, with its peak: beside it runs the line that the folded, pressed dart would be cut along. (Common
-practice, no published source.)
+mirror image of the sides above it, so that they lie on the sides when the hem is turned up. What else a piece says of
+its corners is followed (:mod:`toilewright.cutting.corners` chooses it). A dart's mouth is part of its edge's line,
+with its peak: beside it runs the line that the folded, pressed dart would be cut along. (Common practice, no published
+source.)
 """
 
 from __future__ import annotations
@@ -11,12 +12,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from functools import lru_cache
 
+from toilewright.cutting.corner_joins import join_for
 from toilewright.errors import InputError
-from toilewright.geometry.meeting import meetings
-from toilewright.geometry.offset import offset_path, offset_ring
+from toilewright.geometry.offset import offset_ring
 from toilewright.geometry.path import Path
-from toilewright.geometry.point import Point, cross, reflected
-from toilewright.pattern.parts import EdgeKind
+from toilewright.geometry.point import cross, dot
+from toilewright.pattern.parts import Corner, CornerCut, Edge, EdgeKind
 from toilewright.pattern.piece import Piece
 from toilewright.tolerance import JOINT
 
@@ -31,25 +32,48 @@ def cutting_line(piece: Piece) -> tuple[Path, ...]:
         GeometryError: an edge vanishes between its neighbours.
     """
     edges = piece.edges
-    n = len(edges)
-    paths = [e.path for e in edges]
-    hems = {i for i, e in enumerate(edges) if _has_turned_hem(piece, i) and e.allowance > 0}
-    lines = list(offset_ring(paths, [0.0 if i in hems else e.allowance for i, e in enumerate(edges)]))
-    for i in sorted(hems):
-        before, after = (i - 1) % n, (i + 1) % n
-        found = _turned_hem(lines[before], lines[i], lines[after], edges[i].allowance)
-        if found is None:
-            return offset_ring(paths, [e.allowance for e in edges])
-        lines[before], lines[i], lines[after] = found
-    return tuple(lines)
+    joins = {}
+    for i, corner in enumerate(corners_of(piece)):
+        join = join_for(corner, edges[i], edges[(i + 1) % len(edges)])
+        if join is not None:
+            joins[i] = join
+    return offset_ring([e.path for e in edges], [e.allowance for e in edges], joins=joins)
 
 
-def seam_line(cut_paths: Sequence[Path], allowances: Sequence[float]) -> tuple[Path, ...]:
+def corners_of(piece: Piece) -> tuple[Corner, ...]:
+    """How each corner is cut, in the order of the ring: the one at the end of the first edge comes first."""
+    said = {(c.before, c.after): c for c in piece.corners}
+    n = len(piece.edges)
+    pairs = [(piece.edges[i], piece.edges[(i + 1) % n]) for i in range(n)]
+    return tuple(said.get((a.name, b.name)) or _usual(a, b, n) for a, b in pairs)
+
+
+def _usual(before: Edge, after: Edge, count: int) -> Corner:
+    """Folded back at a hem, between any two other edges mitred."""
+    hems = [e for e in (before, after) if e.kind is EdgeKind.HEM]
+    if count > 2 and len(hems) == 1:
+        return Corner(before.name, after.name, CornerCut.FOLDED, hems[0].name)
+    return Corner(before.name, after.name, CornerCut.MITRED)
+
+
+def square_ends(piece: Piece) -> tuple[tuple[int, bool], ...]:
+    """Edges whose allowance ends in a square corner: (number of the edge, at its end?); for :func:`seam_line`."""
+    found = []
+    for i, corner in enumerate(corners_of(piece)):
+        if corner.cut is CornerCut.SQUARE:
+            found.append(((i + 1) % len(piece.edges), False) if corner.first == corner.after else (i, True))
+    return tuple(found)
+
+
+def seam_line(cut_paths: Sequence[Path], allowances: Sequence[float],
+              square: Sequence[tuple[int, bool]] = ()) -> tuple[Path, ...]:
     """The seam line inside a printed cutting line: the inverse of :func:`cutting_line`.
 
     Args:
         cut_paths: the printed outline divided into its edges, end to end, counter-clockwise (mm).
         allowances: for each edge what is to be taken off (mm); 0 on a fold.
+        square: edges whose allowance was squared off, as :func:`square_ends` gives them. Where a bent edge was
+            trimmed by its neighbour's square end, it comes back straight over that stretch.
 
     Raises:
         InputError: not as many allowances as edges.
@@ -58,47 +82,20 @@ def seam_line(cut_paths: Sequence[Path], allowances: Sequence[float]) -> tuple[P
     if len(cut_paths) != len(allowances):
         raise InputError(f"The cutting line has {len(cut_paths)} edges but {len(allowances)} allowances were given; "
                          "give one for each edge, 0 on a fold.")
-    return offset_ring(_without_cut_off_corners(cut_paths), [-a for a in allowances])
+    return offset_ring(_without_cut_off_corners(_without_square_ends(cut_paths, square)), [-a for a in allowances])
 
 
-def _has_turned_hem(piece: Piece, i: int) -> bool:
-    """A hem between two edges that are no hems themselves."""
-    n = len(piece.edges)
-    return (n > 2 and piece.edges[i].kind is EdgeKind.HEM
-            and piece.edges[i - 1].kind is not EdgeKind.HEM and piece.edges[(i + 1) % n].kind is not EdgeKind.HEM)
-
-
-def _turned_hem(before: Path, hem: Path, after: Path, depth: float) -> tuple[Path, Path, Path] | None:
-    """The side lines run on below the hem fold as their mirror images, and the hem's edge between them.
-
-    Args:
-        before, hem, after: the side that arrives at the hem, the hem's fold line, the side that leaves it.
-    """
-    low = offset_path(hem, depth)
-    reach = 3 * depth
-    long = Path.joined([Path.line(low.start - low.start_tangent * reach, low.start), low,
-                        Path.line(low.end, low.end + low.end_tangent * reach)])
-    first = _mirrored_end(before.reversed(), hem.start, hem.start_tangent, reach)
-    last = _mirrored_end(after, hem.end, hem.end_tangent, reach)
-    start, end = _nearest_meeting(first, long, low.start), _nearest_meeting(last, long, low.end)
-    if start is None or end is None or start[1] >= end[1]:
-        return None
-    middle = long.sub(start[1], end[1])
-    return (Path.joined([before, first.sub(0.0, start[0]).with_ends(end=middle.start)]), middle,
-            Path.joined([last.sub(0.0, end[0]).with_ends(end=middle.end).reversed(), after]))
-
-
-def _mirrored_end(side: Path, fold: Point, along: Point, reach: float) -> Path:
-    """The first stretch of a side that starts at the hem fold, mirrored in the fold; run on straight if short."""
-    near = side.sub(0.0, min(reach, side.length))
-    image = near.mapped(lambda p: reflected(p, fold, fold + along)).with_ends(start=side.start)
-    return Path.joined([image, Path.line(image.end, image.end + image.end_tangent * reach)])
-
-
-def _nearest_meeting(side: Path, hem: Path, to: Point) -> tuple[float, float] | None:
-    """Arc lengths on side and hem of their crossing that is nearest to a point."""
-    best = min(meetings(side, hem), key=lambda m: abs(m.point - to), default=None)
-    return (best.on_first, best.on_second) if best else None
+def _without_square_ends(paths: Sequence[Path], square: Sequence[tuple[int, bool]]) -> list[Path]:
+    """The short straight line taken away with which a squared allowance ends."""
+    kept = list(paths)
+    for i, at_end in square:
+        path = kept[i] if at_end else kept[i].reversed()
+        if len(path.handles) > 1 and path.handles[-1] is None:
+            ahead, behind = path.nodes[-1] - path.nodes[-2], path.split(path.lengths[-2])[0].end_tangent
+            if abs(dot(ahead, behind)) < 0.01 * abs(ahead):
+                path = Path(path.nodes[:-1], path.handles[:-1])
+        kept[i] = path if at_end else path.reversed()
+    return kept
 
 
 def _without_cut_off_corners(paths: Sequence[Path]) -> list[Path]:

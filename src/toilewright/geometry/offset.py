@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from functools import lru_cache
 from math import pi
 
@@ -12,6 +12,11 @@ from toilewright.geometry.meeting import meetings, ray_meeting
 from toilewright.geometry.path import Path
 from toilewright.geometry.point import Point, cross, dot, turn, unit
 from toilewright.tolerance import CORNER_LIMIT, JOINT, OFFSET
+
+Join = Callable[[Path, Path], "tuple[Path, Path | None, Path | None, Path] | None"]
+"""How a corner is made otherwise: from the line that arrives and the line that leaves, both not yet joined, to the line
+that arrives trimmed, what is added to its end, what is added to the start of the other, and the other trimmed; the four
+run end to end. None where that cannot be done."""
 
 
 @lru_cache(maxsize=1024)
@@ -51,13 +56,16 @@ def offset_path(path: Path, distance: float, tolerance: float = OFFSET) -> Path:
 
 
 def offset_ring(paths: Sequence[Path], distances: Sequence[float],
-                limit: float = CORNER_LIMIT, tolerance: float = OFFSET) -> tuple[Path, ...]:
+                limit: float = CORNER_LIMIT, tolerance: float = OFFSET,
+                joins: Mapping[int, Join] | None = None) -> tuple[Path, ...]:
     """Each edge of a closed ring moved outwards by its own distance, corners made good.
 
     Args:
         paths: the edges, end to end, counter-clockwise (mm).
         distances: outwards positive, inwards negative, 0 leaves the edge on its line (mm).
         limit: a corner runs out at most `limit` times the larger allowance, then is cut off square.
+        joins: corners that are made otherwise, by the number of the edge that arrives; a join that gives None leaves
+            its corner as usual.
 
     Returns:
         As many paths as came in; they meet end to end, at the tip of each corner (or in the middle of what is
@@ -76,14 +84,28 @@ def offset_ring(paths: Sequence[Path], distances: Sequence[float],
     heads: list[Path | None] = [None] * n
     for i in range(n):
         j = (i + 1) % n
+        made = joins[i](moved[i], moved[j]) if joins and i in joins else None
+        if made is not None:
+            moved[i], tails[i], heads[j], moved[j] = made
+            continue
         reach = max(abs(distances[i]), abs(distances[j]))
-        moved[i], corner, moved[j] = _corner(moved[i], moved[j], reach, limit)
-        if corner is not None:
-            tails[i], heads[j] = _shared(corner, moved[i].end_tangent, moved[j].start_tangent)
+        moved[i], tails[i], heads[j], moved[j] = join_of(moved[i], moved[j], reach, limit)
     out = [_plain(Path.joined([p for p in (head, path, tail) if p is not None]))
            for head, path, tail in zip(heads, moved, tails, strict=True)]
     # Ends agree by construction; only float noise is closed here.
     return tuple(p.with_ends(end=out[(i + 1) % n].start) for i, p in enumerate(out))
+
+
+def join_of(first: Path, second: Path, reach: float, limit: float = CORNER_LIMIT
+            ) -> tuple[Path, Path | None, Path | None, Path]:
+    """The usual corner between two lines, in the four parts of a :data:`Join`.
+
+    Args:
+        reach: the larger of the two allowances (mm).
+    """
+    before, corner, after = _corner(first, second, abs(reach), limit)
+    tail, head = (None, None) if corner is None else _shared(corner, before.end_tangent, after.start_tangent)
+    return before, tail, head, after
 
 
 def _shared(corner: Path, out: Point, into: Point) -> tuple[Path | None, Path | None]:

@@ -47,9 +47,16 @@ from toilewright.errors import FileError, InputError, NameUnknown
 from toilewright.fit.toile.observations import Observation
 from toilewright.fit.toile.sayings import read_saying
 from toilewright.make.cloth_wish import ClothWish, LayWish
-from toilewright.make.recipe_allowances import AllowanceWish, CornerWish, read_allowances, read_corners
+from toilewright.make.recipe_allowances import (
+    AllowanceWish,
+    CornerWish,
+    read_allowances,
+    read_corners,
+    read_notches,
+)
 from toilewright.make.recipe_cloth import read_cloths, read_lay
 from toilewright.make.recipe_extra import ExtraWish, read_extras
+from toilewright.pattern.parts import NotchCut
 from toilewright.units import parse_length, show_length
 
 Names = Mapping[str, tuple[str, float]]
@@ -95,6 +102,7 @@ class Make:
         lay: how it shall be laid.
         allowances, corners: how it is cut beyond the seam lines, where not as the pattern has it.
         extras: pieces that are cut beside the pattern's.
+        notches: how balance marks are cut; None to leave it to the pattern.
     """
 
     title: str
@@ -115,6 +123,7 @@ class Make:
     allowances: tuple[AllowanceWish, ...] = ()
     corners: tuple[CornerWish, ...] = ()
     extras: tuple[ExtraWish, ...] = ()
+    notches: NotchCut | None = None
 
 
 def read_make(path: Path | str, names: Names | None = None) -> Make:
@@ -149,7 +158,7 @@ def read_make(path: Path | str, names: Names | None = None) -> Make:
         _flag(printed, "toile", f'"print" of {where}', "print the toile's pieces too"),
         read_cloths(sheet, written, where), read_lay(sheet, written, where, path.parent),
         read_allowances(sheet, written, where), read_corners(sheet, written, where),
-        read_extras(sheet, written, where))
+        read_extras(sheet, written, where), read_notches(sheet, where))
 
 
 def wishes(make: Make, body: Body, names: Names | None = None) -> tuple[Wish, ...]:
