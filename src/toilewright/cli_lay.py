@@ -42,14 +42,14 @@ def lay(make_file: Path, *more: Path, out: Path, width: str = "", fold: str = ""
     from toilewright.make.lay_tell import tell_laying
     from toilewright.make.laying import lay_make
 
-    with _stopped_by_hand() as stop, _shown(seconds) as tell:
+    with stopped_by_hand() as stop, _shown(seconds) as tell:
         laying = lay_make((make_file, *more), width=width, fold=fold, seconds=seconds, seed=seed, tell=tell, stop=stop)
     write_laying(laying, out)
     answer(as_json, lambda: laying_result(laying), lambda: tell_laying(laying, out))
 
 
 @contextmanager
-def _stopped_by_hand() -> Iterator[Callable[[], bool]]:
+def stopped_by_hand() -> Iterator[Callable[[], bool]]:
     """Ctrl-C asks the search to stop; a second one ends the program."""
     asked = threading.Event()
 

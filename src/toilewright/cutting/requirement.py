@@ -65,24 +65,27 @@ class Requirement:
         squaring: what both ends lose together (mm).
         margin: for mishaps, as she wants it (mm).
         shrinkage: what washing takes of the length that is bought (mm); less than nought for cloth that grows.
+        start: what it takes to begin at the line of a repeat at which the lay begins (mm).
     """
 
     lay: float
     squaring: float
     margin: float
     shrinkage: float
+    start: float = 0.0
 
     @property
     def needed(self) -> float:
         """To the millimetre, as it comes from the shop (mm)."""
-        return self.lay + self.squaring + self.margin + self.shrinkage
+        return self.lay + self.start + self.squaring + self.margin + self.shrinkage
 
     def bought(self, sold_by: SoldBy = SoldBy.METRE) -> float:
         """What the shop cuts: rounded up to 10 cm, or to an eighth of a yard (mm)."""
         return rounded_up(self.needed, sold_by.step)
 
 
-def requirement(lay: float, shrinks: float = 0.0, squaring: float = 2 * SQUARING, margin: float = 0.0) -> Requirement:
+def requirement(lay: float, shrinks: float = 0.0, squaring: float = 2 * SQUARING, margin: float = 0.0,
+                start: float = 0.0) -> Requirement:
     """What has to be bought for a lay.
 
     Args:
@@ -90,6 +93,8 @@ def requirement(lay: float, shrinks: float = 0.0, squaring: float = 2 * SQUARING
         shrinks: part of its length that washing takes: what is bought is longer by 1 / (1 - shrinks).
         squaring: what both ends lose together, after washing (mm).
         margin: for mishaps (mm).
+        start: a whole repeat where stripes are matched along the cloth: the shop cuts where its measure ends, and
+            not at the line at which the lay begins (mm).
 
     Raises:
         InputError: the cloth would shrink away.
@@ -101,10 +106,10 @@ def requirement(lay: float, shrinks: float = 0.0, squaring: float = 2 * SQUARING
     if not LEAST_SHRINKAGE <= shrinks <= MOST_SHRINKAGE:
         raise InputError(f"A cloth that loses {100 * shrinks:g} % of its length in the wash cannot be reckoned with; "
                          "measure a square before and after washing again.")
-    if min(lay, squaring, margin) < 0.0:
-        raise InputError("A lay, the squaring of its ends and the margin for mishaps are lengths of nought or more.")
-    washed = lay + squaring + margin
-    return Requirement(lay, squaring, margin, washed / (1.0 - shrinks) - washed)
+    if min(lay, squaring, margin, start) < 0.0:
+        raise InputError("A lay, its start, the squaring of its ends and the margin are lengths of nought or more.")
+    washed = lay + start + squaring + margin
+    return Requirement(lay, squaring, margin, washed / (1.0 - shrinks) - washed, start)
 
 
 def usable_width(sold: float, shrinks: float = 0.0, selvedge: float = SELVEDGE) -> float:

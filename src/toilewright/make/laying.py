@@ -74,7 +74,7 @@ def lay_make(make_files: Sequence[str | os.PathLike[str]], cloth_name: str | Non
         InputError: an entry that cannot be used, a piece that does not fit, a cloth too short.
         SewError: the pieces would not sew together.
     """
-    files = _all_files(make_files)
+    files = all_files(make_files)
     return lay_outcomes([run_make(file) for file in files], cloth_name, width, fold, seconds, seed, tell, stop, pack)
 
 
@@ -181,7 +181,7 @@ def usual_pack() -> Pack:
 # -- helpers ----------------------------------------------------------------------------------------
 
 
-def _all_files(make_files: Sequence[str | os.PathLike[str]]) -> list[Path]:
+def all_files(make_files: Sequence[str | os.PathLike[str]]) -> list[Path]:
     """The files given, and those that the first one is to be laid with, each once."""
     files = [Path(f) for f in make_files]
     if not files:

@@ -24,13 +24,13 @@ def tell_reading(reading: Reading, labels: Path | None, console: Console | None 
     out.print(f"[bold]{reading.labels.name}[/bold]", markup=True)
     out.print(f"Sizes: {', '.join(raw.sizes)}")
     if reading.by_tape:
-        _grid(out, _by_tape(reading))
+        show_grid(out, _by_tape(reading))
         _findings(out, reading.findings)
         return
     said = _allowance(raw.allowance)
     out.print(f"Seam allowance: {said}; the printed outline is the {raw.line} line.")
     out.print(_square(reading))
-    _grid(out, Table("Pieces", ("piece", "edges", "darts", "notches", "cut"), tuple(
+    show_grid(out, Table("Pieces", ("piece", "edges", "darts", "notches", "cut"), tuple(
         (p.name if p.name == p.printed else f'{p.name} (on the sheet: "{p.printed}")',
          ", ".join(dict.fromkeys(e.name for e in p.edges)),
          ", ".join(p.darts) or "-", str(len(p.notches)), f"{p.cut.count}{', a pair' if p.cut.mirrored else ''}")
@@ -60,7 +60,7 @@ def tell_size(sized: Sized, console: Console | None = None) -> None:
     out.print(who(sized))
     for line in size_lines(sized):
         out.print(f"- {line}")
-    _grid(out, bought_table(sized))
+    show_grid(out, bought_table(sized))
     for row in sized.ease:
         out.print(f"- {row.verdict}")
     _findings(out, sized.findings)
@@ -75,7 +75,7 @@ def tell_outcome(outcome: Outcome, folder: Path, console: Console | None = None)
     for line in size_lines(sized):
         out.print(f"- {line}")
     for table in (ease_table(sized, outcome.ease), alteration_table(outcome), walk_table(outcome.walks, sized.unit)):
-        _grid(out, table)
+        show_grid(out, table)
     _findings(out, outcome.findings)
     out.print(f"Everything is in {folder}: start with summary.pdf, then cards.pdf. "
               "The tool advises; the toile decides.")
@@ -99,7 +99,8 @@ def _square(reading: Reading) -> str:
     return f"Test square: {side:.2f} mm where {square.nominal:g} mm are meant ({off:+.1f} %); all lines were corrected."
 
 
-def _grid(out: Console, table: Table) -> None:
+def show_grid(out: Console, table: Table) -> None:
+    """A table as the terminal shows it."""
     grid = Grid(title=table.heading, title_justify="left", title_style="bold", box=None, pad_edge=False,
                 padding=(0, 2, 0, 0), header_style="dim")
     for head in table.heads:
