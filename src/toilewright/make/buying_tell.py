@@ -37,8 +37,8 @@ def widths_table(cloth: ClothOffers, unit: str) -> Table:
     """One row for each width in which the pieces fit, or of which the envelope speaks."""
     rows = [_row(offer, unit, offer is cloth.cheapest) for offer in cloth.offers if not offer.refused]
     told = [k for k in range(len(_HEADS)) if any(row[k] for row in rows)]
-    return Table(f"Cloth: {cloth.use}", tuple(_HEADS[k] for k in told), tuple(tuple(row[k] for k in told) for row in rows),
-                 (1,) * len(told))
+    return Table(f"Cloth: {cloth.use}", tuple(_HEADS[k] for k in told),
+                 tuple(tuple(row[k] for k in told) for row in rows), (1,) * len(told))
 
 
 def lines_of(cloth: ClothOffers, unit: str) -> list[str]:
