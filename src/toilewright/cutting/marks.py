@@ -19,6 +19,7 @@ from toilewright.geometry.path import Path
 from toilewright.geometry.point import Point, dot, unit
 from toilewright.pattern.parts import Dart, Landmark, Notch, NotchCut
 from toilewright.pattern.piece import Piece
+from toilewright.tolerance import OFFSET
 
 SHORT_OF_POINT = 10.0
 """mm; how far inside a dart its drill mark lies from the point (common practice, no published source)."""
@@ -78,16 +79,20 @@ def cut_marks(piece: Piece) -> tuple[CutMark, ...]:
 
 
 def notch_mark(piece: Piece, notch: Notch) -> CutMark:
-    """A balance mark on the cutting line; each of its cuts stands square to the seam at its own place."""
+    """A balance mark on the cutting line, its cuts side by side."""
     kinds = {1: MarkKind.NOTCH, 2: MarkKind.DOUBLE_NOTCH}
+    seam = piece.edge(notch.edge).path
+    way = -seam.normal_at(min(max(notch.at, 0.0), seam.length))
+    return CutMark(kinds.get(notch.count, MarkKind.TRIPLE_NOTCH), notch.name,
+                   tuple(foot for foot, _ in notch_feet(piece, notch)), way, notch.cut)
+
+
+def notch_feet(piece: Piece, notch: Notch) -> tuple[tuple[Point, Point], ...]:
+    """For each cut of a balance mark, where it lies on the cutting line, and the way out, square to the seam there."""
     edge = piece.edge(notch.edge)
-    places = [min(max(notch.at + step * APART, 0.0), edge.path.length) for step in _steps(notch.count)]
-    index = piece.edges.index(edge)
-    line = cutting_line(piece)[index]
-    at = tuple(_on_cutting_line(edge.path, s, edge.allowance, line) for s in places)
-    middle = min(max(notch.at, 0.0), edge.path.length)
-    kind = kinds.get(notch.count, MarkKind.TRIPLE_NOTCH)
-    return CutMark(kind, notch.name, at, -edge.path.normal_at(middle), notch.cut)
+    line = cutting_line(piece)[piece.edges.index(edge)]
+    places = (min(max(notch.at + step * APART, 0.0), edge.path.length) for step in _steps(notch.count))
+    return tuple((_on_cutting_line(edge.path, s, edge.allowance, line), -edge.path.normal_at(s)) for s in places)
 
 
 def _steps(count: int) -> tuple[int, ...]:
@@ -98,7 +103,7 @@ def _on_cutting_line(seam: Path, s: float, allowance: float, line: Path) -> Poin
     """Where the square to a seam at arc length s leaves the cloth."""
     at, out = seam.point_at(s), -seam.normal_at(s)
     foot = at + out * allowance
-    if line.nearest(foot)[1] < 1e-3:
+    if line.nearest(foot)[1] < 2 * OFFSET:
         return foot
     hits = [m.point for m in line_meetings(line, at - out * 1e-3, at + out * (3 * allowance + 10))]
     return min(hits, key=lambda p: abs(p - foot), default=foot)

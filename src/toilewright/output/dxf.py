@@ -17,6 +17,7 @@ from math import degrees
 import ezdxf
 
 from toilewright.cutting.allowances import cutting_line
+from toilewright.cutting.marks import drill_marks, notch_feet, side_marks
 from toilewright.files import replacing
 from toilewright.geometry.path import Path
 from toilewright.geometry.point import Point, turn
@@ -79,16 +80,15 @@ def _piece(block, piece: Piece, size: str) -> None:
     for edge in piece.edges:
         if edge.kind is EdgeKind.FOLD:
             _line(block, edge.path.start, edge.path.end, MIRROR)
-    for notch in piece.notches:
-        path = piece.edge(notch.edge).path
-        at, outward = path.point_at(notch.at), -path.normal_at(notch.at)
-        for k in range(notch.count):
-            foot = at + path.tangent_at(notch.at) * 6.0 * (k - (notch.count - 1) / 2)
-            block.add_point(_xyz(foot + outward * piece.edge(notch.edge).allowance), dxfattribs={"layer": NOTCH})
+    for foot, _ in (f for notch in piece.notches for f in notch_feet(piece, notch)):
+        block.add_point(_xyz(foot), dxfattribs={"layer": NOTCH})
     for dart in piece.darts:
         first, second = piece.feet(dart)
         _polyline(block, Path.polyline((first, dart.apex, second)), INTERNAL)
-        block.add_point(_xyz(dart.apex), dxfattribs={"layer": DRILL})
+    for mark in drill_marks(piece):
+        block.add_point(_xyz(mark.at[0]), dxfattribs={"layer": DRILL})
+    for side in side_marks(piece):
+        _notes(block, (side.name.upper(),), side.at[0], 5.0)
     for line in piece.lines:
         _polyline(block, line.path, INTERNAL)
         words = along(line.path, line.name.upper(), 0.3)

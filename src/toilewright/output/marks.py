@@ -6,18 +6,19 @@ import cmath
 from collections.abc import Sequence
 
 from toilewright.cutting.allowances import cutting_line
+from toilewright.cutting.marks import drill_marks, notch_feet
 from toilewright.draw.figure import Mark, Pen
 from toilewright.geometry.meeting import line_meetings
 from toilewright.geometry.path import Path
 from toilewright.geometry.point import Point, dot, unit
-from toilewright.pattern.parts import Dart, Edge, EdgeKind, Notch
+from toilewright.pattern.parts import Dart, Edge, EdgeKind, Notch, NotchCut
 from toilewright.pattern.piece import Piece
 
 TICK = 8.0
 """mm; length of a notch tick, from the cutting line inwards (common practice: snipped no deeper than half of it)."""
 
-APART = 4.0
-"""mm; half the distance between the two ticks of a double notch."""
+POINT = (6.0, 5.0)
+"""mm; how wide and how high the point of a notch is that is cut outward (common practice, no published source)."""
 
 _HEAD, _SPREAD = 7.0, 0.38
 _HOLE, _CROSS = 2.0, 3.0
@@ -81,17 +82,21 @@ def fold_bracket(piece: Piece, path: Path) -> tuple[Mark, ...]:
 
 
 def notch_ticks(piece: Piece, notch: Notch) -> tuple[Mark, ...]:
-    """One or two ticks from the cutting line inwards, square to the seam."""
-    edge = piece.edge(notch.edge)
-    places = (notch.at,) if notch.count == 1 else tuple(
-        notch.at + APART * k for k in ((-1, 1) if notch.count == 2 else (-2, 0, 2)))
-    marks = []
-    for s in places:
-        s = min(max(s, 0.0), edge.path.length)
-        out = -edge.path.normal_at(s)
-        foot = edge.path.point_at(s) + out * edge.allowance
-        marks.append(Mark(Path.line(foot, foot - out * TICK), Pen.NOTCH))
-    return tuple(marks)
+    """A mark for each cut of a balance mark, square to the seam.
+
+    Clipped, a tick from the cutting line inwards; cut outward, a small point that stands on the cutting line.
+    """
+    shape = _tick if notch.cut is NotchCut.CLIPPED else _point
+    return tuple(Mark(shape(foot, out), Pen.NOTCH) for foot, out in notch_feet(piece, notch))
+
+
+def _tick(foot: Point, out: Point) -> Path:
+    return Path.line(foot, foot - out * TICK)
+
+
+def _point(foot: Point, out: Point) -> Path:
+    side = out * 1j * POINT[0] / 2
+    return Path.polyline((foot - side, foot + out * POINT[1], foot + side, foot - side))
 
 
 def notch_marks(piece: Piece) -> tuple[Mark, ...]:
@@ -122,13 +127,14 @@ def hole(at: Point, radius: float = _HOLE) -> Path:
 
 
 def dart_marks(piece: Piece) -> tuple[Mark, ...]:
-    """Legs of all darts, and a hole mark at each apex."""
-    marks: list[Mark] = []
+    """Legs of all darts."""
     lines = cutting_line(piece) if piece.darts else ()
-    for dart in piece.darts:
-        marks += [Mark(leg, Pen.DART) for leg in dart_legs(piece, dart, lines)]
-        marks.append(Mark(hole(dart.apex, 1.2), Pen.MARK))
-    return tuple(marks)
+    return tuple(Mark(leg, Pen.DART) for dart in piece.darts for leg in dart_legs(piece, dart, lines))
+
+
+def hole_marks(piece: Piece) -> tuple[Mark, ...]:
+    """A small circle at each drill mark: inside darts short of their point, at pocket corners and buttons."""
+    return tuple(Mark(hole(m.at[0], 1.2), Pen.MARK) for m in drill_marks(piece))
 
 
 def cross_mark(at: Point, size: float = _CROSS) -> tuple[Mark, ...]:

@@ -6,9 +6,11 @@ from cmath import phase
 from dataclasses import replace
 from functools import lru_cache
 
+from toilewright.cutting.marks import side_marks
+from toilewright.cutting.words import cloth_words, cut_words
 from toilewright.draw.figure import Caption, Figure, Mark
 from toilewright.geometry.path import Path
-from toilewright.geometry.point import Point, dot, unit
+from toilewright.geometry.point import Point, unit
 from toilewright.output.marks import (
     cross_mark,
     cut_marks,
@@ -17,13 +19,14 @@ from toilewright.output.marks import (
     fold_depth,
     fold_edges,
     grain_marks,
+    hole_marks,
     inner_marks,
     notch_marks,
     outline,
     seam_marks,
 )
 from toilewright.output.places import Line, place_label
-from toilewright.output.words import allowance_words, cut_words, usual_allowance
+from toilewright.output.words import allowance_words, usual_allowance
 from toilewright.pattern.garment import Garment
 from toilewright.pattern.piece import Piece
 
@@ -32,9 +35,6 @@ SMALL = 2.2
 
 _STRIP = 60.0
 """mm; on narrower pieces the label stands in two long lines."""
-
-_BESIDE = 14.0
-"""mm from the centre line at which the two halves of an uneven piece are named."""
 
 _SHOWN = ("bust point", "nape", "shoulder tip")
 """Landmarks worth a cross: corners of the seam line show the others."""
@@ -52,7 +52,7 @@ def piece_figure(piece: Piece, note: str = "", usual: float | None = 15.0, unit:
         Marks and captions; every one carries the piece's name as its layer.
     """
     marks = [*cut_marks(piece), *seam_marks(piece), *inner_marks(piece), *grain_marks(piece), *dart_marks(piece),
-             *notch_marks(piece)]
+             *hole_marks(piece), *notch_marks(piece)]
     for edge in fold_edges(piece):
         marks += fold_bracket(piece, edge.path)
     for landmark in piece.landmarks:
@@ -73,8 +73,8 @@ def garment_figures(garment: Garment, note: str = "", unit: str = "cm") -> tuple
 
 def _label(piece: Piece, marks: list[Mark], note: str, usual: float | None,
            unit: str) -> tuple[tuple[Caption, ...], tuple[Point, ...]]:
-    cloth = "" if piece.cut.cloth == "self" else f", {piece.cut.cloth}"
-    cut, allowances = cut_words(piece) + cloth, allowance_words(piece, usual, unit)
+    cut = ", ".join(text for text in (cut_words(piece), cloth_words(piece)) if text)
+    allowances = allowance_words(piece, usual, unit)
     x0, y0, x1, y1 = piece.outline.bounds
     if min(x1 - x0, y1 - y0) < _STRIP:
         words = (Line(f"{piece.name.upper()}   {cut}", 5.0),
@@ -108,16 +108,7 @@ def _plain(name: str) -> str:
 
 def _sides(piece: Piece) -> list[Caption]:
     """On an uneven piece that is opened out: which half is her left, which her right, beside the centre line."""
-    middle = next((m.path for m in piece.lines if m.name.startswith("centre ")), None)
-    captions = []
-    for side in ("left", "right"):
-        ends = [e.path.point_at(e.path.length / 2) for e in piece.edges if e.name.endswith(f" {side}")]
-        if middle is None or not ends:
-            continue
-        at, way = middle.point_at(0.3 * middle.length), middle.tangent_at(0.3 * middle.length)
-        across = dot(sum(ends) / len(ends) - at, way * 1j)
-        captions.append(reading(f"her {side}", at + way * 1j * (_BESIDE if across > 0 else -_BESIDE), way, 0.0, 5.0))
-    return captions
+    return [reading(mark.name, mark.at[0], mark.way, 0.0, 5.0) for mark in side_marks(piece)]
 
 
 def along(path: Path, text: str, share: float) -> Caption:

@@ -37,7 +37,7 @@ STEPS = (
     "and at the left.",
     "Lay the pages out as on the map, each over its neighbours' edge until the round marks meet, and tape row by row.",
     "Cut paper along the plain outer line; dashed lines are the seams. Snip notches no deeper than 4 mm, pierce the "
-    "small circles at the dart points, lay the long arrow along the grain.",
+    "small circles (in a dart 1 cm short of its point), lay the long arrow along the grain.",
     "Blades and hot irons: cut away from the hand, and iron paper dry and cool.",
 )
 
