@@ -55,6 +55,8 @@ def certify(lay: Lay, pieces: Sequence[CutPiece], meetings: Sequence[Meeting] = 
     """
     checks = [_overlaps(lay), _on_cloth(lay), _grain(lay), _counts(lay, pieces), _hands(lay, pieces), _folds(lay),
               _shapes(lay, pieces), _length(lay)]
+    if lay.cloth.border > 0.0:
+        checks.append(_border(lay))
     if meetings:
         checks.append(_stripes(lay, meetings))
     return Certificate(tuple(checks))
@@ -141,8 +143,8 @@ def _off_section(one: Laid, lay: Lay) -> str:
 def _grain(lay: Lay) -> Check:
     most = 0.0
     for one in lay.laid:
-        if lay.cloth.border > 0.0 and one.pose.turn % 180.0 == 90.0:
-            continue
+        if lay.cloth.border > 0.0 and one.piece.hem and one.pose.turn % 180.0 == 90.0:
+            continue  # its hem is looked at with the border
         off = _off_grain(one.pose.turn % 360.0, lay.cloth.one_way)
         if off > lay.cloth.grain_tolerance + 1e-9:
             wrong_way = lay.cloth.one_way and abs(_off_grain(one.pose.turn % 360.0, False)) <= 1e-9
@@ -156,6 +158,20 @@ def _grain(lay: Lay) -> Check:
 def _off_grain(turn: float, one_way: bool) -> float:
     """Degrees between a piece's grain and the selvedge."""
     return min(abs(turn - straight) for straight in ((0.0, 360.0) if one_way else (0.0, 180.0, 360.0)))
+
+
+def _border(lay: Lay) -> Check:
+    on_it = 0
+    for one in lay.laid:
+        if one.pose.turn % 180.0 != 90.0:
+            continue
+        off = lay.cloth.width - max(p.imag for p in one.outline)
+        hem = min(_where(one, f"{one.piece.hem} {end}", lay)[1] for end in ("start", "end"))
+        if off > TOUCH or hem < lay.cloth.width - lay.cloth.border:
+            return Check("hems on the border", False, f"The hem of {_name(one)} ends {off:.1f} mm from the selvedge, "
+                                                      f"its line {lay.cloth.width - hem:.1f} mm from it.")
+        on_it += 1
+    return Check("hems on the border", True, f"{on_it} hem{'' if on_it == 1 else 's'} along the far selvedge.")
 
 
 def _counts(lay: Lay, pieces: Sequence[CutPiece]) -> Check:

@@ -59,9 +59,27 @@ def drafts(pieces: Sequence[CutPiece], cloth: Cloth, matching: Matching, free_fo
     return tuple(distinct)
 
 
+def _border_notes(pieces: Sequence[CutPiece], cloth: Cloth, parts: Sequence[Part]) -> tuple[str, ...]:
+    """What a border does to the grain, and which hems do not come to lie on it."""
+    if cloth.border <= 0.0:
+        return ()
+    turned = dict.fromkeys(key_of(s.piece) for part in parts for s in part.slots
+                           if s.item.poses[0].turn % 180.0 == 90.0)
+    across = ", ".join(f'"{name}"' for name in turned)
+    longer = ", ".join(f'"{key_of(p)}"' for p in pieces if p.hem and key_of(p) not in turned)
+    notes = []
+    if across:
+        notes.append(f"With the hem on the border the grain runs across: {across}. There the cloth hangs more stiffly "
+                     "and gives otherwise, so hold it up that way before you cut.")
+    if longer:
+        notes.append(f"Longer than the cloth is wide, so that no hem lies on the border: {longer}.")
+    return tuple(notes)
+
+
 def _drafts(fold: Fold, pieces: Sequence[CutPiece], cloth: Cloth, ways: Ways) -> list[Draft]:
     if fold is Fold.OPEN:
-        return [Draft(fold, (all_open(pieces, spread(cloth, fold), ways),))]
+        parts = (all_open(pieces, spread(cloth, fold), ways),)
+        return [Draft(fold, parts, _border_notes(pieces, cloth, parts))]
     outs: list[frozenset[str]] = [frozenset()]
     if fold is Fold.PART:
         outs += _splits(pieces, cloth)
@@ -89,7 +107,7 @@ def _folded_draft(fold: Fold, pieces: Sequence[CutPiece], cloth: Cloth, ways: Wa
         kind = Fold.LENGTHWISE
     elif fold is Fold.PART and not part.slots:
         kind = Fold.OPEN
-    return Draft(kind, tuple(parts), notes)
+    return Draft(kind, tuple(parts), (*notes, *_border_notes(pieces, cloth, parts)))
 
 
 def _splits(pieces: Sequence[CutPiece], cloth: Cloth) -> list[frozenset[str]]:

@@ -25,6 +25,13 @@ EVEN = 0.05
 BENT = 0.3
 """mm; a fold edge may be bent by so much (a pen line) and still be laid on a fold."""
 
+LEVEL = 3.0
+"""mm; a hem that leaves a straight line by no more than this may lie along a border (common practice, no published
+source)."""
+
+OFF_HEM = 3.0
+"""degrees between such a hem and the line square to the grain (our own bound)."""
+
 HAIR = 5.0
 """mm^2; a cutting line that crosses itself by less than this has a hair at a corner, which is trimmed."""
 
@@ -57,7 +64,7 @@ def cut_piece(piece: Piece, make: str = "") -> CutPiece:
     lines = [tuple(p * turned for p in path) for path in paths]
     marks = tuple(replace(m, at=m.at * turned) for m in marks)
     cut = CutPiece(piece.name, (), piece.cut.cloth, make, False, piece.cut.count, piece.cut.mirrored,
-                   piece.grain is not None or bool(folds), marks, notes=notes)
+                   piece.grain is not None or bool(folds), marks, hem=_straight_hem(piece, way), notes=notes)
     if not folds:
         return _settled(replace(cut, outline=_ring(lines, piece.name)))
     return _folded(cut, lines, folds[0])
@@ -111,6 +118,18 @@ def _grain_of(piece: Piece, folds: list[Point]) -> tuple[Point, tuple[str, ...]]
         return unit(up), ()
     return 1j, (f'"{piece.name}" does not say how its grain runs; it lies as it is drawn, its upper end towards the '
                 "end of the cloth.",)
+
+
+def _straight_hem(piece: Piece, way: Point) -> str:
+    """The one straight hem that runs across the grain, or nothing."""
+    found = []
+    for edge in piece.edges:
+        chord = edge.path.end - edge.path.start
+        straight = abs(chord) > JOINT and all(abs(cross(p - edge.path.start, unit(chord))) <= LEVEL
+                                              for p in edge.path.flatten(FLATTEN))
+        if edge.kind is EdgeKind.HEM and straight and abs(dot(unit(chord), way)) < sin(radians(OFF_HEM)):
+            found.append(edge.name)
+    return found[0] if len(found) == 1 else ""
 
 
 # -- outlines ---------------------------------------------------------------------------------------

@@ -45,6 +45,7 @@ class CutPiece:
         grain: does it say how its grain runs? Where it does not, it lies as it is drawn, which is said.
         marks: places that may be matched on stripes and checks.
         even: its mirror image is itself, as it lies along the grain; then it may be cut double though it is no pair.
+        hem: the name of its straight hem across the grain, which may lie on a border; "" where it has none.
         notes: sentences about it that she should read.
     """
 
@@ -58,6 +59,7 @@ class CutPiece:
     grain: bool = True
     marks: tuple[Mark, ...] = ()
     even: bool = False
+    hem: str = ""
     notes: tuple[str, ...] = ()
 
 

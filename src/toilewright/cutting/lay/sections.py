@@ -104,7 +104,9 @@ def all_open(pieces: Iterable[CutPiece], way: Spread, ways: Ways) -> Part:
     Raises:
         InputError: a piece is wider than the cloth.
     """
-    slots = tuple(s for piece in pieces for s in ways.single(piece))
+    slots = tuple(s for piece in pieces for s in (on_border(piece, way, ways) or ways.single(piece)))
+    if ways.cloth.border > 0.0:
+        slots = tuple(clear_of_border(s, way, ways.cloth.border) for s in slots)
     for slot in slots:
         if (across := height_of(slot.item)) > way.height + 1e-6:
             raise InputError(f'"{key_of(slot.piece)}" takes {show_both(across)} across the cloth, which is only '
@@ -121,12 +123,13 @@ def folded(pieces: Iterable[CutPiece], way: Spread, ways: Ways,
     """
     slots: list[Slot] = []
     rest: list[CutPiece] = []
-    band = (0.0, way.depth or 0.0)
-    beside = (band[1], way.height)
+    depth = way.depth or 0.0
+    band = (0.0, depth if ways.cloth.border <= 0.0 else min(depth, max(way.height - ways.cloth.border, 0.0)))
+    beside = (depth, way.height)
     for piece in pieces:
         taken: list[Slot] = []
         left = piece.count
-        if key_of(piece) not in out:
+        if key_of(piece) not in out and not (piece.hem and ways.cloth.border > 0.0):
             if piece.on_fold:
                 taken, left = [ways.on_fold(piece, band)], 0
             elif cut_double(piece, ways.cloth):
@@ -136,11 +139,36 @@ def folded(pieces: Iterable[CutPiece], way: Spread, ways: Ways,
         slots += taken
         if left:
             single = ways.single(replace(piece, count=left), beside)
-            if all(height_of(s.item) <= beside[1] - beside[0] + 1e-6 for s in single):
+            if ways.cloth.border <= 0.0 and all(height_of(s.item) <= beside[1] - beside[0] + 1e-6 for s in single):
                 slots += single
             else:
                 rest.append(replace(piece, count=left))
     return Part(way, tuple(slots)), tuple(rest)
+
+
+def on_border(piece: CutPiece, way: Spread, ways: Ways) -> tuple[Slot, ...]:
+    """A piece with its hem on the border along the far selvedge, its grain across the cloth; nothing where it has no
+    straight hem, or is longer than the cloth is wide."""
+    if ways.cloth.border <= 0.0 or not piece.hem or way.depth is not None:
+        return ()
+    slots = []
+    for slot in replace(ways, beats=lambda piece: (None, None)).single(piece):
+        hem = next(m.at.real for m in slot.piece.marks if m.name == f"{piece.hem} start")
+        middle = sum(p.real for p in slot.item.outline) / len(slot.item.outline)
+        poses = tuple(Pose(270.0 if hem < middle else 90.0, hand) for hand in {p.mirrored for p in slot.item.poses})
+        tops = [max(pose.of(p).imag for p in slot.item.outline) for pose in poses]
+        item = replace(slot.item, poses=poses, origin_y=way.height - tops[0])
+        if height_of(item) > way.height or max(tops) - min(tops) > 1e-6:
+            return ()
+        slots.append(replace(slot, item=item))
+    return tuple(slots)
+
+
+def clear_of_border(slot: Slot, way: Spread, border: float) -> Slot:
+    """A piece that need not lie on the border keeps off it where it can."""
+    if slot.item.origin_y is not None or height_of(slot.item) > way.height - border:
+        return slot
+    return replace(slot, item=replace(slot.item, band=(0.0, way.height - border)))
 
 
 def cut_double(piece: CutPiece, cloth: Cloth) -> bool:
