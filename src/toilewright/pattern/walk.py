@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from math import degrees, pi
@@ -146,16 +147,21 @@ def _pairs(pieces: dict[str, Piece], seam: Seam, a: float, b: float) -> tuple[No
     grown = seam.ratio or 1.0
     scale = b / a if a else 1.0
     pairs = []
-    for name, at_b in _marks(pieces, seam.b)[0]:
+    marks = _marks(pieces, seam.b)[0]
+    # Of several marks of one name, some may meet joints: a frill's quarters at a side seam.
+    often = Counter(name for name, _ in marks)
+    for name, at_b in marks:
         from_start = True
+        near = min(joints, key=lambda s: abs(s * scale - at_b), default=None)
         same = [m for m in free if m[0] == name]
-        if same:
-            best = min(same, key=lambda m: abs(m[1] * scale - at_b))
+        best = min(same, key=lambda m: abs(m[1] * scale - at_b), default=None)
+        if best and often[name] > 1 and near is not None and abs(near * scale - at_b) < abs(best[1] * scale - at_b):
+            best = None
+        if best:
             free.remove(best)
             at_a = best[1]
             from_start = at_a <= a / 2
         else:
-            near = min(joints, key=lambda s: abs(s * scale - at_b), default=None)
             if near is None or abs(near * scale - at_b) > JOINT_REACH:
                 continue
             at_a = near
