@@ -84,7 +84,7 @@ def offer(work: Work, sold: float, search: Search, gap: float = 0.0,
     cloth = wish.cloth
     try:
         cloth = at_width(wish, sold)
-        lay = lay_work(replace(work, wish=replace(wish, cloth=cloth)), search, gap, garments)
+        lay = lay_work(replace(work, wish=replace(wish, cloth=cloth, bought_width=sold)), search, gap, garments)
     except ToilewrightError as problem:
         return Offer(sold, cloth, refused=str(problem), sold_by=wish.sold_by, price=price, envelope=envelope)
     start = cloth.repeat.along if wish.match else 0.0
