@@ -63,6 +63,7 @@ def _offer(offer: Offer) -> Plain:
         "fold": offer.lay.cloth.fold.value,
         "quick": offer.quick,
         "checked": offer.lay.certificate.passed,
+        "notes": list(offer.lay.notes),
     }
 
 
