@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from toilewright.errors import GeometryError
-from toilewright.packing.nofit import HAIR, NoFit, Shape, forbidden_shapes, united
+from toilewright.packing.nofit import HAIR, NoFit, Shape, forbidden_shapes
 from toilewright.packing.problem import Packing, Placed, Problem
 from toilewright.packing.room import SLACK, Room, rooms
 
@@ -20,6 +20,9 @@ STEP = 8.0
 """Columns are looked at so far apart (mm); the first that is free is then followed back to the left."""
 FINER = 12
 """Columns between two neighbours at each of three finer looks: 8 mm, 0.6, 0.05, 0.004."""
+
+FAR = 1e5
+"""Farther across than any strip (mm)."""
 
 
 def first_fit(problem: Problem) -> Packing:
@@ -140,27 +143,28 @@ def _first_free(columns: np.ndarray, lowest: Callable[[np.ndarray], np.ndarray])
 
 def _lowest(x: np.ndarray, room: Room, at: list[complex], regions: list[NoFit]) -> np.ndarray:
     """The lowest free y in each column; inf where there is none."""
-    lows, highs = [], []
+    start = float(room.up(np.array(room.low)))
+    columns, lows, highs = [], [], []
     for place, region in zip(at, regions, strict=True):
         dx = x - place.real
-        near = (dx > region.left) & (dx < region.right)
-        if near.any() and room.low - place.imag < region.high and room.high - place.imag > region.low:
-            low, high = region.blocked(dx[near])
-            wide = np.full((2, len(low), len(x)), np.inf)
-            wide[0][:, near], wide[1][:, near] = low + place.imag, high + place.imag
-            lows.append(wide[0])
-            highs.append(wide[1])
-    start = room.up(np.full(len(x), room.low))
-    if not lows:
-        return np.where(start <= room.high + SLACK, start, np.inf)
-    low, high = np.concatenate(lows), np.concatenate(highs)
-    high[np.isinf(low)] = -np.inf
-    low, high = united(low, high)
-    # Before the first interval, then after each: raised to the floor and to the repeat.
-    after = np.concatenate([start[None], np.maximum(np.maximum.accumulate(high, axis=0), start)])
-    until = np.concatenate([low, np.full((1, len(x)), np.inf)])
-    after = room.up(after)
-    free = (after <= until + HAIR) & (after <= room.high + SLACK)
-    first = free.argmax(axis=0)
-    columns = np.arange(len(x))
-    return np.where(free[first, columns], np.minimum(after[first, columns], max(room.high, room.low)), np.inf)
+        near = np.flatnonzero((dx > region.left) & (dx < region.right))
+        if len(near) and start - place.imag < region.high and room.high - place.imag > region.low:
+            column, low, high = region.intervals(dx[near])
+            keep = (high > start - place.imag) & (low < room.high - place.imag)
+            columns.append(near[column[keep]])
+            lows.append(low[keep] + place.imag)
+            highs.append(high[keep] + place.imag)
+    # One interval below the floor and one above all for each column, so that the gaps between them are all there is.
+    each = np.arange(len(x))
+    column = np.concatenate([each, *columns, each])
+    low = np.concatenate([np.full(len(x), -FAR), *lows, np.full(len(x), FAR)])
+    high = np.concatenate([np.full(len(x), start), *highs, np.full(len(x), FAR)])
+    order = np.lexsort((low, column))
+    column, low, high = column[order], low[order], high[order]
+    so_far = np.maximum.accumulate(high + 3 * FAR * column) - 3 * FAR * column
+    after = room.up(np.maximum(so_far[:-1], start))
+    free = (after <= low[1:] + HAIR) & (after <= room.high + SLACK) & (column[:-1] == column[1:])
+    found = np.full(len(x), np.inf)
+    first = np.flatnonzero(free)[::-1]
+    found[column[first]] = np.minimum(after[first], max(room.high, start))
+    return found

@@ -133,35 +133,15 @@ class NoFit:
         self._under = _squeezed(slope, height, below, -np.inf)
         self._over = _squeezed(slope, height, above, np.inf)
 
-    def blocked(self, dx: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-        """For each displacement along x the open intervals of dy that overlap: lower and upper ends, (k, len(dx)).
-
-        Unused rows hold inf and -inf. Within a column the intervals rise and do not overlap.
-        """
+    def intervals(self, dx: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+        """Open intervals of dy that overlap, many to a displacement along x: index into `dx`, lower and upper end."""
         inside = (dx > self.least[:, :1] + HAIR) & (dx < self.most[:, :1] - HAIR)
+        pair, column = np.nonzero(inside)
+        x = dx[column, None]
         (s, h), (t, g) = self._under, self._over
-        low = np.where(inside, (s[..., None] * dx + h[..., None]).max(axis=1), np.inf)
-        high = np.where(inside, (t[..., None] * dx + g[..., None]).min(axis=1), -np.inf)
-        low = np.where(high > low, low, np.inf)
-        return united(low, np.where(np.isinf(low), -np.inf, high))
-
-
-def united(low: np.ndarray, high: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-    """Intervals column by column, overlapping ones made one."""
-    order = np.argsort(low, axis=0)
-    low, high = np.take_along_axis(low, order, axis=0), np.take_along_axis(high, order, axis=0)
-    so_far = np.maximum.accumulate(high, axis=0)
-    begins = np.isfinite(low)
-    begins[1:] &= low[1:] > so_far[:-1] - HAIR
-    many = int(begins.sum(axis=0).max(initial=0))
-    out_low = np.full((many, low.shape[1]), np.inf)
-    out_high = np.full((many, low.shape[1]), -np.inf)
-    which = begins.cumsum(axis=0) - 1
-    row, col = np.nonzero(begins)
-    out_low[which[row, col], col] = low[row, col]
-    row, col = np.nonzero(np.isfinite(low))
-    np.maximum.at(out_high, (which[row, col], col), high[row, col])
-    return out_low, out_high
+        low, high = (s[pair] * x + h[pair]).max(axis=1), (t[pair] * x + g[pair]).min(axis=1)
+        keep = high > low
+        return column[keep], low[keep], high[keep]
 
 
 def _squeezed(slope: np.ndarray, height: np.ndarray, wanted: np.ndarray, fill: float) -> tuple[np.ndarray, np.ndarray]:
