@@ -9,7 +9,8 @@ from lay_kit import checks, one_behind_another
 
 from toilewright.cutting.cloth import Cloth, Fold, Repeat
 from toilewright.cutting.lay.arrange import Search, arrange
-from toilewright.cutting.lay.certificate import Meeting, certify
+from toilewright.cutting.lay.certificate import certify
+from toilewright.cutting.lay.certificate_repeat import Meeting
 from toilewright.cutting.lay.plan import CutPiece, Layer, Mark
 from toilewright.errors import GeometryError
 from toilewright.packing.problem import Placed, Pose
@@ -211,3 +212,9 @@ def test_a_lay_that_fails_is_never_handed_out():
 def test_every_check_says_its_figure():
     for one in lay().certificate.checks:
         assert one.said.endswith(".") and any(sign.isdigit() for sign in one.said), one
+
+
+def test_a_piece_that_is_only_said_to_be_even():
+    said = (CutPiece("tab", BENT, count=2, even=True),)
+    with pytest.raises(GeometryError, match="own mirror image"):
+        lay(Fold.LENGTHWISE, said)

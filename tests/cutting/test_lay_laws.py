@@ -10,10 +10,10 @@ from lay_kit import cloths, one_behind_another, piece_lists
 
 from toilewright.cutting.cloth import Cloth, Fold
 from toilewright.cutting.lay.arrange import Search, arrange
-from toilewright.cutting.lay.certificate import other_hand, unfolded
 from toilewright.cutting.lay.order import turns_of
 from toilewright.cutting.lay.pieces import area_of, opened, whole_area
 from toilewright.cutting.lay.plan import CutPiece, Layer
+from toilewright.cutting.lay.reading import other_hand, unfolded
 from toilewright.errors import ToilewrightError
 from toilewright.packing.first_fit import first_fit
 

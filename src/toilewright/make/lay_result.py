@@ -8,10 +8,10 @@ whose fold edge lies exactly on y = 0.
 from __future__ import annotations
 
 from toilewright.cutting.cloth import Cloth, Fold
-from toilewright.cutting.lay.certificate import other_hand
 from toilewright.cutting.lay.order import turns_of
 from toilewright.cutting.lay.pieces import area_of
 from toilewright.cutting.lay.plan import Laid, Lay, Layer
+from toilewright.cutting.lay.reading import other_hand
 from toilewright.make.laying import Laying
 from toilewright.make.result import Plain
 

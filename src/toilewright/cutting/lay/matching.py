@@ -11,7 +11,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from toilewright.cutting.cloth import Cloth, Repeat
-from toilewright.cutting.lay.certificate import STRIPE, Meeting
+from toilewright.cutting.lay.certificate_repeat import STRIPE, Meeting
 from toilewright.cutting.lay.plan import CutPiece
 from toilewright.cutting.lay.sections import Part, Slot, Ways, key_of
 from toilewright.errors import NameUnknown
