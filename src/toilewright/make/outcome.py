@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from toilewright.body.tape import Body, Wish, read_tape
@@ -20,6 +20,7 @@ from toilewright.fit.size import SizeAdvice, advise
 from toilewright.known import Known, Origin, asked
 from toilewright.make.covering import wrap_findings
 from toilewright.make.drafted import cup_of, drafted_of
+from toilewright.make.finishing import Extra, finished
 from toilewright.make.reading import Reading, read_pattern
 from toilewright.make.recipe import AUTO, Make, read_make, wishes
 from toilewright.pattern.garment import Garment
@@ -88,6 +89,7 @@ class Outcome:
         walks: every seam of the altered pieces.
         walks_before: every seam as bought.
         findings: everything that deserves a look.
+        extras: pieces that are cut beside the pattern's, in `altered` too, each with its order of work.
     """
 
     sized: Sized
@@ -97,6 +99,7 @@ class Outcome:
     walks: tuple[SeamWalk, ...]
     walks_before: tuple[SeamWalk, ...]
     findings: tuple[Finding, ...]
+    extras: tuple[Extra, ...] = ()
 
 
 def advise_size(make_file: str | os.PathLike[str]) -> Sized:
@@ -141,6 +144,7 @@ def make_up(sized: Sized) -> Outcome:
 
     Raises:
         InputError: the pattern sheet has to be put right first.
+        InputError: an allowance, a corner or an extra piece that cannot be made.
         AlterationError: an alteration that this pattern cannot take, or not by that much.
     """
     must_be_settled(sized.reading)
@@ -149,8 +153,10 @@ def make_up(sized: Sized) -> Outcome:
     findings = (*sized.body.findings, *sized.reading.findings, *left_out,
                 *wrap_findings(altered.garment, sized.body, sized.unit),
                 *altered.findings, *(f for d in altered.done for f in d.findings))
+    done = finished(altered.garment, sized.make)
+    altered = replace(altered, garment=done.garment, walks=walk(done.garment) if done.extras else altered.walks)
     return Outcome(sized, altered, skipped, ease_on_both(altered.halves, sized.body), altered.walks,
-                   walk(altered.bought), tuple(dict.fromkeys(findings)))
+                   walk(altered.bought), tuple(dict.fromkeys((*findings, *done.findings))), done.extras)
 
 
 def altered_of(sized: Sized) -> Altered:

@@ -1,9 +1,9 @@
 """Bias strips and bindings: strips cut one by one or as one continuous strip from a square, and sewn round an edge.
 
 A continuous strip: the square is cut along its diagonal, its halves are sewn into a parallelogram, that is marked in
-rows as wide as the strip, and sewn into a tube whose rows are set off by one. What comes out is as long as the square's area
-over the width of the strip (extension leaflets; a square of 12 in cut 2 in wide gives 72 in), less what its two seams
-take.
+rows as wide as the strip, and sewn into a tube whose rows are set off by one. What comes out is as long as the square's
+area over the width of the strip (extension leaflets; a square of 12 in cut 2 in wide gives 72 in), less what its two
+seams take.
 """
 
 from __future__ import annotations

@@ -48,7 +48,7 @@ ROWS = {2: (5.0, -5.0), 3: (6.0, -3.0, -9.0)}
 are taken out again (common practice, no published source)."""
 
 HEMS = {"narrow": 15.0, "rolled": 6.0, "wide": 30.0, "double": 0.0}
-"""Allowance of each hem (mm): turned twice narrow, rolled, turned twice wide; a doubled frill is folded, it has none."""
+"""Allowance of each hem (mm): turned twice narrow, rolled, turned twice wide; a doubled frill has none."""
 
 DEPTH = 80.0
 
