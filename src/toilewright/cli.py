@@ -12,7 +12,7 @@ from typing import Annotated
 
 from cyclopts import App, CycloptsError, Parameter
 
-from toilewright import __version__, cli_cloth, cli_fit, cli_room
+from toilewright import __version__, cli_cloth, cli_fit, cli_room, cli_strips
 from toilewright.cli_room import Json, answer
 from toilewright.errors import Severity, ToilewrightError
 
@@ -27,6 +27,7 @@ app = App(
 app.command(cli_room.app)
 cli_fit.put_into(app)
 cli_cloth.put_into(app)
+cli_strips.put_into(app)
 
 
 @app.command
