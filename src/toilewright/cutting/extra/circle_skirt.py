@@ -109,12 +109,13 @@ def _work(waist: float, options: Options) -> Sum:
     length, cloth_width = length_of(options, "length"), length_of(options, "cloth width")
     radius = waist_radius(waist, part)
     angle = 2 * pi * part / number
-    if angle > 2 * pi + 1e-9:
-        raise InputError(f"{part:g} circles cannot be cut in {words_for(number, 'panel', 'panels')}; give at least "
-                         f"{ceil(part)} seams.")
     if radius < 15.0:
         raise InputError(f"The waist of {show_both(waist)} leaves a hole of {show_both(radius)} radius, too small to "
                          "sew; take a smaller part of the circle.")
+    if not _has_room(radius, angle):
+        least = next(n for n in range(number + 1, 100) if _has_room(radius, 2 * pi * part / n))
+        raise InputError(f"Cut in {words_for(number, 'panel', 'panels')}, {part:g} circles leave no cloth for the "
+                         f"allowances of the seams; say seams = {least}.")
     inner, outer = max(radius - SEAM, 0.0), radius + length + HEM
     across = panel_width(inner, outer, angle) + 2 * SEAM
     along = panel_length(inner, outer, angle) + (0.0 if angle < pi else 2 * SEAM)
@@ -131,6 +132,13 @@ def _work(waist: float, options: Options) -> Sum:
         Figure("fits", 1.0 if fits else 0.0, "does a panel fit on the width of the cloth (1) or not (0)", length=False))
     return Sum(figures, _steps(radius, length, part, number), () if fits else (
         _too_wide(options, radius, length, part, number, across),))
+
+
+def _has_room(radius: float, angle: float) -> bool:
+    """Is there cloth between the two sides of a panel for the allowances of both?"""
+    if angle <= pi:
+        return True
+    return angle < 2 * pi and max(radius - SEAM, 0.0) * sin((2 * pi - angle) / 2) > SEAM + 1.0
 
 
 def _panels(options: Options) -> int:
@@ -196,9 +204,8 @@ def _panel(name: str, radius: float, length: float, angle: float, number: int, c
              Edge("waist", waist, EdgeKind.SEAM, SEAM),
              Edge("other side seam", Path.line(waist.end, hem.start), EdgeKind.SEAM, SEAM))
     notches = (Notch(f"{name} middle", "waist", waist.length / 2),)
-    x = 0j if angle < pi * 0.98 else complex(0.0, 0.0)
     return Piece(name, edges, notches=notches, cut=Cut(number, False, cloth),
-                 grain=Grain(x - 1j * (radius + 0.8 * length), x - 1j * (radius + 0.2 * length)))
+                 grain=Grain(-1j * (radius + 0.8 * length), -1j * (radius + 0.2 * length)))
 
 
 CIRCLE = Kind(
