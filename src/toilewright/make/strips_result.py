@@ -69,6 +69,7 @@ def extras_lines(outcome: Outcome) -> list[str]:
             lines.append(f"  {piece.name}: cut {piece.cut.count}, {show_length(cut[0], unit)} by "
                          f"{show_length(cut[1], unit)}, {grain_words(piece)}, of {piece.cut.cloth}")
         lines += [f"  sewn: {s.name}" for s in extra.built.seams]
+        lines += [f"  {name} lies on {under}" for name, under in extra.built.laid]
         lines += [f"  {n}. {in_her_unit(s, unit)}" for n, s in enumerate(extra.built.worked.steps, 1)]
         lines += [f"  Look: {f.text}" for f in extra.built.worked.findings]
     return lines
@@ -116,13 +117,13 @@ def _findings(found: Sequence[Finding]) -> list[Plain]:
 def _extra(extra: Extra, garment: Garment, verdicts: Mapping[str, str], unit: str) -> Plain:
     built = extra.built
     return {"kind": extra.wish.kind,
-            "pieces": [_piece(garment.piece(p.name), built.seams, unit) for p in built.pieces],
+            "pieces": [_piece(garment.piece(p.name), built.seams, built.laid, unit) for p in built.pieces],
             "seams": [{"name": s.name, "to": _words(s.a), "of": _words(s.b), "ratio": s.ratio,
                        "verdict": verdicts.get(s.name, "")} for s in built.seams],
             "changed": [p.name for p in built.changed], **_worked(built.worked, unit)}
 
 
-def _piece(piece: Piece, seams: Sequence[Seam], unit: str) -> Plain:
+def _piece(piece: Piece, seams: Sequence[Seam], laid: Sequence[tuple[str, str]], unit: str) -> Plain:
     length, width = cut_size(piece)
     return {"name": piece.name, "count": piece.cut.count, "mirrored": piece.cut.mirrored, "cloth": piece.cut.cloth,
             "cut_length_mm": round(length, 2), "cut_width_mm": round(width, 2),
@@ -131,7 +132,8 @@ def _piece(piece: Piece, seams: Sequence[Seam], unit: str) -> Plain:
             "notches": [{"name": n.name, "edge": n.edge, "at_mm": round(n.at, 2), "count": n.count}
                         for n in piece.notches],
             "partners": [_words(other) for s in seams for mine, other in ((s.b, s.a), (s.a, s.b))
-                         if any(r.piece == piece.name for r in mine) and not any(r.piece == piece.name for r in other)]}
+                         if any(r.piece == piece.name for r in mine) and not any(r.piece == piece.name for r in other)],
+            "lies_on": [under for name, under in laid if name == piece.name]}
 
 
 def _words(refs: Sequence[EdgeRef]) -> list[Plain]:

@@ -5,11 +5,21 @@ A new kind is one module with a tuple ``KINDS``, named in :data:`ROOMS`.
 
 from __future__ import annotations
 
-from toilewright.cutting.extra import bias, buttonholes, casing, circle_skirt, frills, ties, waistband
+from toilewright.cutting.extra import (
+    bias,
+    buttonholes,
+    casing,
+    circle_skirt,
+    facings,
+    frills,
+    interfacing,
+    ties,
+    waistband,
+)
 from toilewright.cutting.extra.kinds import Asks, Built, Figure, Kind, Option, Sum
 from toilewright.errors import NameUnknown
 
-ROOMS = (ties, bias, frills, circle_skirt, waistband, casing, buttonholes)
+ROOMS = (ties, bias, frills, circle_skirt, waistband, facings, interfacing, casing, buttonholes)
 
 KINDS: tuple[Kind, ...] = tuple(kind for room in ROOMS for kind in room.KINDS)
 

@@ -171,12 +171,14 @@ class Built:
         seams: new ones, each sewn to its partner.
         changed: pieces of the garment that carry new notches, or whose edge is finished in another way.
         worked: figures, order of work, findings.
+        laid: (new piece, piece) where it lies on another instead of meeting its edge: interfacing, a patch pocket.
     """
 
     pieces: tuple[Piece, ...]
     seams: tuple[Seam, ...]
     changed: tuple[Piece, ...]
     worked: Sum
+    laid: tuple[tuple[str, str], ...] = ()
 
     def put_into(self, garment: Garment) -> Garment:
         """The garment with it.

@@ -97,7 +97,8 @@ def build_band(garment: Garment, options: Options) -> Built:
                           "place of what is sewn there, so leave that out.", Severity.LOOK, name) for s in garment.seams
                   if any((r.piece, r.edge) in run.edges for r in (*s.a, *s.b)))
     figures = (*worked.figures, Figure("band_edge", whole, "waist edge of the band, its overlap in it"))
-    return Built(tuple(pieces), (seam,), changed, replace(worked, figures=figures, findings=found))
+    return Built(tuple(pieces), (seam,), changed, replace(worked, figures=figures, findings=found),
+                 tuple((p.name, name) for p in pieces[1:]))
 
 
 def _notches(name: str, run: Run, start: float) -> tuple[Notch, ...]:

@@ -1,0 +1,170 @@
+"""The strip of a piece beside some of its edges, darts closed: what a facing is cut from."""
+
+from __future__ import annotations
+
+import cmath
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from toilewright.errors import InputError
+from toilewright.geometry.affine import Affine
+from toilewright.geometry.meeting import Meeting, meetings
+from toilewright.geometry.offset import offset_path
+from toilewright.geometry.path import Path
+from toilewright.geometry.point import Point
+from toilewright.pattern.parts import Edge, EdgeKind
+from toilewright.pattern.piece import Piece
+from toilewright.pattern.truing import lean_end
+from toilewright.tolerance import JOINT
+from toilewright.units import show_both
+
+CLEAR = 3.0
+"""mm that a strip ends short of a dart on the edge beside it, at least."""
+
+
+@dataclass(frozen=True, slots=True)
+class Strip:
+    """A strip of a piece: its line, and the line beside that, between the two edges where the line ends.
+
+    Attributes:
+        piece: what it is a strip of.
+        lines: the edges it lies beside, in the order of the ring, their darts closed.
+        before, after: the edges that arrive at the first and leave the last of them, all of them, where they come to
+            lie.
+        inner: beside the lines, in their direction, from `before` to `after`.
+        from_before, to_after: how much of `before` and of `after` belongs to the strip, from the corner (mm).
+    """
+
+    piece: Piece
+    lines: tuple[Edge, ...]
+    before: Edge
+    after: Edge
+    inner: Path
+    from_before: float
+    to_after: float
+
+    def share(self, edge: str) -> float | None:
+        """How much of an edge beside it belongs to it (mm); None for any other edge."""
+        return {self.before.name: self.from_before, self.after.name: self.to_after}.get(edge)
+
+    def at_end_of(self, edge: str) -> bool:
+        """Is its part of an edge beside it the end of that edge, or its start?"""
+        return edge == self.before.name
+
+    def with_share(self, edge: str, share: float) -> Strip:
+        """The same strip with another part of an edge beside it; its inner line leans over to meet it (mm)."""
+        if edge == self.before.name:
+            end = self.before.path.point_at(self.before.path.length - share)
+            return replace(self, from_before=share, inner=lean_end(self.inner.reversed(), end).reversed())
+        return replace(self, to_after=share, inner=lean_end(self.inner, self.after.path.point_at(share)))
+
+
+def stretches(piece: Piece, names: Sequence[str]) -> tuple[tuple[str, ...], ...]:
+    """Edges of a piece put into the order of its ring, those that follow on each other together.
+
+    Raises:
+        InputError: it is the whole ring.
+    """
+    ring = [e.name for e in piece.edges]
+    if set(ring) <= set(names):
+        raise InputError(f'All edges of "{piece.name}" were named; name those that are to be faced, and leave one out.')
+    start = next(i for i, n in enumerate(ring) if n not in names)
+    found: list[tuple[str, ...]] = []
+    run: list[str] = []
+    for name in (*ring[start:], *ring[:start + 1]):
+        if name in names:
+            run.append(name)
+        elif run:
+            found.append(tuple(run))
+            run = []
+    return tuple(found)
+
+
+def strip_beside(piece: Piece, names: Sequence[str], width: float) -> Strip:
+    """The strip of a piece beside some edges that follow on each other.
+
+    Args:
+        width: mm.
+
+    Raises:
+        InputError: the piece is too narrow for it, or a dart is in its way.
+    """
+    lines, before, after = _closed(piece, names)
+    line = Path.joined([e.path for e in lines])
+    beside = offset_path(line, -width)
+    reach = 2 * width + 60.0
+    long = Path.joined([Path.line(beside.start - beside.start_tangent * reach, beside.start), beside,
+                        Path.line(beside.end, beside.end + beside.end_tangent * reach)])
+    first = _last([m for m in meetings(long, before.path) if m.on_second < before.path.length - 0.2 * width])
+    last = _first([m for m in meetings(long, after.path) if m.on_second > 0.2 * width])
+    if first is None or last is None or last.on_first - first.on_first < width / 4:
+        raise InputError(f'"{piece.name}" is too narrow beside "{names[0]}" for a strip of {show_both(width)}; make it '
+                         "narrower.")
+    shares = before.path.length - first.on_second, last.on_second
+    _free_of_darts(piece, before.name, shares[0], True)
+    _free_of_darts(piece, after.name, shares[1], False)
+    inner = long.sub(first.on_first, last.on_first).with_ends(first.point, last.point)
+    return Strip(piece, lines, before, after, inner, *shares)
+
+
+def _first(found: Sequence[Meeting]) -> Meeting | None:
+    return min(found, key=lambda m: m.on_second, default=None)
+
+
+def _last(found: Sequence[Meeting]) -> Meeting | None:
+    return max(found, key=lambda m: m.on_second, default=None)
+
+
+def _free_of_darts(piece: Piece, edge: str, share: float, at_end: bool) -> None:
+    length = piece.edge(edge).path.length
+    for dart in piece.darts_on(edge):
+        nearest = length - dart.end if at_end else dart.start
+        if nearest < share + CLEAR:
+            raise InputError(f'A strip along "{piece.name}" would run over its {dart.name}; make it narrower, at most '
+                             f"{show_both(max(nearest - CLEAR - 5.0, 5.0))}.")
+
+
+def _closed(piece: Piece, names: Sequence[str]) -> tuple[tuple[Edge, ...], Edge, Edge]:
+    """Edges with their darts closed, and those beside them.
+
+    A fold stays where it is, or else the edge that arrives, so that the grain is still the piece's; all else turns.
+    """
+    ring = [e.name for e in piece.edges]
+    before, after = piece.edges[ring.index(names[0]) - 1], piece.edges[(ring.index(names[-1]) + 1) % len(ring)]
+    so_far = Affine.shift(0j)
+    lines = []
+    for name in names:
+        path, moved = _without_mouths(piece, name, so_far)
+        lines.append(replace(piece.edge(name), path=path))
+        so_far = moved
+    after = replace(after, path=after.path.mapped(so_far))
+    if after.kind is not EdgeKind.FOLD:
+        return tuple(lines), before, after
+    back = so_far.inverse()
+    return (tuple(replace(e, path=e.path.mapped(back)) for e in lines), replace(before, path=before.path.mapped(back)),
+            replace(after, path=after.path.mapped(back)))
+
+
+def _without_mouths(piece: Piece, name: str, moved: Affine) -> tuple[Path, Affine]:
+    path, darts = piece.edge(name).path, piece.darts_on(name)
+    places = [0.0, *(s for d in darts for s in (d.start, d.end)), path.length]
+    runs = []
+    for k in range(0, len(places), 2):
+        if k:
+            dart = darts[k // 2 - 1]
+            first, second = piece.feet(dart)
+            angle = cmath.phase((first - dart.apex) / (second - dart.apex))
+            moved = Affine.turn(angle, dart.apex).then(moved)
+        if places[k + 1] - places[k] > JOINT:
+            run = path.sub(places[k], places[k + 1]).mapped(moved)
+            runs.append(run.with_ends(start=runs[-1].end) if runs else run)
+    return Path.joined(runs), moved
+
+
+def holds(ring: Sequence[Point], p: Point) -> bool:
+    """Does a closed ring of points hold a point?"""
+    inside = False
+    for a, b in zip(ring, (*ring[1:], ring[0]), strict=True):
+        if (a.imag > p.imag) != (b.imag > p.imag):
+            inside ^= p.real < a.real + (b.real - a.real) * (p.imag - a.imag) / (b.imag - a.imag)
+    return inside
