@@ -11,7 +11,6 @@ from toilewright.geometry.affine import Affine
 from toilewright.geometry.meeting import Meeting, meetings
 from toilewright.geometry.offset import offset_path
 from toilewright.geometry.path import Path
-from toilewright.geometry.point import Point
 from toilewright.pattern.parts import Edge, EdgeKind
 from toilewright.pattern.piece import Piece
 from toilewright.pattern.truing import lean_end
@@ -159,12 +158,3 @@ def _without_mouths(piece: Piece, name: str, moved: Affine) -> tuple[Path, Affin
             run = path.sub(places[k], places[k + 1]).mapped(moved)
             runs.append(run.with_ends(start=runs[-1].end) if runs else run)
     return Path.joined(runs), moved
-
-
-def holds(ring: Sequence[Point], p: Point) -> bool:
-    """Does a closed ring of points hold a point?"""
-    inside = False
-    for a, b in zip(ring, (*ring[1:], ring[0]), strict=True):
-        if (a.imag > p.imag) != (b.imag > p.imag):
-            inside ^= p.real < a.real + (b.real - a.real) * (p.imag - a.imag) / (b.imag - a.imag)
-    return inside

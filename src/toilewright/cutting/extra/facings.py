@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from toilewright.cutting.extra.beside import Strip, holds, stretches, strip_beside
+from toilewright.cutting.extra.beside import Strip, stretches, strip_beside
 from toilewright.cutting.extra.interfacing import interfaced
 from toilewright.cutting.extra.kinds import (
     Asks,
@@ -27,6 +27,7 @@ from toilewright.cutting.extra.kinds import (
 )
 from toilewright.cutting.extra.places import AT_JOINT, Run, find_run, turning
 from toilewright.cutting.extra.strips import ALLOWANCE_OPTION, CLOTH_OPTION, NAME_OPTION
+from toilewright.cutting.extra.upright import holds
 from toilewright.errors import Finding, InputError, Severity
 from toilewright.geometry.offset import offset_path
 from toilewright.geometry.path import Path
