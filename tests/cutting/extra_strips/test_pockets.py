@@ -17,6 +17,7 @@ from toilewright.cutting.extra.upright import upwards
 from toilewright.cutting.marks import MarkKind, cut_marks
 from toilewright.errors import InputError
 from toilewright.geometry.point import dot
+from toilewright.pattern.walk import walk
 
 DRESS = concert_dress().at("5")
 TROUSERS = choir_trousers().at(choir_trousers().sizes[4])
@@ -152,4 +153,72 @@ def test_up_is_towards_the_head_whichever_way_the_grain_was_drawn():
 def test_a_pocket_that_cannot_be_is_refused_in_one_sentence(options, said):
     with pytest.raises(InputError) as problem:
         build("patch pocket", **options)
+    assert said in str(problem.value) and "\n" not in str(problem.value)
+
+
+# -- pockets in a seam ------------------------------------------------------------------------------
+
+SEAMS = [(DRESS, "skirt front side seam", {}), (DRESS, "wrap skirt front side seam", {"below": "10 cm"}),
+         (TROUSERS, "trouser front side seam", {"width": "13 cm", "cloth": "lining"}),
+         (DRESS, "skirt back side seam", {"sides": "one"})]
+
+
+@pytest.mark.parametrize("garment, edge, options", SEAMS)
+def test_a_bag_is_sewn_to_both_sides_of_its_seam_mark_to_mark(garment, edge, options):
+    built = build("seam pocket", garment, edge=edge, **options)
+    bag = built.pieces[0]
+    new = walk(built.put_into(garment))[len(garment.seams):]
+    assert all(w.sews and not w.note for w in new)
+    assert {p.name for p in built.changed} == {s.a[0].piece for s in built.seams[:2]}
+    for one in new[:2]:
+        assert one.difference == pytest.approx(0.0, abs=1e-6)
+        assert [n.offset for n in one.notches] == pytest.approx([0.0, 0.0], abs=1e-6)
+        assert [n.at_b for n in one.notches] in ([20.0, pytest.approx(185.0)], [pytest.approx(20.0), 185.0])
+    assert bag.cut.mirrored and bag.cut.count == (2 if options.get("sides") else 4)
+    assert polygon(bag.outline).is_valid and polygon(bag.outline).exterior.is_ccw
+    assert polygon(built.changed[0].outline).buffer(0.6).contains(polygon(bag.outline))
+
+
+@pytest.mark.parametrize("garment, edge, options", SEAMS)
+def test_the_opening_lies_equally_far_below_the_top_on_front_and_back(garment, edge, options):
+    built = build("seam pocket", garment, edge=edge, **options)
+    below = 100.0 if "below" in options else 70.0
+    for seam in built.seams[:2]:
+        piece = next(p for p in built.changed if p.name == seam.a[0].piece)
+        side = piece.edge(seam.a[0].edge).path
+        marks = sorted(n.at for n in piece.notches if n.name == "pocket opening")
+        up = dot(side.end - side.start, upwards(piece)) > 0
+        from_top = side.length - marks[1] if up else marks[0]
+        assert from_top == pytest.approx(below) and marks[1] - marks[0] == pytest.approx(165.0)
+
+
+@given(st.floats(0, 150), st.floats(100, 200), st.floats(100, 180), st.floats(200, 320))
+@settings(max_examples=30, deadline=None)
+def test_any_bag_is_whole_and_sews_or_is_refused(below, opening, width, depth):
+    wish = {name: f"{value:.3f} mm" for name, value in
+            (("below", below), ("opening", opening), ("width", width), ("depth", depth))}
+    try:
+        built = build("seam pocket", edge="skirt front side seam", **wish)
+    except InputError as problem:
+        assert any(w in str(problem) for w in ("at least", "does not lie within"))
+        return
+    bag = built.pieces[0]
+    assert polygon(bag.outline).is_valid and bag.area > 0.5 * width * depth
+    low, high = (f(dot(p, 1j) for p in bag.outline.flatten(0.1)) for f in (min, max))
+    assert high - low == pytest.approx(depth, abs=3.0)
+    assert all(w.sews for w in walk(built.put_into(DRESS))[len(DRESS.seams):])
+
+
+@pytest.mark.parametrize("options, said", [
+    ({"edge": "bodice back side seam", "below": "2 cm", "opening": "12 cm"}, "bust dart"),
+    ({"edge": "skirt front side seam", "below": "1 cm"}, "at least"),
+    ({"edge": "skirt front side seam", "depth": "20 cm"}, "hardly hangs"),
+    ({"edge": "skirt front side seam", "width": "35 cm"}, "does not lie within"),
+    ({"edge": "skirt front side seam", "below": "45 cm"}, "beyond its end"),
+    ({"edge": "wrap edge"}, "name a side seam"),
+    ({"edge": "skirt front waist"}, "name a side seam"),
+])
+def test_a_bag_that_cannot_be_is_refused_in_one_sentence(options, said):
+    with pytest.raises(InputError) as problem:
+        build("seam pocket", **options)
     assert said in str(problem.value) and "\n" not in str(problem.value)

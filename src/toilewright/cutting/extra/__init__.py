@@ -14,13 +14,14 @@ from toilewright.cutting.extra import (
     frills,
     interfacing,
     patch_pockets,
+    seam_pockets,
     ties,
     waistband,
 )
 from toilewright.cutting.extra.kinds import Asks, Built, Figure, Kind, Option, Sum
 from toilewright.errors import NameUnknown
 
-ROOMS = (ties, bias, frills, circle_skirt, waistband, patch_pockets, facings, interfacing, casing,
+ROOMS = (ties, bias, frills, circle_skirt, waistband, patch_pockets, seam_pockets, facings, interfacing, casing,
          buttonholes)
 
 KINDS: tuple[Kind, ...] = tuple(kind for room in ROOMS for kind in room.KINDS)
