@@ -90,10 +90,12 @@ def _without_square_ends(paths: Sequence[Path], square: Sequence[tuple[int, bool
     kept = list(paths)
     for i, at_end in square:
         path = kept[i] if at_end else kept[i].reversed()
-        if len(path.handles) > 1 and path.handles[-1] is None:
-            ahead, behind = path.nodes[-1] - path.nodes[-2], path.split(path.lengths[-2])[0].end_tangent
+        straight = len(path.handles) - next((k for k, h in enumerate(reversed(path.handles)) if h), len(path.handles))
+        for k in range(len(path.handles) - 1, max(straight, len(path.handles) - 3, 0), -1):
+            ahead, behind = path.nodes[k + 1] - path.nodes[k], path.split(path.lengths[k])[0].end_tangent
             if abs(dot(ahead, behind)) < 0.01 * abs(ahead):
-                path = Path(path.nodes[:-1], path.handles[:-1])
+                path = Path(path.nodes[:k + 1], path.handles[:k])
+                break
         kept[i] = path if at_end else path.reversed()
     return kept
 

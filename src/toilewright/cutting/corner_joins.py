@@ -105,18 +105,26 @@ def squared(seam: Path, line: Path, beside: Path, allowance: float, reach: float
         seam, line, beside, allowance: as for :func:`folded`.
         reach: None for where the line beside it crosses the seam line that runs on.
     """
-    reach = natural_reach(seam, beside) if reach is None else reach
+    own = natural_reach(seam, beside)
+    reach = own if reach is None else reach
     if reach is None or reach <= JOINT:
         return None
     along, out = seam.end_tangent, unit(line.end - seam.end)
     end, far = seam.end + along * reach, 2 * CORNER_LIMIT * max(reach, allowance)
-    long = _run_back(beside, far)
-    met = min(line_meetings(long, end - out * far, end + out * allowance), key=lambda m: abs(m.point - end),
-              default=None)
+    tip, long = end + out * allowance, _run_back(beside, far)
+    met = min(line_meetings(long, end - out * far, tip), key=lambda m: abs(m.point - end), default=None)
+    corners = [line.end, tip]
+    if met is None:  # the line beside it has less allowance than its partner: it is met on the seam line run on
+        if own is None:
+            return None
+        near = seam.end + along * own
+        met = min(line_meetings(long, near - along * 1e-3, near + along * 1e-3), key=lambda m: abs(m.point - near),
+                  default=None)
+        corners.append(end)
     if met is None or met.on_first > long.length - JOINT:
         return None
-    tip = end + out * allowance
-    corners = [line.end, tip, met.point] if abs(met.point - tip) > JOINT else [line.end, tip]
+    if abs(met.point - corners[-1]) > JOINT:
+        corners.append(met.point)
     rest = long.split(met.on_first)[1] if met.on_first > JOINT else long
     return line, Path.polyline(corners), None, rest.with_ends(start=corners[-1])
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Callable, Mapping, Sequence
 from functools import lru_cache
 from math import pi
@@ -52,7 +53,31 @@ def offset_path(path: Path, distance: float, tolerance: float = OFFSET) -> Path:
     for nxt in parts[1:]:
         before, corner, after = _corner(result, nxt, abs(distance), CORNER_LIMIT)
         result = Path.joined([p for p in (before, corner, after) if p is not None])
-    return result
+    return _unlooped(result, 4 * abs(distance))
+
+
+def _unlooped(path: Path, most: float) -> Path:
+    """The path without loops shorter than `most` mm: what is left beside kinks smaller than the distance."""
+    while (loop := _loop(path, most)) is not None:
+        first, last, point = loop
+        path = Path.joined([path.split(first)[0].with_ends(end=point), path.split(last)[1].with_ends(start=point)])
+    return path
+
+
+def _loop(path: Path, most: float) -> tuple[float, float, Point] | None:
+    """Where a path first crosses itself within `most` mm of its own length: both arc lengths and the place, or None."""
+    boxes, lengths, n = path.hulls, path.lengths, len(path.handles)
+    for i in range(n - 2):
+        a, within = boxes[i], bisect_right(lengths, lengths[i + 1] + most, 0, n)
+        for j in range(within - 1, i + 1, -1):
+            b = boxes[j]
+            if a[0] > b[2] or b[0] > a[2] or a[1] > b[3] or b[1] > a[3]:
+                continue
+            for met in meetings(Path.of([path.curves[i]]), Path.of([path.curves[j]])):
+                first, last = lengths[i] + met.on_first, lengths[j] + met.on_second
+                if first > JOINT and last < path.length - JOINT and JOINT < last - first <= most:
+                    return first, last, met.point
+    return None
 
 
 def offset_ring(paths: Sequence[Path], distances: Sequence[float],
