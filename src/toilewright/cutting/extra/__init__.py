@@ -13,6 +13,7 @@ from toilewright.cutting.extra import (
     facings,
     frills,
     interfacing,
+    lining,
     patch_pockets,
     seam_pockets,
     ties,
@@ -21,8 +22,8 @@ from toilewright.cutting.extra import (
 from toilewright.cutting.extra.kinds import Asks, Built, Figure, Kind, Option, Sum
 from toilewright.errors import NameUnknown
 
-ROOMS = (ties, bias, frills, circle_skirt, waistband, patch_pockets, seam_pockets, facings, interfacing, casing,
-         buttonholes)
+ROOMS = (ties, bias, frills, circle_skirt, waistband, patch_pockets, seam_pockets, facings, interfacing, lining,
+         casing, buttonholes)
 
 KINDS: tuple[Kind, ...] = tuple(kind for room in ROOMS for kind in room.KINDS)
 

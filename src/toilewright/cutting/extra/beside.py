@@ -11,6 +11,7 @@ from toilewright.geometry.affine import Affine
 from toilewright.geometry.meeting import Meeting, meetings
 from toilewright.geometry.offset import offset_path
 from toilewright.geometry.path import Path
+from toilewright.pattern.garment import Garment, Seam
 from toilewright.pattern.parts import Edge, EdgeKind
 from toilewright.pattern.piece import Piece
 from toilewright.pattern.truing import lean_end
@@ -158,3 +159,35 @@ def _without_mouths(piece: Piece, name: str, moved: Affine) -> tuple[Path, Affin
             run = path.sub(places[k], places[k + 1]).mapped(moved)
             runs.append(run.with_ends(start=runs[-1].end) if runs else run)
     return Path.joined(runs), moved
+
+
+# -- where two strips meet --------------------------------------------------------------------------
+
+
+def joints(garment: Garment, strips: Sequence[Strip]) -> list[tuple[Seam, int, int]]:
+    """Seams of the garment by which two strips, or both ends of one, are sewn to each other: (seam, number, number)."""
+    found = []
+    for seam in garment.seams:
+        if len(seam.a) != 1 or len(seam.b) != 1 or seam.ratio is not None or seam.a[0].part or seam.b[0].part:
+            continue
+        sides = [[i for i, s in enumerate(strips) if s.piece.name == ref.piece and s.share(ref.edge) is not None]
+                 for ref in (seam.a[0], seam.b[0])]
+        for i in sides[0]:
+            for k in sides[1]:
+                one, other = (strips[n].at_end_of(r.edge) != r.reverse for n, r in ((i, seam.a[0]), (k, seam.b[0])))
+                if one == other:
+                    found.append((seam, i, k))
+    return found
+
+
+def equal(garment: Garment, strips: Sequence[Strip]) -> list[Strip]:
+    """The strips with those stretches equally long by which two of them are sewn to each other."""
+    made = list(strips)
+    for seam, i, k in joints(garment, strips):
+        edges = seam.a[0].edge, seam.b[0].edge
+        shares = made[i].share(edges[0]), made[k].share(edges[1])
+        length = min(shares)
+        for n, edge, share in ((i, edges[0], shares[0]), (k, edges[1], shares[1])):
+            if share - length > 1e-6:
+                made[n] = made[n].with_share(edge, length)
+    return made

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from toilewright.cutting.extra.beside import Strip, stretches, strip_beside
+from toilewright.cutting.extra.beside import Strip, equal, joints, stretches, strip_beside
 from toilewright.cutting.extra.interfacing import interfaced
 from toilewright.cutting.extra.kinds import (
     Asks,
@@ -68,7 +68,9 @@ def build_facing(garment: Garment, options: Options) -> Built:
     run = find_run(garment, word_of(options, "edge"))
     if any("facing" in p for p in run.pieces):
         raise InputError(f'"{run.name}" is an edge of a facing; name the edge of the garment that is to be faced.')
-    parts = _equal(garment, _parts(garment, run, options))
+    parts = _parts(garment, run, options)
+    strips = equal(garment, [p.strip for p in parts])
+    parts = [replace(p, strip=s) for p, s in zip(parts, strips, strict=True)]
     allowance, cloth = length_of(options, "allowance"), word_of(options, "cloth")
     marked = [_marked(p.strip.piece, p, allowance) for p in parts]
     pieces = [_piece(part, options, cloth, allowance) for part in parts]
@@ -102,36 +104,6 @@ def _parts(garment: Garment, run: Run, options: Options) -> list[Part]:
         name = own if own and len(found) == 1 else f"{piece.name} {own or f'{names[0]} facing'}"
         parts.append(Part(name, strip_beside(piece, names, length_of(options, "width"))))
     return parts
-
-
-def _joints(garment: Garment, parts: Sequence[Part]) -> list[tuple[Seam, int, int]]:
-    """Seams of the garment by which two facings, or both ends of one, are sewn to each other."""
-    found = []
-    for seam in garment.seams:
-        if len(seam.a) != 1 or len(seam.b) != 1 or seam.ratio is not None or seam.a[0].part or seam.b[0].part:
-            continue
-        sides = [[i for i, p in enumerate(parts) if p.strip.piece.name == ref.piece
-                  and p.strip.share(ref.edge) is not None] for ref in (seam.a[0], seam.b[0])]
-        for i in sides[0]:
-            for k in sides[1]:
-                one, other = (parts[n].strip.at_end_of(r.edge) != r.reverse
-                              for n, r in ((i, seam.a[0]), (k, seam.b[0])))
-                if one == other:
-                    found.append((seam, i, k))
-    return found
-
-
-def _equal(garment: Garment, parts: Sequence[Part]) -> list[Part]:
-    """The stretches of two facings that are sewn to each other made equally long."""
-    made = list(parts)
-    for seam, i, k in _joints(garment, parts):
-        edges = seam.a[0].edge, seam.b[0].edge
-        shares = made[i].strip.share(edges[0]), made[k].strip.share(edges[1])
-        length = min(shares)
-        for n, edge, share in ((i, edges[0], shares[0]), (k, edges[1], shares[1])):
-            if share - length > 1e-6:
-                made[n] = replace(made[n], strip=made[n].strip.with_share(edge, length))
-    return made
 
 
 def _piece(part: Part, options: Options, cloth: str, allowance: float) -> Piece:
@@ -234,7 +206,8 @@ def _to_garment(run: Run, parts: Sequence[Part]) -> tuple[Seam, ...]:
 
 def _joined(garment: Garment, parts: Sequence[Part]) -> tuple[Seam, ...]:
     return tuple(Seam(f"{parts[i].name} {seam.name}", (replace(seam.a[0], piece=parts[i].name),),
-                      (replace(seam.b[0], piece=parts[k].name),)) for seam, i, k in _joints(garment, parts))
+                      (replace(seam.b[0], piece=parts[k].name),))
+                 for seam, i, k in joints(garment, [p.strip for p in parts]))
 
 
 # -- words ------------------------------------------------------------------------------------------

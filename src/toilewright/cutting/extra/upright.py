@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from toilewright.errors import InputError
 from toilewright.geometry.point import Point, dot, unit
+from toilewright.pattern.parts import Grain
 from toilewright.pattern.piece import Piece
 from toilewright.units import show_both
 
@@ -64,3 +65,12 @@ def outside(piece: Piece, points: Sequence[Point], slack: float = 0.5) -> bool:
     """Does one of some points lie outside a piece's seam line, by more than a slack (mm)?"""
     ring = piece.outline.flatten(0.1)[:-1]
     return any(not holds(ring, p) and piece.outline.nearest(p)[1] > slack for p in points)
+
+
+def grain_within(grain: Grain, ring: Sequence[Point]) -> Grain:
+    """A grain arrow shortened from both ends until it lies within a closed ring of points; its direction is kept."""
+    middle, half = (grain.start + grain.end) / 2, (grain.end - grain.start) / 2
+    for part in (1.0, 0.8, 0.6, 0.4, 0.25):
+        if all(holds(ring, middle + half * part * s) for s in (-1.05, -0.5, 0.5, 1.05)):
+            return Grain(middle - half * part, middle + half * part)
+    return grain
