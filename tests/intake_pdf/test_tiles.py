@@ -6,6 +6,7 @@ from toilewright.geometry.path import Path
 from toilewright.intake.drawing import Drawing, Look, Page, Stroke
 from toilewright.intake.pdf import read_pdf
 from toilewright.intake.squares import find_test_square
+from toilewright.intake.tile_sort import sort_pages
 from toilewright.intake.tiles import join_pages
 
 CONVENTIONS = {
@@ -148,3 +149,20 @@ def test_the_sheet_tells_where_each_page_lies(tmp_path, convention):
         # What is clipped is drawn beyond the page too; only what shows is on the sheet.
         seen = [p for p in seen if 15 < p.real < page.width - 15 and 15 < p.imag < page.height - 15]
         assert all(min(line.nearest(p + laid.at)[1] for line in lines) < 0.05 for p in seen)
+
+
+def rectangle(x, y, width, height):
+    corners = [complex(x, y), complex(x + width, y), complex(x + width, y + height), complex(x, y + height)]
+    return Path.polyline([*corners, corners[0]])
+
+
+@pytest.mark.parametrize(("drawn", "framed"), [
+    ([rectangle(10, 10, 190, 277)], True),
+    ([rectangle(10, 40, 150, 200), rectangle(10, 45, 145, 190)], False),
+    ([rectangle(10, 40, 544, 200)], False),
+], ids=["one within the paper", "one in another", "running off the paper"])
+def test_a_rectangle_is_a_frame_or_a_piece(drawn, framed):
+    page = Page(1, 210.0, 297.0, tuple(Stroke(p, Look("ink")) for p in drawn), ())
+    tile, = sort_pages([page])
+    assert (tile.frame is not None) is framed
+    assert len(tile.strokes) == (0 if framed else len(drawn))

@@ -17,6 +17,9 @@ MARK = 45.0
 _WIDE = 0.6
 """Share of the paper that a frame spans."""
 
+_BEYOND = 1.0
+"""mm; a rectangle that runs further than this off the paper is a piece that goes on over the next pages."""
+
 _CELL = re.compile(r"^(?:([A-Za-z]{1,2})\s?-?\s?(\d{1,2})|(\d{1,2})\s?-?\s?([A-Z]))$")
 _ROW_COLUMN = re.compile(r"\b(?:r(?:ow|eihe)?|z(?:eile)?)\W{0,2}(\d{1,2})\W{0,3}"
                          r"(?:c(?:ol(?:umn)?)?|s(?:palte)?)\W{0,2}(\d{1,2})\b", re.I)
@@ -56,9 +59,12 @@ def sort_pages(pages: Sequence[Page]) -> list[Tile]:
     for page, keys in zip(pages, places, strict=True):
         tile = Tile(page, [], [])
         bars: list[Stroke] = []
-        for stroke, key in zip(page.strokes, keys, strict=True):
-            kind = _kind(stroke, page, len(seen[key]), inked)
-            if kind == "frame":
+        kinds = [_kind(stroke, page, len(seen[key]), inked) for stroke, key in zip(page.strokes, keys, strict=True)]
+        once = sum(kind == "frame" and len(seen[key]) < 2 for kind, key in zip(kinds, keys, strict=True))
+        for stroke, key, kind in zip(page.strokes, keys, kinds, strict=True):
+            if kind == "frame" and once > 1 and len(seen[key]) < 2:
+                tile.strokes.append(stroke)  # the sizes of a square-cut piece, one inside the other
+            elif kind == "frame":
                 tile.frame = stroke.path.bounds
             elif kind == "bar":
                 bars.append(stroke)
@@ -84,6 +90,8 @@ def _kind(stroke: Stroke, page: Page, times: int, pages: int) -> str:
     x0, y0, x1, y1 = stroke.path.bounds
     wide, high = x1 - x0 > _WIDE * page.width, y1 - y0 > _WIDE * page.height
     if wide and high:
+        if min(x0, y0, page.width - x1, page.height - y1) < -_BEYOND:
+            return ""
         upright = all(min(abs(d.real), abs(d.imag)) < 0.05 for d in
                       (b - a for a, b in pairwise(nodes)))
         return "frame" if len(nodes) == 5 and upright and not any(stroke.path.handles) else ""
