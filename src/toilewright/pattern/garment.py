@@ -49,6 +49,8 @@ class Seam:
         a, b: the edges of the two sides, in order along the seam, both walked in the same direction.
         ease: least and most that side b may be longer than side a and still be sewn, eased in (mm).
         ratio: side b gathered onto side a: length of b over length of a; None when not gathered.
+        upon: does side b lie upon side a, as a facing or a lining does, instead of going on from it? Its ends then ask
+            for no smooth run.
     """
 
     name: str
@@ -56,6 +58,7 @@ class Seam:
     b: tuple[EdgeRef, ...]
     ease: tuple[float, float] = (0.0, 0.0)
     ratio: float | None = None
+    upon: bool = False
 
 
 @dataclass(frozen=True)

@@ -49,7 +49,7 @@ class SeamWalk:
         sews: is the difference within that, give or take :data:`toilewright.tolerance.SEWS`?
         notches: balance marks that meet.
         angles: at the start and the end of the seam, what both pieces make together (radians; pi is a smooth run);
-            None where more than two pieces meet.
+            None where more than two pieces meet, or one lies upon the other.
         note: what deserves a look, or empty.
     """
 
@@ -174,7 +174,7 @@ def _pairs(pieces: dict[str, Piece], seam: Seam, a: float, b: float) -> tuple[No
 
 
 def _angles(pieces: dict[str, Piece], seam: Seam) -> tuple[float | None, float | None]:
-    if len(seam.a) != 1 or len(seam.b) != 1 or seam.ratio is not None or any(
+    if len(seam.a) != 1 or len(seam.b) != 1 or seam.ratio is not None or seam.upon or any(
             r.part or r.times > 1 for r in (*seam.a, *seam.b)):
         return None, None
     (a0, a1), (b0, b1) = (_inner_angles(pieces[r.piece], r) for r in (seam.a[0], seam.b[0]))

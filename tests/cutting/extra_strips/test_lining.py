@@ -143,6 +143,24 @@ def test_a_facing_that_was_drawn_elsewhere_is_found_on_its_piece():
     assert [p.area for p in over.pieces] == pytest.approx([p.area for p in here.pieces], rel=1e-4)
 
 
+def test_a_dart_in_a_faced_edge_goes_on_in_the_lining():
+    darted = alter(DRESS, [Order("high round back", asked(14.0))]).garment
+    dart = next(d for d in darted.piece("bodice back").darts if d.edge == "neck")
+    faced = with_facing(darted, "neck")
+    built = build("lining", faced)
+    back = next(p for p in built.pieces if p.name == "bodice back lining")
+    mine = next(d for d in back.darts if d.edge == "neck")
+    assert mine.apex == dart.apex
+    legs = [abs(back.edge("neck").path.point_at(at) - dart.apex) for at in (mine.start, mine.end)]
+    whole = [abs(p - dart.apex) for p in darted.piece("bodice back").feet(dart)]
+    assert legs[0] == pytest.approx(legs[1], abs=0.05) and whole[0] - legs[0] == pytest.approx(60.0, abs=8.0)
+    assert mine.end - mine.start < dart.end - dart.start
+    assert all(w.sews for w in new_walks(built, faced))
+    seam = next(w for w in new_walks(built, faced) if w.seam == "bodice back lining to bodice back neck facing")
+    assert seam.difference == pytest.approx(0.0, abs=0.05) and seam.notches[0].offset == pytest.approx(0.0, abs=0.1)
+    assert not any(f.code == "facing-not-taken-off" for f in built.worked.findings)
+
+
 def test_a_facing_that_fits_nowhere_is_told_and_left_on():
     facing = DRESS.piece("front neck facing")
     odd = DRESS.with_piece(facing.mapped(lambda z: z * 1.2))

@@ -12,7 +12,7 @@ from toilewright.geometry.meeting import Meeting, meetings
 from toilewright.geometry.offset import offset_path
 from toilewright.geometry.path import Path
 from toilewright.pattern.garment import Garment, Seam
-from toilewright.pattern.parts import Edge, EdgeKind
+from toilewright.pattern.parts import Dart, Edge, EdgeKind
 from toilewright.pattern.piece import Piece
 from toilewright.pattern.truing import lean_end
 from toilewright.tolerance import JOINT
@@ -33,6 +33,8 @@ class Strip:
             lie.
         inner: beside the lines, in their direction, from `before` to `after`.
         from_before, to_after: how much of `before` and of `after` belongs to the strip, from the corner (mm).
+        darts: of the lines, in their order.
+        maps: how the cloth before, between and behind the darts was turned to close them, one more than the darts.
     """
 
     piece: Piece
@@ -42,6 +44,8 @@ class Strip:
     inner: Path
     from_before: float
     to_after: float
+    darts: tuple[Dart, ...] = ()
+    maps: tuple[Affine, ...] = (Affine(),)
 
     def share(self, edge: str) -> float | None:
         """How much of an edge beside it belongs to it (mm); None for any other edge."""
@@ -89,8 +93,9 @@ def strip_beside(piece: Piece, names: Sequence[str], width: float) -> Strip:
     Raises:
         InputError: the piece is too narrow for it, or a dart is in its way.
     """
-    lines, before, after = _closed(piece, names)
-    line = Path.joined([e.path for e in lines])
+    shut = closed(piece, names)
+    before, after = shut.before, shut.after
+    line = Path.joined([e.path for e in shut.lines])
     beside = offset_path(line, -width)
     reach = 2 * width + 60.0
     long = Path.joined([Path.line(beside.start - beside.start_tangent * reach, beside.start), beside,
@@ -104,7 +109,7 @@ def strip_beside(piece: Piece, names: Sequence[str], width: float) -> Strip:
     _free_of_darts(piece, before.name, shares[0], True)
     _free_of_darts(piece, after.name, shares[1], False)
     inner = long.sub(first.on_first, last.on_first).with_ends(first.point, last.point)
-    return Strip(piece, lines, before, after, inner, *shares)
+    return Strip(piece, shut.lines, before, after, inner, *shares, shut.darts, shut.maps)
 
 
 def _first(found: Sequence[Meeting]) -> Meeting | None:
@@ -124,41 +129,81 @@ def _free_of_darts(piece: Piece, edge: str, share: float, at_end: bool) -> None:
                              f"{show_both(max(nearest - CLEAR - 5.0, 5.0))}.")
 
 
-def _closed(piece: Piece, names: Sequence[str]) -> tuple[tuple[Edge, ...], Edge, Edge]:
-    """Edges with their darts closed, and those beside them.
+@dataclass(frozen=True, slots=True)
+class Shut:
+    """Edges with their darts closed, and those beside them; the rest as in :class:`Strip`."""
+
+    lines: tuple[Edge, ...]
+    before: Edge
+    after: Edge
+    darts: tuple[Dart, ...]
+    maps: tuple[Affine, ...]
+
+
+def closed(piece: Piece, names: Sequence[str]) -> Shut:
+    """Edges that follow on each other with their darts closed, and those beside them.
 
     A fold stays where it is, or else the edge that arrives, so that the grain is still the piece's; all else turns.
     """
     ring = [e.name for e in piece.edges]
     before, after = piece.edges[ring.index(names[0]) - 1], piece.edges[(ring.index(names[-1]) + 1) % len(ring)]
-    so_far = Affine.shift(0j)
+    maps = [Affine()]
     lines = []
     for name in names:
-        path, moved = _without_mouths(piece, name, so_far)
+        path, turned = _without_mouths(piece, name, maps[-1])
         lines.append(replace(piece.edge(name), path=path))
-        so_far = moved
-    after = replace(after, path=after.path.mapped(so_far))
-    if after.kind is not EdgeKind.FOLD:
-        return tuple(lines), before, after
-    back = so_far.inverse()
-    return (tuple(replace(e, path=e.path.mapped(back)) for e in lines), replace(before, path=before.path.mapped(back)),
-            replace(after, path=after.path.mapped(back)))
+        maps += turned
+    back = maps[-1].inverse() if after.kind is EdgeKind.FOLD else Affine()
+    maps = [m.then(back) for m in maps]
+    darts = tuple(d for name in names for d in piece.darts_on(name))
+    return Shut(tuple(replace(e, path=e.path.mapped(back)) for e in lines),
+                replace(before, path=before.path.mapped(maps[0])), replace(after, path=after.path.mapped(maps[-1])),
+                darts, tuple(maps))
 
 
-def _without_mouths(piece: Piece, name: str, moved: Affine) -> tuple[Path, Affine]:
+def _without_mouths(piece: Piece, name: str, moved: Affine) -> tuple[Path, list[Affine]]:
+    """The edge with its darts closed, and how the cloth behind each of them was turned."""
     path, darts = piece.edge(name).path, piece.darts_on(name)
     places = [0.0, *(s for d in darts for s in (d.start, d.end)), path.length]
-    runs = []
+    runs: list[Path] = []
+    maps = []
     for k in range(0, len(places), 2):
         if k:
             dart = darts[k // 2 - 1]
             first, second = piece.feet(dart)
             angle = cmath.phase((first - dart.apex) / (second - dart.apex))
             moved = Affine.turn(angle, dart.apex).then(moved)
+            maps.append(moved)
         if places[k + 1] - places[k] > JOINT:
             run = path.sub(places[k], places[k + 1]).mapped(moved)
             runs.append(run.with_ends(start=runs[-1].end) if runs else run)
-    return Path.joined(runs), moved
+    return Path.joined(runs), maps
+
+
+def opened(strip: Strip) -> tuple[Path, tuple[Dart, ...]] | None:
+    """The inner line of a strip as it lies on the piece, the darts that it crosses open; None where one ends before it.
+
+    Returns:
+        The line, and what is left of the darts beyond it, on an edge of the first line's name.
+    """
+    places, found = [0.0], []
+    for dart, moved in zip(strip.darts, strip.maps, strict=False):
+        foot, _ = strip.piece.feet(dart)
+        met = meetings(strip.inner, Path.line(moved(foot), moved(dart.apex)))
+        if not met:
+            return None
+        places.append(met[0].on_first)
+    places.append(strip.inner.length)
+    parts: list[Path] = []
+    for k, moved in enumerate(strip.maps):
+        part = strip.inner.sub(places[k], places[k + 1]).mapped(moved.inverse())
+        if parts:
+            start = sum(p.length for p in parts)
+            parts.append(Path.line(parts[-1].end, part.start))
+            dart = strip.darts[k - 1]
+            found.append(replace(dart, edge=strip.lines[0].name, start=start, end=start + parts[-1].length))
+        parts.append(part)
+    return Path.joined(parts), tuple(found)
 
 
 # -- where two strips meet --------------------------------------------------------------------------

@@ -201,7 +201,7 @@ def _to_garment(run: Run, parts: Sequence[Part]) -> tuple[Seam, ...]:
     first = [refs[key] for key in run.edges]
     name = parts[0].name if len(parts) == 1 else f"{run.name} facing"
     return (Seam(f"{name} to {run.name}", tuple(first),
-                 tuple(EdgeRef(own[r.piece, r.edge], r.edge, r.reverse) for r in first)),)
+                 tuple(EdgeRef(own[r.piece, r.edge], r.edge, r.reverse) for r in first), upon=True),)
 
 
 def _joined(garment: Garment, parts: Sequence[Part]) -> tuple[Seam, ...]:

@@ -23,8 +23,9 @@ from toilewright.cutting.extra.kinds import (
 )
 from toilewright.errors import Finding, GeometryError, InputError, NameUnknown, Severity
 from toilewright.geometry.offset import offset_ring
+from toilewright.geometry.point import unit
 from toilewright.pattern.garment import Garment
-from toilewright.pattern.parts import Cut, EdgeKind, Notch
+from toilewright.pattern.parts import Cut, EdgeKind, Grain, Notch
 from toilewright.pattern.piece import Piece
 from toilewright.units import show_both
 
@@ -61,15 +62,28 @@ def interfaced(piece: Piece, name: str, inside: float = INSIDE, count: int | Non
     notches = tuple(Notch(n.name, n.edge, moved[n.edge].nearest(piece.edge(n.edge).path.point_at(n.at))[0], n.count)
                     for n in piece.notches)
     number = layers(piece) if count is None else count
-    return Piece(name, edges, notches=notches, grain=piece.grain, lines=(),
+    return Piece(name, edges, notches=notches, grain=_grain(piece),
                  cut=Cut(number, piece.cut.mirrored and number % 2 == 0, CLOTH))
+
+
+def _grain(piece: Piece) -> Grain | None:
+    """The piece's own; of a long band along its length, so that it does not stretch."""
+    longest = max(piece.edges, key=lambda e: e.path.length).path
+    if piece.grain is None or not _doubled(piece) or longest.length < 3 * (piece.area / longest.length):
+        return piece.grain
+    middle = (piece.grain.start + piece.grain.end) / 2
+    half = unit(longest.end - longest.start) * 0.3 * longest.length
+    return Grain(middle - half, middle + half)
+
+
+def _doubled(piece: Piece) -> bool:
+    return any(w in piece.name.split() or piece.name.endswith(w) for w in DOUBLED)
 
 
 def layers(piece: Piece) -> int:
     """How many layers of it are interfaced: all, or of a band or collar of two layers the one that is seen."""
     count = piece.cut.count
-    if count % 2 == 0 and not piece.cut.mirrored and any(w in piece.name.split() or piece.name.endswith(w)
-                                                         for w in DOUBLED):
+    if count % 2 == 0 and not piece.cut.mirrored and _doubled(piece):
         return count // 2
     return count
 
@@ -135,7 +149,7 @@ INTERFACING = Kind(
      Option("count", Asks.COUNT, "how many; left out, the layers that are seen", None, 1, 20),
      Option("name", Asks.TEXT, "what the piece is called")),
     ("common practice, no published source: without seam allowance, 2 mm inside the seam line; of a band or collar the "
-     "layer that is seen",),
+     "layer that is seen; along the grain in a band",),
     interfacing_sum, build_interfacing,
     (Example({"inside": "2 mm"}, {"inside": 2.0}, "common practice, no published source"),),
     ("interface",))

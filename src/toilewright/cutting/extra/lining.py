@@ -108,19 +108,23 @@ def _hems(garment: Garment, shells: Sequence[Piece], shorter: float) -> dict[str
 def _covers(garment: Garment, shells: Sequence[Piece]) -> tuple[list[Cover], list[Finding]]:
     """What facings cover of the pieces; of a seam all its facings are taken off, or none."""
     covers: list[Cover] = []
-    found: list[Finding] = []
+    missed: list[tuple[str, str, str]] = []
     for pairs in _pairs(garment, shells):
         told = [covered(garment.piece(piece), [m for m, _ in edges], garment.piece(facing), [t for _, t in edges])
                 for (piece, facing), edges in pairs.items()]
-        taken = {(c.strip.piece.name, line.name) for c in covers for line in c.strip.lines}
-        if None not in told:
-            covers += [c for c in told if not any((c.strip.piece.name, e.name) in taken for e in c.strip.lines)]
-            continue
-        for (piece, facing), edges in pairs.items():
-            found.append(Finding("facing-not-taken-off", f'The lining of "{piece}" reaches to its "{edges[0][0]}", as '
-                                 f'it cannot be told how far "{facing}" covers it. Lay the facing on the lining and '
-                                 f"cut away what it covers, but for {show_both(2 * ALLOWANCE)}.", Severity.LOOK, piece))
-    return covers, found
+        if None in told:
+            missed += [(piece, edges[0][0], facing) for (piece, facing), edges in pairs.items()]
+        else:
+            covers += [c for c in told if not _lines(covers) & _lines([c])]
+    return covers, [Finding("facing-not-taken-off", f'The lining of "{piece}" reaches to its "{edge}", as it cannot be '
+                            f'told how far "{facing}" covers it. Lay the facing on the lining and cut away what it '
+                            f"covers, but for {show_both(2 * ALLOWANCE)}.", Severity.LOOK, piece)
+                    for piece, edge, facing in missed if (piece, edge) not in _lines(covers)]
+
+
+def _lines(covers: Sequence[Cover]) -> set[tuple[str, str]]:
+    """The edges that are covered: (piece, edge)."""
+    return {(c.strip.piece.name, line.name) for c in covers for line in c.strip.lines}
 
 
 Pairs = dict[tuple[str, str], list[tuple[str, str]]]
@@ -180,7 +184,7 @@ def _to_facings(garment: Garment, made: dict[str, Lined], covers: Sequence[Cover
         first, last = one.cut[edge]
         refs[0], refs[-1] = _shorter(facing, refs[0], first, True), _shorter(facing, refs[-1], last, False)
         found.append(Seam(f"{one.piece.name} to {cover.facing}", tuple(refs),
-                          (one.ref(EdgeRef(one.shell.name, edge)),)))
+                          (one.ref(EdgeRef(one.shell.name, edge)),), upon=True))
     return found
 
 
@@ -196,7 +200,7 @@ def _to_garment(garment: Garment, made: dict[str, Lined], covers: Sequence[Cover
     """Edges that are caught in with the garment's: at openings, and where it is sewn to what is not lined."""
     within = {(r.piece, r.edge) for s in garment.seams for r in (*s.a, *s.b)
               if not all(x.piece in made for x in (*s.a, *s.b))}
-    off = {(c.strip.piece.name, line.name) for c in covers for line in c.strip.lines}
+    off = _lines(covers)
     found = []
     for name, one in made.items():
         for edge in one.shell.edges:
@@ -204,7 +208,7 @@ def _to_garment(garment: Garment, made: dict[str, Lined], covers: Sequence[Cover
             caught = edge.kind is EdgeKind.OPENING or (edge.kind is EdgeKind.SEAM and key in within)
             if caught and key not in off and edge.name not in one.gone:
                 found.append(Seam(f"{one.piece.name} {edge.name} to {name}", (one.under(edge.name),),
-                                  (one.ref(EdgeRef(name, edge.name)),)))
+                                  (one.ref(EdgeRef(name, edge.name)),), upon=True))
     return found
 
 

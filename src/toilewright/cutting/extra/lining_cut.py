@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from toilewright.cutting.extra.beside import Strip, stretches
+from toilewright.cutting.extra.beside import Strip, closed, opened, stretches
+from toilewright.cutting.extra.places import unsewn
 from toilewright.cutting.extra.upright import grain_within
 from toilewright.errors import GeometryError
 from toilewright.geometry.affine import Affine
@@ -13,7 +14,7 @@ from toilewright.geometry.meeting import meetings
 from toilewright.geometry.path import Path
 from toilewright.geometry.point import unit
 from toilewright.pattern.garment import EdgeRef
-from toilewright.pattern.parts import Cut, Edge, EdgeKind, InnerLine, Notch
+from toilewright.pattern.parts import Cut, Dart, Edge, EdgeKind, InnerLine, Notch
 from toilewright.pattern.piece import Piece
 from toilewright.pattern.truing import lean_end
 
@@ -25,6 +26,9 @@ ALLOWANCE = 10.0
 
 SAME = 1.0
 """mm; so far a facing's edge may lie from its piece's and still be a copy of it."""
+
+NEAR = 6.0
+"""mm; so far the ends of its outer edge may lie from the piece's edges: their angles differ once darts are closed."""
 
 PLEAT = "centre back pleat"
 MARK = "lining mark"
@@ -75,9 +79,11 @@ def lined(shell: Piece, name: str, cloth: str, hems: Sequence[Strip], faced: Seq
     kept = {e.name: (0.0, e.path.length) for e in shell.edges}
     fresh: dict[str, Path] = {}
     gone: list[str] = []
+    shortened: list[Dart] = []
     for strip in (*hems, *faced):
         first, *others = (e.name for e in strip.lines)
-        fresh[first] = strip.inner
+        fresh[first], left_over = opened(strip) or (strip.inner, ())
+        shortened += left_over
         gone += others
         before, after = strip.before.name, strip.after.name
         kept[before] = (kept[before][0], strip.before.path.length - strip.from_before)
@@ -89,19 +95,24 @@ def lined(shell: Piece, name: str, cloth: str, hems: Sequence[Strip], faced: Seq
     edges, added, lines, marks = _with_pleat(edges, pleat)
     moved = {n: added.get(n, (0.0, 0.0))[0] - kept[n][0] for n in kept}
     here = {e.name: e.path.length for e in edges if e.name not in fresh}
-    darts = tuple(replace(d, start=d.start + moved[d.edge], end=d.end + moved[d.edge]) for d in shell.darts
-                  if d.edge in here)
+    moved |= {n: added.get(n, (0.0, 0.0))[0] - cut[n][0] for n in fresh}
+    darts = tuple(replace(d, start=d.start + moved[d.edge], end=d.end + moved[d.edge])
+                  for d in (*(d for d in shell.darts if d.edge in here), *shortened))
     notches = tuple(replace(n, at=n.at + moved[n.edge]) for n in shell.notches
                     if n.edge in here and 1.0 < n.at + moved[n.edge] < here[n.edge] - 1.0)
     changed = set(fresh) | ({"centre back"} if added else set())
     corners = tuple(c for c in shell.corners if not {c.before, c.after} & (changed | set(gone)))
-    for strip in faced:
-        edge = strip.lines[0].name
-        marks = (*marks, Notch(MARK, edge, added.get(edge, (0.0, 0.0))[0] + strip.inner.length / 2 - cut[edge][0]))
     grain = shell.grain and grain_within(shell.grain, [p for e in edges for p in e.path.flatten(0.5)[:-1]])
     piece = Piece(name, tuple(edges), darts, (*notches, *marks), grain, lines=lines, corners=corners,
                   cut=Cut(shell.cut.count, shell.cut.mirrored, cloth))
+    piece = replace(piece, notches=(*piece.notches, *(_middle(piece, s, moved) for s in faced)))
     return Lined(shell, piece, kept, added, cut, tuple(gone))
+
+
+def _middle(piece: Piece, strip: Strip, moved: dict[str, float]) -> Notch:
+    """The mark that meets that in the middle of the facing's outer edge."""
+    edge = strip.lines[0].name
+    return Notch(MARK, edge, unsewn(piece, edge, strip.inner.length / 2 + moved[edge]))
 
 
 def _crossed(ring: Sequence[str], fresh: dict[str, Path]) -> tuple[dict[str, Path], dict[str, tuple[float, float]]]:
@@ -177,12 +188,12 @@ def covered(shell: Piece, names: Sequence[str], facing: Piece, own: Sequence[str
     Args:
         names: edges of the piece that the facing's edges `own` are sewn to.
     """
-    if any(shell.darts_on(n) for n in names):
-        return None
     for turned, cloth in ((False, facing), (True, facing.mirrored(0j, 1j))):
         found = _covered(shell, names, cloth, own)
         if found is not None:
             strip, outer = found
+            if opened(strip) is None:
+                return None
             return Cover(facing.name, tuple(reversed(outer)) if turned else outer, strip, not turned)
     return None
 
@@ -192,23 +203,25 @@ def _covered(shell: Piece, names: Sequence[str], facing: Piece, own: Sequence[st
     lines, mine = stretches(shell, names), stretches(facing, own)
     if len(lines) != 1 or len(mine) != 1:
         return None
-    put = _laid(*(Path.joined([p.edge(n).path for n in run]) for p, run in ((facing, mine[0]), (shell, lines[0]))))
+    shut = closed(shell, lines[0])
+    put = _laid(Path.joined([facing.edge(n).path for n in mine[0]]), Path.joined([e.path for e in shut.lines]))
     ring = [e.name for e in facing.edges]
     k = ring.index(mine[0][-1]) + 2
     outer = tuple((ring + ring)[k:k + len(ring) - len(own) - 2])
     if put is None or not outer:
         return None
     inner = Path.joined([facing.edge(n).path for n in outer]).mapped(put).reversed()
-    edges = [e.name for e in shell.edges]
-    before = shell.edges[edges.index(lines[0][0]) - 1]
-    after = shell.edges[(edges.index(lines[0][-1]) + 1) % len(edges)]
+    before, after = shut.before, shut.after
     (first, off), (last, away) = before.path.nearest(inner.start), after.path.nearest(inner.end)
-    if max(off, away) > SAME:
+    if max(off, away) > NEAR:
         return None
+    outer_length = inner.length
     inner = lean_end(inner, after.path.point_at(last))
     inner = lean_end(inner.reversed(), before.path.point_at(first)).reversed()
-    strip = Strip(shell, tuple(shell.edge(n) for n in lines[0]), before, after, inner, before.path.length - first, last)
-    return strip, outer
+    if abs(inner.length - outer_length) > SAME:
+        return None
+    shares = before.path.length - first, last
+    return Strip(shell, shut.lines, before, after, inner, *shares, shut.darts, shut.maps), outer
 
 
 def _laid(path: Path, on: Path) -> Affine | None:

@@ -86,9 +86,7 @@ def build_bag(garment: Garment, options: Options) -> Built:
     pockets = how_often(piece) if word_of(options, "sides") == "both" else 1
     bag = _bag(name, sides[0], options, 2 * pockets)
     seams = tuple(_seam(name, sides[0], side) for side in sides)
-    # The whole edge as a part: at its ends the bag meets the side seam, so nothing runs on smoothly there.
-    whole = EdgeRef(name, "bag", part=(0.0, bag.edge("bag").path.length))
-    closing = Seam(f"{name} round", (whole,), (whole,))
+    closing = Seam(f"{name} round", (EdgeRef(name, "bag"),), (EdgeRef(name, "bag"),), upon=True)
     figures = (*worked.figures, Figure("pockets", pockets, "pockets", length=False))
     return Built((bag,), (*seams, closing), tuple(_marked(s) for s in sides), replace(worked, figures=figures))
 

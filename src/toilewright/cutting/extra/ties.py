@@ -152,7 +152,7 @@ def _place(piece: Piece, edge: str, at: str, width: float, option: str) -> tuple
     start = min(max(middle - width / 2, 0.0), max(length - width, 0.0))
     end = min(start + width, length)
     if any(d.start < end and start < d.end for d in piece.darts_on(edge)):
-        raise InputError(f'"{option}" puts the tie on a dart of "{edge}" of "{piece.name}"; move it beside the dart.')
+        raise InputError(f'"{option}" lies on a dart of "{edge}" of "{piece.name}"; move it beside that.')
     return start, end
 
 
