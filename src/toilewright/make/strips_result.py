@@ -144,30 +144,35 @@ def _words(refs: Sequence[EdgeRef]) -> list[Plain]:
 
 
 def cut_size(piece: Piece) -> tuple[float, float]:
-    """Length and width of the box that a piece is cut in, along x and along y as drawn (mm), allowances in it.
+    """Length and width of the box that a piece is cut in, as it is drawn (mm), allowances and both halves in it.
 
-    Of a strip whose ends lie slanted, the length of its long edge with the allowances of the ends is meant.
+    Length is the longer of the two. A strip whose ends lie slanted takes its whole reach, from point to point.
     """
+    across, up = _box(piece)
+    return max(across, up), min(across, up)
+
+
+def _box(piece: Piece) -> tuple[float, float]:
+    """Across and up the piece as it is drawn (mm); opened out where it is half of itself."""
     from toilewright.cutting.allowances import cutting_line
 
     boxes = [path.bounds for path in cutting_line(piece)]
-    length = max(b[2] for b in boxes) - min(b[0] for b in boxes)
-    width = max(b[3] for b in boxes) - min(b[1] for b in boxes)
-    return (length, width * 2) if _folded_along(piece) else (length, width)
-
-
-def _folded_along(piece: Piece) -> bool:
-    """Does its fold run along x?"""
+    across = max(b[2] for b in boxes) - min(b[0] for b in boxes)
+    up = max(b[3] for b in boxes) - min(b[1] for b in boxes)
     fold = next((e.path for e in piece.edges if e.kind is EdgeKind.FOLD), None)
-    return fold is not None and abs((fold.end - fold.start).real) > abs((fold.end - fold.start).imag)
+    if fold is None:
+        return across, up
+    way = fold.end - fold.start
+    return (across, 2 * up) if abs(way.real) > abs(way.imag) else (2 * across, up)
 
 
 def grain_words(piece: Piece) -> str:
-    """How its grain runs, in words, as it is drawn with its length along x."""
+    """How its grain runs, in words."""
     if piece.grain is None:
         return "any way"
     way = piece.grain.end - piece.grain.start
-    across, along = abs(way.imag), abs(way.real)
-    if min(across, along) > 0.5 * max(across, along):
+    across, up = abs(way.real), abs(way.imag)
+    if min(across, up) > 0.5 * max(across, up):
         return "on the bias"
-    return "grain along its length" if along > across else "grain across its length"
+    box = _box(piece)
+    return "grain along its length" if (across > up) == (box[0] >= box[1]) else "grain across its length"

@@ -6,7 +6,7 @@ from itertools import pairwise
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from shapely import Polygon
+from shapely import LineString, Polygon
 
 from toilewright.blocks.choir_trousers import choir_trousers
 from toilewright.blocks.concert import concert_dress
@@ -41,6 +41,11 @@ WISHES = [
     ("casing", {"edge": "sleeve frill hem", "way": "applied"}),
     ("casing", {"edge": "sleeve frill hem", "round": "25 cm"}),
     ("buttonholes", {"edge": "bodice back centre back", "count": 5}),
+    ("facing", {"edge": "armhole", "width": "4 cm"}),
+    ("patch pocket", {"edge": "skirt front side seam"}),
+    ("seam pocket", {"edge": "skirt front side seam"}),
+    ("lining", {}),
+    ("interfacing", {"piece": "waistband"}),
 ]
 
 
@@ -72,9 +77,7 @@ def test_every_kind_walks_clean_and_is_whole(kind, options):
         assert outer.is_valid and outer.buffer(0.01).contains(polygon(piece))
         for notch in piece.notches:
             assert -1e-6 <= notch.at <= piece.edge(notch.edge).path.length + 1e-6
-        cut_from_it = piece.cut.cloth == "interfacing" or any(
-            r.piece == piece.name for s in built.seams for r in s.b)
-        assert cut_from_it
+        assert any(r.piece == piece.name for s in built.seams for r in s.b) or piece.name in dict(built.laid)
     for piece in built.changed:  # edges keep their lines; only marks, finishes and lines inside are new
         assert [e.path for e in piece.edges] == [e.path for e in DRESS.piece(piece.name).edges]
     assert built.worked.steps
@@ -137,6 +140,28 @@ def test_a_frill_caught_in_a_hem_makes_a_seam_of_it_and_one_with_a_heading_leave
     headed = build("frill", edge="skirt hem", heading="1 cm")
     assert headed.changed[0].edge("hem") == DRESS.piece("skirt tier").edge("hem")
     assert headed.pieces[0].line("stitching line") is not None
+
+
+@pytest.mark.parametrize("options, seam, rows", [
+    ({}, 80.0, [5.0, -5.0]), ({"rows": 3}, 80.0, [6.0, -3.0, -9.0]), ({"heading": "2 cm"}, 80.0, [5.0, -5.0]),
+    ({"hem": "double"}, 160.0, [5.0, -5.0]), ({"allowance": "5 mm"}, 80.0, [3.5, -5.0]),
+])
+def test_rows_of_gathering_stitches_are_drawn_on_both_sides_of_the_seam_line(options, seam, rows):
+    piece = build("frill", edge="skirt hem", depth="8 cm", **options).pieces[0]
+    lines = [m.path for m in piece.lines if m.name.startswith("gathering row")]
+    assert [path.start.imag - seam for path in lines] == pytest.approx(rows)
+    assert all(path.length == pytest.approx(piece.edge("top").path.length) for path in lines)
+    cut = Polygon([(p.real, p.imag) for path in cutting_line(piece) for p in path.flatten()[:-1]])
+    assert all(cut.contains(LineString([(p.start.real + 1, p.start.imag), (p.end.real - 1, p.end.imag)]))
+               for p in lines)
+
+
+def test_what_is_sewn_along_an_edge_already_is_told_once():
+    lined = build("lining").put_into(DRESS)
+    band = [f for f in build("waistband", lined, edge="wrap skirt waist").worked.findings if f.code == "second-band"]
+    assert len(band) == 1 and "waistband" in band[0].text and "lining" not in band[0].text
+    told = [f.code for f in build("facing", lined, edge="wrap edge").worked.findings]
+    assert told == ["lining-before-facing"]
 
 
 def test_a_binding_is_shorter_round_a_hollow_and_the_edge_loses_its_allowance():

@@ -11,6 +11,7 @@ from __future__ import annotations
 from dataclasses import replace
 from math import ceil, pi, sqrt
 
+from toilewright.cutting.extra.already import sewn_already
 from toilewright.cutting.extra.kinds import (
     Asks,
     Built,
@@ -239,11 +240,8 @@ def _bound(garment: Garment, run: Run, name: str, number: int) -> tuple[Piece, .
 
 
 def _findings(garment: Garment, run: Run, name: str, continuous: bool) -> tuple[Finding, ...]:
-    found = []
-    others = [s for s in garment.seams if any((r.piece, r.edge) in run.edges for r in (*s.a, *s.b))]
-    for seam in others:
-        found.append(Finding("bound-edge-is-sewn", f'"{run.name}" is sewn in the seam "{seam.name}" as well; a bound '
-                             "edge needs no facing and no seam, so leave those pieces out.", Severity.LOOK, name))
+    found = [*sewn_already(garment, run, "bound-edge-is-sewn", "a bound edge needs no facing and no seam, so leave out "
+                           "what is sewn there", name)]
     if continuous:
         found.append(Finding("continuous-strip", f'"{name}" is cut as a square and becomes a strip only at the '
                              "machine, so its seam is not walked; its length is by arithmetic.", Severity.NOTE, name))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from toilewright.cutting.extra.already import sewn_already
 from toilewright.cutting.extra.cautions import cords
 from toilewright.cutting.extra.kinds import (
     Asks,
@@ -20,7 +21,6 @@ from toilewright.cutting.extra.kinds import (
 )
 from toilewright.cutting.extra.places import Run, find_run, with_notches
 from toilewright.cutting.extra.strips import ALLOWANCE_OPTION, CLOTH_OPTION, NAME_OPTION, strip
-from toilewright.errors import Finding, Severity
 from toilewright.pattern.garment import EdgeRef, Garment, Seam
 from toilewright.pattern.parts import Cut, EdgeKind, Notch
 from toilewright.pattern.piece import Piece
@@ -60,6 +60,8 @@ def casing_sum(options: Options) -> Sum:
         figures.append(Figure("elastic_length", body * (1 - SHORTER) + OVERLAP,
                               "length to cut the elastic: the body less 8 %, and what its ends overlap",
                               spread=UNSURE * body))
+        steps.insert(1, f"Cut the elastic {mm(body * (1 - SHORTER) + OVERLAP)} long, give or take {mm(UNSURE * body)}: "
+                        "elastics differ.")
         steps.append("Close it with a pin and try it on: sit, bend and breathe before its ends are sewn.")
     else:
         steps.append("Lay the elastic round her, as tight as it is to be, to find its length; add "
@@ -74,7 +76,9 @@ def build_casing(garment: Garment, options: Options) -> Built:
     name = word_of(options, "name") or f"{run.name.replace('.', ' ')} casing"
     worked = casing_sum(options)
     figures = (*worked.figures, Figure("edge", run.length, "length of the edge, off the altered pieces"))
-    found = [*_sewn(garment, run, name), cords(name, run.name, word_of(options, "wearer") == "child")]
+    found = [*sewn_already(garment, run, "cased-edge-is-sewn", f'"{name}" takes the place of what is sewn there, so '
+                           "leave that out", name),
+             cords(name, run.name, word_of(options, "wearer") == "child")]
     opening = (run.length - worked.of("opening")) / 2
     if word_of(options, "way") == "folded":
         changed = _turned_down(garment, run, worked.of("turned"))
@@ -102,12 +106,6 @@ def _turned_down(garment: Garment, run: Run, depth: float) -> tuple[Piece, ...]:
         changed.append(replace(piece, edges=tuple(
             replace(e, kind=EdgeKind.HEM, allowance=depth) if e.name in mine else e for e in piece.edges)))
     return tuple(changed)
-
-
-def _sewn(garment: Garment, run: Run, name: str) -> list[Finding]:
-    return [Finding("cased-edge-is-sewn", f'"{run.name}" is sewn in the seam "{s.name}" already; "{name}" takes the '
-                    "place of what is sewn there, so leave that out.", Severity.LOOK, name)
-            for s in garment.seams if any((r.piece, r.edge) in run.edges for r in (*s.a, *s.b))]
 
 
 CASING = Kind(

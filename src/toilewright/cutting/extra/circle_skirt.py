@@ -10,6 +10,7 @@ import cmath
 from dataclasses import replace
 from math import ceil, cos, degrees, pi, sin, tan
 
+from toilewright.cutting.extra.already import sewn_already
 from toilewright.cutting.extra.kinds import (
     Asks,
     Built,
@@ -186,10 +187,8 @@ def build_circle(garment: Garment, options: Options) -> Built:
         seams.insert(0, Seam(f"{name} to {run.name}", run.refs, (EdgeRef(name, "waist", True, number),)))
         places = [run.length * (2 * k + 1) / (2 * number) for k in range(number)]
         changed = with_notches(garment, run, places, f"{name} middle")
-        if any((r.piece, r.edge) in run.edges for s in garment.seams for r in (*s.a, *s.b)):
-            findings.append(Finding("second-skirt", f'Something is sewn to "{run.name}" already; "{name}" is a second '
-                                    "layer there, or takes its place: leave the other pieces out then.", Severity.LOOK,
-                                    name))
+        findings += sewn_already(garment, run, "second-skirt", f'"{name}" is a second layer there, or takes the place '
+                                 "of what is sewn there: leave that out then", name)
     return Built((piece,), tuple(seams), changed, replace(worked, findings=tuple(findings)))
 
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from toilewright.cutting.extra.already import lined_first, sewn_already
 from toilewright.cutting.extra.beside import Strip, equal, joints, stretches, strip_beside
 from toilewright.cutting.extra.interfacing import interfaced
 from toilewright.cutting.extra.kinds import (
@@ -214,10 +215,9 @@ def _joined(garment: Garment, parts: Sequence[Part]) -> tuple[Seam, ...]:
 
 
 def _found(garment: Garment, run: Run, parts: Sequence[Part]) -> tuple[Finding, ...]:
-    found = [Finding("faced-edge-is-sewn", f'"{run.name}" is sewn in the seam "{s.name}" already; "{parts[0].name}" '
-                     "takes the place of what is sewn there, or is caught in that seam with it.", Severity.LOOK,
-                     parts[0].name)
-             for s in garment.seams if any((r.piece, r.edge) in run.edges for r in (*s.a, *s.b))]
+    first = parts[0].name
+    found = [*sewn_already(garment, run, "faced-edge-is-sewn", f'"{first}" takes the place of what is sewn there, '
+                           "or is caught in with it", first), *lined_first(garment, run, first)]
     for part in parts:
         for edge, share in ((part.strip.before, part.strip.from_before), (part.strip.after, part.strip.to_after)):
             if edge.kind is EdgeKind.SEAM and share > 0.6 * edge.path.length:
@@ -232,12 +232,12 @@ def _steps(options: Options, joints: Sequence[str], turned: float) -> tuple[str,
     first = ["Fuse the interfacing to the wrong side of each facing."] if fused else []
     if joints:
         first.append("Sew the facings to each other where the garment has its seams and press the seams open.")
-    curve = ("clip into the hollow, up to 2 mm from the stitches" if turned < 0.2 else
-             "cut small wedges out of the outward curve")
+    curve = (f", and clip into the hollow, up to {mm(2.0)} from the stitches" if turned < -0.2 else
+             ", and cut small wedges out of the outward curve" if turned > 0.2 else "")
     return (*first, f"Finish the outer edge: turn {mm(length_of(options, 'finish'))} under, or overlock it.",
             "Sew the garment's own seams that end at the edge first. Lay the facing on it, right sides together, seam "
             "to seam and mark to mark, and sew.",
-            f"Trim the allowances in steps, the facing's narrowest, and {curve}.",
+            f"Trim the allowances in steps, the facing's narrowest{curve}.",
             "Press the seam towards the facing and stitch it to the allowances close to the seam, as far as you can "
             "reach, so that it does not roll out.",
             "Turn it inside, press, and catch it down at the garment's seams only.")

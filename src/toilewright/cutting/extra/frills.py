@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from toilewright.cutting.extra.already import sewn_already
 from toilewright.cutting.extra.kinds import (
     Asks,
     Built,
@@ -24,6 +25,7 @@ from toilewright.cutting.extra.kinds import (
 )
 from toilewright.cutting.extra.places import Run, find_run, with_notches
 from toilewright.cutting.extra.strips import (
+    ALLOWANCE,
     ALLOWANCE_OPTION,
     CLOTH_OPTION,
     NAME_OPTION,
@@ -208,6 +210,8 @@ def _tier_piece(name: str, tier: Tier, copies: int, options: Options, first: boo
     lines: list[InnerLine] = [level("fold", width, tier.depth)] if double else []
     if heading:
         lines += [level("stitching line", width, tier.depth)]
+    sewn = (2 if double else 1) * tier.depth
+    lines += [level(f"gathering row {n}", width, sewn + off) for n, off in enumerate(_rows(options), 1)]
     bottom = (("second top", EdgeKind.SEAM, allowance) if double else ("hem", EdgeKind.HEM, HEMS[hem]) if last
               else ("hem", EdgeKind.SEAM, allowance))
     top = (EdgeKind.HEM, HEMS["rolled"]) if heading else (EdgeKind.SEAM, allowance)
@@ -216,6 +220,12 @@ def _tier_piece(name: str, tier: Tier, copies: int, options: Options, first: boo
                  (bottom[1], EdgeKind.SEAM, top[0], EdgeKind.SEAM), (bottom[2], allowance, top[1], allowance),
                  "along" if word_of(options, "cut") == "along" else "across",
                  Cut(tier.widths * copies, False, _cloth(options)), notches, lines)
+
+
+def _rows(options: Options) -> tuple[float, ...]:
+    """Where the rows of gathering stitches lie, beyond the seam line: within the allowance, whatever that is (mm)."""
+    allowance = length_of(options, "allowance") if length_of(options, "heading") == 0.0 else ALLOWANCE
+    return tuple(min(off, 0.7 * allowance) for off in ROWS[int(length_of(options, "rows"))])
 
 
 def _cloth(options: Options) -> str:
@@ -271,13 +281,12 @@ def _depths(options: Options) -> tuple[float, ...]:
 def _sewn_already(garment: Garment, run: Run, name: str, options: Options) -> tuple[Finding, ...]:
     if length_of(options, "heading") > 0:
         return ()
-    return tuple(Finding("caught-in-seam", f'"{run.name}" is sewn in the seam "{s.name}" already; "{name}" is caught '
-                         "between its two sides.", Severity.NOTE, name)
-                 for s in garment.seams if any((r.piece, r.edge) in run.edges for r in (*s.a, *s.b)))
+    return sewn_already(garment, run, "caught-in-seam", f'"{name}" is caught between its two sides', name,
+                        Severity.NOTE)
 
 
 def _sewing_steps(run: Run, tiers: tuple[Tier, ...], options: Options) -> tuple[str, ...]:
-    rows = ROWS[int(length_of(options, "rows"))]
+    rows = _rows(options)
     heading, hem = length_of(options, "heading"), word_of(options, "hem")
     inside, own = [r for r in rows if r > 0], [-r for r in rows if r < 0]
     hemmed = {"double": "Fold it in half lengthways, wrong sides together, and treat both raw edges as one.",

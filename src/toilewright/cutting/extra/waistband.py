@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 from math import pi
 
+from toilewright.cutting.extra.already import sewn_already
 from toilewright.cutting.extra.circle_skirt import arc
 from toilewright.cutting.extra.kinds import (
     Asks,
@@ -25,7 +26,7 @@ from toilewright.cutting.extra.kinds import (
 )
 from toilewright.cutting.extra.places import Run, find_run, turning, with_notches
 from toilewright.cutting.extra.strips import ALLOWANCE_OPTION, CLOTH_OPTION, NAME_OPTION, level, strip
-from toilewright.errors import Finding, InputError, Severity
+from toilewright.errors import InputError
 from toilewright.geometry.path import Path
 from toilewright.pattern.garment import EdgeRef, Garment, Seam
 from toilewright.pattern.parts import Cut, Edge, EdgeKind, Grain, Notch
@@ -93,9 +94,8 @@ def build_band(garment: Garment, options: Options) -> Built:
                               edges=tuple(replace(e, allowance=0.0) for e in own.edges)))
     places = [run.length * k / 4 for k in (1, 2, 3)]
     changed = with_notches(garment, run, places, f"{name} mark")
-    found = tuple(Finding("second-band", f'"{run.name}" is sewn in the seam "{s.name}" already; "{name}" takes the '
-                          "place of what is sewn there, so leave that out.", Severity.LOOK, name) for s in garment.seams
-                  if any((r.piece, r.edge) in run.edges for r in (*s.a, *s.b)))
+    found = sewn_already(garment, run, "second-band", f'"{name}" takes the place of what is sewn there, so leave that '
+                         "out", name)
     figures = (*worked.figures, Figure("band_edge", whole, "waist edge of the band, its overlap in it"))
     return Built(tuple(pieces), (seam,), changed, replace(worked, figures=figures, findings=found),
                  tuple((p.name, name) for p in pieces[1:]))
