@@ -53,7 +53,26 @@ def offset_path(path: Path, distance: float, tolerance: float = OFFSET) -> Path:
     for nxt in parts[1:]:
         before, corner, after = _corner(result, nxt, abs(distance), CORNER_LIMIT)
         result = Path.joined([p for p in (before, corner, after) if p is not None])
-    return _unlooped(result, 4 * abs(distance))
+    return _unlooped(_with_ends(path, result, distance), 4 * abs(distance))
+
+
+def _with_ends(path: Path, beside: Path, distance: float) -> Path:
+    """The line beside a path from end to end, also where a bend tighter than the distance has swallowed its end.
+
+    The stub that is put there runs as the path does: what runs on from it crosses the rest where the two part.
+    """
+    first, last = path.start_tangent, path.end_tangent
+    start, end = path.start - 1j * first * distance, path.end - 1j * last * distance
+    parts = [beside]
+    if abs(start - beside.start) > 1e-4 and not path.closed:
+        parts[:0] = [Path.polyline([start, start + first * _STUB, beside.start])]
+    if abs(end - beside.end) > 1e-4 and not path.closed:
+        parts += [Path.polyline([beside.end, end - last * _STUB, end])]
+    return Path.joined(parts)
+
+
+_STUB = 0.01
+"""mm; long enough to have a direction."""
 
 
 def _unlooped(path: Path, most: float) -> Path:
@@ -115,8 +134,8 @@ def offset_ring(paths: Sequence[Path], distances: Sequence[float],
             continue
         reach = max(abs(distances[i]), abs(distances[j]))
         moved[i], tails[i], heads[j], moved[j] = join_of(moved[i], moved[j], reach, limit)
-    out = [_plain(Path.joined([p for p in (head, path, tail) if p is not None]))
-           for head, path, tail in zip(heads, moved, tails, strict=True)]
+    out = [_plain(_unlooped(Path.joined([p for p in (head, path, tail) if p is not None]), 4 * abs(d)))
+           for head, path, tail, d in zip(heads, moved, tails, distances, strict=True)]
     # Ends agree by construction; only float noise is closed here.
     return tuple(p.with_ends(end=out[(i + 1) % n].start) for i, p in enumerate(out))
 
