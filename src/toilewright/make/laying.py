@@ -14,7 +14,7 @@ from toilewright.cutting.lay.pieces import cut_pieces
 from toilewright.cutting.lay.plan import CutPiece, Lay
 from toilewright.errors import InputError, NameUnknown, SewError
 from toilewright.make.cloth_wish import ClothWish, check_pieces, cut_from
-from toilewright.make.deliver import stops_of
+from toilewright.make.deliver import note_on_pieces, stops_of
 from toilewright.make.outcome import Outcome, run_make
 from toilewright.make.recipe import read_make
 from toilewright.make.recipe_cloth import read_cloth
@@ -36,12 +36,14 @@ class Laying:
         title: of the make, or of all of them.
         unit: in which lengths are shown.
         garments: (make, its pieces), for drawings.
+        notes: (make, what stands on its pieces): the size, and for whom.
     """
 
     lays: tuple[Lay, ...]
     title: str
     unit: str
     garments: tuple[tuple[str, Garment], ...] = ()
+    notes: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,7 +99,8 @@ def lay_outcomes(outcomes: Sequence[Outcome], cloth_name: str | None = None, wid
     search = Search(pack or usual_pack(), seconds, seed, tell, stop)
     garments = tuple(zip(names_of(outcomes), (o.altered.garment for o in outcomes), strict=True))
     lays = tuple(lay_work(work, replace(search, seconds=shares[name]), gap, garments) for name, work in works.items())
-    return Laying(lays, " and ".join(dict.fromkeys(o.sized.make.title for o in outcomes)), unit, garments)
+    notes = tuple(zip(names_of(outcomes), (note_on_pieces(o.sized) for o in outcomes), strict=True))
+    return Laying(lays, " and ".join(dict.fromkeys(o.sized.make.title for o in outcomes)), unit, garments, notes)
 
 
 def lay_work(work: Work, search: Search, gap: float = 0.0,
