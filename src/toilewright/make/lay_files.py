@@ -12,7 +12,7 @@ from toilewright.make.lay_result import laying_result
 from toilewright.make.laying import Laying
 from toilewright.output.lay_sheet import LaySheet, pieces_by_key
 
-FILES = ("lay.json", "lay.svg")
+FILES = ("lay.json", "lay.svg", "lay.pdf")
 
 
 def write_laying(laying: Laying, out: str | os.PathLike[str]) -> tuple[Path, ...]:
@@ -26,7 +26,8 @@ def write_laying(laying: Laying, out: str | os.PathLike[str]) -> tuple[Path, ...
 
 def writers_of(laying: Laying) -> dict[str, Callable[[Path], None]]:
     """By name of the file, what writes it to a path."""
-    return {"lay.json": lambda p: _write_json(laying, p), "lay.svg": lambda p: _write_svg(laying, p)}
+    return {"lay.json": lambda p: _write_json(laying, p), "lay.svg": lambda p: _write_svg(laying, p),
+            "lay.pdf": lambda p: _write_pdf(laying, p)}
 
 
 def lay_sheets(laying: Laying) -> tuple[LaySheet, ...]:
@@ -43,3 +44,9 @@ def _write_svg(laying: Laying, path: Path) -> None:
     from toilewright.output.lay_svg import write_lay_svg
 
     write_lay_svg(lay_sheets(laying), path)
+
+
+def _write_pdf(laying: Laying, path: Path) -> None:
+    from toilewright.output.lay_pdf import write_lay_pdf
+
+    write_lay_pdf(lay_sheets(laying), path)
