@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from bisect import bisect_right
 from collections.abc import Callable, Mapping, Sequence
 from functools import lru_cache
 from math import pi
 
 from toilewright.errors import GeometryError
 from toilewright.geometry.curve import Cubic, Curve, Line
-from toilewright.geometry.meeting import meetings, ray_meeting
+from toilewright.geometry.meeting import Meeting, meetings, ray_meeting
 from toilewright.geometry.path import Path
 from toilewright.geometry.point import Point, cross, dot, turn, unit
+from toilewright.geometry.tangle import ended, keeps, unlooped, untangled
 from toilewright.tolerance import CORNER_LIMIT, JOINT, OFFSET
 
 Join = Callable[[Path, Path], "tuple[Path, Path | None, Path | None, Path] | None"]
@@ -32,6 +32,8 @@ def offset_path(path: Path, distance: float, tolerance: float = OFFSET) -> Path:
     """
     if distance == 0.0:
         return path
+    if not path.closed and _has_a_tight_bend(path, distance, tolerance):
+        return _beside_tight_bends(path, distance, tolerance)
     runs: list[list[list[Curve]]] = []
     arrived: Point | None = None
     for curve in path.curves:
@@ -53,50 +55,67 @@ def offset_path(path: Path, distance: float, tolerance: float = OFFSET) -> Path:
     for nxt in parts[1:]:
         before, corner, after = _corner(result, nxt, abs(distance), CORNER_LIMIT)
         result = Path.joined([p for p in (before, corner, after) if p is not None])
-    return _unlooped(_with_ends(path, result, distance), 4 * abs(distance))
+    if path.closed or len(parts) == 1 or keeps(result, path, abs(distance)):
+        return result
+    return _beside_tight_bends(path, distance, tolerance)
 
 
-def _with_ends(path: Path, beside: Path, distance: float) -> Path:
-    """The line beside a path from end to end, also where a bend tighter than the distance has swallowed its end.
+def _beside_tight_bends(path: Path, distance: float, tolerance: float) -> Path:
+    """The same where it would turn back or cross itself: only what keeps its distance is left.
 
-    The stub that is put there runs as the path does: what runs on from it crosses the rest where the two part.
+    The path counts as running on at its ends, so that what a bend there has swallowed runs on as the path does.
     """
+    far = 2 * abs(distance) + 1.0
+    curves = [c for c in path.curves if c.length >= JOINT]
+    if all(not _arms(c, distance, tolerance) for c in curves):
+        raise GeometryError("A line without length, or bent tighter than the allowance, has no line beside it.")
     first, last = path.start_tangent, path.end_tangent
-    start, end = path.start - 1j * first * distance, path.end - 1j * last * distance
-    parts = [beside]
-    if abs(start - beside.start) > 1e-4 and not path.closed:
-        parts[:0] = [Path.polyline([start, start + first * _STUB, beside.start])]
-    if abs(end - beside.end) > 1e-4 and not path.closed:
-        parts += [Path.polyline([beside.end, end - last * _STUB, end])]
+    long = [Line(path.start - first * far, path.start), *curves, Line(path.end, path.end + last * far)]
+    found = untangled(_raw(long, distance, tolerance), Path.of(long), abs(distance))
+    found = ended(found, path.end - 1j * last * distance)
+    return ended(found.reversed(), path.start - 1j * first * distance).reversed()
+
+
+def _has_a_tight_bend(path: Path, distance: float, tolerance: float) -> bool:
+    """Does a curve bend tighter than the distance on the side of its line?"""
+    return any(len(_arms(c, distance, tolerance)) != 1 or _swallowed(c, distance) for c in path.curves
+               if c.length >= JOINT)
+
+
+def _swallowed(curve: Curve, d: float) -> bool:
+    """Does the line beside a curve turn back at its start or end?"""
+    return not isinstance(curve, Line) and min(_ahead(curve, 0.0, d), _ahead(curve, 1.0, d)) <= 0
+
+
+def _raw(curves: Sequence[Curve], distance: float, tolerance: float) -> Path:
+    """The line beside curves as it comes, tangles and all: steps where it turns back, mitres at outer corners."""
+    parts: list[Path] = []
+    out = None
+    for curve in curves:
+        into, last = unit(curve.derivative(0.0)), unit(curve.derivative(1.0))
+        start, end = curve.start - 1j * into * distance, curve.end - 1j * last * distance
+        arms = [Path.of(arm) for arm in _arms(curve, distance, tolerance)]
+        if parts and abs(start - parts[-1].end) > JOINT:
+            parts.append(_outer_corner(parts[-1].end, out, start, into, distance))
+        here = start
+        for arm in arms:
+            if abs(arm.start - here) > JOINT:
+                parts.append(Path.line(here, arm.start))
+            parts.append(arm)
+            here = arm.end
+        if abs(end - here) > JOINT:
+            parts.append(Path.line(here, end))
+        out = last
     return Path.joined(parts)
 
 
-_STUB = 0.01
-"""mm; long enough to have a direction."""
-
-
-def _unlooped(path: Path, most: float) -> Path:
-    """The path without loops shorter than `most` mm: what is left beside kinks smaller than the distance."""
-    while (loop := _loop(path, most)) is not None:
-        first, last, point = loop
-        path = Path.joined([path.split(first)[0].with_ends(end=point), path.split(last)[1].with_ends(start=point)])
-    return path
-
-
-def _loop(path: Path, most: float) -> tuple[float, float, Point] | None:
-    """Where a path first crosses itself within `most` mm of its own length: both arc lengths and the place, or None."""
-    boxes, lengths, n = path.hulls, path.lengths, len(path.handles)
-    for i in range(n - 2):
-        a, within = boxes[i], bisect_right(lengths, lengths[i + 1] + most, 0, n)
-        for j in range(within - 1, i + 1, -1):
-            b = boxes[j]
-            if a[0] > b[2] or b[0] > a[2] or a[1] > b[3] or b[1] > a[3]:
-                continue
-            for met in meetings(Path.of([path.curves[i]]), Path.of([path.curves[j]])):
-                first, last = lengths[i] + met.on_first, lengths[j] + met.on_second
-                if first > JOINT and last < path.length - JOINT and JOINT < last - first <= most:
-                    return first, last, met.point
-    return None
+def _outer_corner(start: Point, out: Point, end: Point, into: Point, distance: float) -> Path:
+    """A mitre where the lines beside a corner have to run on; a plain step where they cross."""
+    if turn(out, into) * distance <= 0:
+        return Path.line(start, end)
+    before, after = Path.line(start - out, start), Path.line(end, end + into)
+    corner = _corner(before, after, abs(distance), CORNER_LIMIT)[1]
+    return Path.line(start, end) if corner is None else corner
 
 
 def offset_ring(paths: Sequence[Path], distances: Sequence[float],
@@ -134,7 +153,7 @@ def offset_ring(paths: Sequence[Path], distances: Sequence[float],
             continue
         reach = max(abs(distances[i]), abs(distances[j]))
         moved[i], tails[i], heads[j], moved[j] = join_of(moved[i], moved[j], reach, limit)
-    out = [_plain(_unlooped(Path.joined([p for p in (head, path, tail) if p is not None]), 4 * abs(d)))
+    out = [_plain(unlooped(Path.joined([p for p in (head, path, tail) if p is not None]), 4 * abs(d)))
            for head, path, tail, d in zip(heads, moved, tails, distances, strict=True)]
     # Ends agree by construction; only float noise is closed here.
     return tuple(p.with_ends(end=out[(i + 1) % n].start) for i, p in enumerate(out))
@@ -196,14 +215,11 @@ def _corner(a: Path, b: Path, reach: float, limit: float) -> tuple[Path, Path | 
     if abs(gap) < 1e-4:
         return a.with_ends(end=b.start), None, b
     out, into = a.end_tangent, b.start_tangent
-    crossings = [m for m in meetings(a, b)
-                 if m.on_first > JOINT and m.on_second < b.length - JOINT] if a is not b else []
-    if crossings:
-        m = min(crossings, key=lambda m: (a.length - m.on_first) + m.on_second)
-        if (a.length - m.on_first) + m.on_second < 12 * reach + 40:
-            first = a if m.on_first > a.length - JOINT else a.split(m.on_first)[0]
-            second = b if m.on_second < JOINT else b.split(m.on_second)[1]
-            return first.with_ends(end=m.point), None, second.with_ends(start=m.point)
+    m = _crossing(a, b, reach)
+    if m is not None:
+        first = a if m.on_first > a.length - JOINT else a.split(m.on_first)[0]
+        second = b if m.on_second < JOINT else b.split(m.on_second)[1]
+        return first.with_ends(end=m.point), None, second.with_ends(start=m.point)
     tip = ray_meeting(a.end, out, b.start, into)
     bend = abs(turn(out, into))
     if tip is None or bend < 0.02 or bend > pi - 0.02:
@@ -215,6 +231,16 @@ def _corner(a: Path, b: Path, reach: float, limit: float) -> tuple[Path, Path | 
         far = limit * max(reach, 1.0)
         return a, _run((a.end, a.end + out * min(forward, far), b.start - into * min(back, far), b.start)), b
     return _trim_by_running_on(a, b, out, into)
+
+
+def _crossing(a: Path, b: Path, reach: float) -> Meeting | None:
+    """Where the end of a crosses the start of b, or None."""
+    crossings = [m for m in meetings(a, b)
+                 if m.on_first > JOINT and m.on_second < b.length - JOINT] if a is not b else []
+    found = min(crossings, key=lambda m: (a.length - m.on_first) + m.on_second, default=None)
+    if found is None or (a.length - found.on_first) + found.on_second >= 12 * reach + 40:
+        return None
+    return found
 
 
 def _run(points: Sequence[Point]) -> Path:
@@ -249,8 +275,7 @@ def _arms(curve: Curve, d: float, tolerance: float) -> list[list[Curve]]:
         return [_offset_curve(curve, d, tolerance)]
 
     def ahead(t: float) -> float:
-        v = curve.derivative(t)
-        return abs(v) ** 3 + d * cross(v, curve.second(t))
+        return _ahead(curve, t, d)
 
     steps = [k / _LOOKS for k in range(_LOOKS + 1)]
     signs = [ahead(t) > 0 for t in steps]
@@ -264,6 +289,12 @@ def _arms(curve: Curve, d: float, tolerance: float) -> list[list[Curve]]:
             part = curve.split(t1)[0].split(t0 / t1)[1] if t0 > 0 else curve.split(t1)[0]
             arms.append(_offset_curve(part, d, tolerance))
     return arms
+
+
+def _ahead(curve: Cubic, t: float, d: float) -> float:
+    """Positive where the line beside a curve runs the way of the curve."""
+    v = curve.derivative(t)
+    return abs(v) ** 3 + d * cross(v, curve.second(t))
 
 
 _LOOKS = 40
