@@ -96,8 +96,13 @@ def edge_words(lay: Lay, unit: str, scale: float, window: tuple[float, float]) -
         yield _small(text, complex(middle, tall + (ABOVE - 2.4) * scale), scale, 1.9, bold=True)
 
 
-def rulers(lay: Lay, unit: str, scale: float, window: tuple[float, float]) -> tuple[list[Shape], list[Words]]:
-    """A ruler along both long sides of the cloth, and one across it at the left end of the window."""
+def rulers(lay: Lay, unit: str, scale: float, window: tuple[float, float],
+           brief: bool = False) -> tuple[list[Shape], list[Words]]:
+    """A ruler along both long sides of the cloth, and one across it at the left end of the window.
+
+    Args:
+        brief: the one along the lower side alone.
+    """
     shapes: list[Shape] = []
     words: list[Words] = []
     for section in lay.sections:
@@ -105,10 +110,10 @@ def rulers(lay: Lay, unit: str, scale: float, window: tuple[float, float]) -> tu
         if x1 <= x0:
             continue
         top = height_of(lay, section)
-        for y, way in ((-3.6 * scale, -1), (top + 3.4 * scale, 1)):
+        for y, way in ((-3.6 * scale, -1), (top + 3.4 * scale, 1))[:1 if brief else 2]:
             _ruler(shapes, words, (complex(x0, y), complex(x1, y)), x0, x1, way, unit, scale)
     first = next((s for s in lay.sections if _end(lay, s) > window[0] + 1e-6), None)
-    if first is not None:
+    if first is not None and not brief:
         x = max(first.start, window[0]) - 1.6 * scale
         tall = height_of(lay, first)
         _ruler(shapes, words, (complex(x, 0), complex(x, tall)), 0.0, tall, 1, unit, scale)

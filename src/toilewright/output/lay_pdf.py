@@ -109,6 +109,22 @@ def _heading(pdf: Canvas, sheet: LaySheet, place: str) -> None:
     write(pdf, f'{sheet.title}: cloth "{sheet.lay.cloth.name}"', complex(_MARGIN, y), 3.6, bold=True)
     write(pdf, place, complex(PAGE[0] - _MARGIN, y), 2.4, bold=True, anchor="end")
     write(pdf, size_words(sheet), complex(_MARGIN, y - 6.0), 2.2)
+    write(pdf, _key(sheet), complex(PAGE[0] - _MARGIN, y - 6.0), 1.6, colour=QUIET, anchor="end")
+
+
+def _key(sheet: LaySheet) -> str:
+    """What the colours mean, as far as they are there."""
+    lay = sheet.lay
+    said = []
+    if any(s.fold_depth is not None for s in lay.sections):
+        said += ["darker cloth lies double"]
+    if any(one.piece.on_fold for one in lay.laid):
+        said += ["blue edges lie on the fold and are not cut"]
+    if lay.cloth.flaws:
+        said += ["red are flaws"]
+    if lay.cloth.repeat.along or lay.cloth.repeat.across:
+        said += ["pale blue lines are the repeat"]
+    return "; ".join([*said, "small circles are drill marks"]).capitalize() + "."
 
 
 def _foot(pdf: Canvas, sheet: LaySheet, scale: float) -> None:

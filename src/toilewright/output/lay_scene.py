@@ -36,18 +36,19 @@ def lay_scene(sheet: LaySheet, scale: float, window: tuple[float, float] | None 
     end = end_of_lay(lay)
     window = window or (0.0, end)
     cuts = [cut for cut in sheet.cuts if _in(cut.one, window)]
-    shapes: list[Shape] = [*cloth_shapes(lay), *flaw_shapes(lay)]
+    shapes: list[Shape] = list(cloth_shapes(lay))
     shapes += (Shape(_ring(cut.one), Look.PIECE, name_of(cut)) for cut in cuts)
-    shapes += repeat_shapes(lay)
-    words: list[Words] = list(edge_words(lay, sheet.unit, scale, window))
+    shapes += (*repeat_shapes(lay), *flaw_shapes(lay))
+    words: list[Words] = [] if brief else list(edge_words(lay, sheet.unit, scale, window))
     shapes += edge_shapes(lay)
     for cut in cuts:
         inner, outer, said = _piece(sheet, cut, scale, window, brief)
         shapes += (*inner, *outer)
         words += said
-    lines, numbers = rulers(lay, sheet.unit, scale, window)
+    lines, numbers = rulers(lay, sheet.unit, scale, window, brief)
     tall = max([height_of(lay, s) for s in lay.sections] or [lay.cloth.width])
-    box = (window[0] - BESIDE * scale, -BELOW * scale, window[1] + _AFTER * scale, tall + ABOVE * scale)
+    beside, above = (1.0, 1.0) if brief else (BESIDE, ABOVE)
+    box = (window[0] - beside * scale, -BELOW * scale, window[1] + _AFTER * scale, tall + above * scale)
     return Scene((*shapes, *lines), (*words, *numbers), box, window, scale)
 
 
