@@ -113,3 +113,32 @@ def test_nothing_beside_a_circle_smaller_than_the_allowance():
     with pytest.raises(GeometryError):
         offset_path(quarter, -15.0)
     assert offset_path(quarter, 0.0) is quarter
+
+
+@given(st.floats(-2, 2), st.floats(3, 6), st.floats(0.5, 2), st.sampled_from([10.0, 15.0, -12.0]))
+@SOME
+def test_a_kink_smaller_than_the_allowance_leaves_no_loop(step, width, lean, distance):
+    """A little notch in a straight edge, as old scissors or a scanner leave it."""
+    kinked = Path.polyline([-100 + 0j, -width + 0j, complex(-width / 3, step), complex(width / 2, -step / 2 + lean),
+                            complex(width, 0), 100 + 0j])
+    beside = offset_path(kinked, distance)
+    assert shapely.LineString([(p.real, p.imag) for p in beside.flatten(0.01)]).is_simple
+    assert (beside.start, beside.end) == (-100 - 1j * distance, 100 - 1j * distance)
+    for k in range(41):
+        assert kinked.nearest(beside.point_at(k / 40 * beside.length))[1] > abs(distance) - 10 * OFFSET
+
+
+@SOME
+@given(st.floats(4, 12), st.sampled_from([15.0, 20.0, 25.0]), st.booleans())
+def test_beside_an_end_that_bends_too_tightly_the_line_runs_on_as_the_path_does(radius, distance, at_start):
+    """A neck that turns up in a tight bend just before its shoulder: the allowance runs as its last stretch does."""
+    k = 0.5522847498 * radius
+    neck = Path.of([*Path.line(-100 + 0j, 0j).curves,
+                    *Path.cubic(0j, complex(k, 0), complex(radius, radius - k), complex(radius, radius)).curves])
+    neck = neck if not at_start else neck.mapped(lambda p: -p.conjugate()).reversed()
+    beside = offset_path(neck, -distance)
+    assert shapely.LineString([(p.real, p.imag) for p in beside.flatten(0.01)]).is_simple
+    end, way = (beside.start, beside.start_tangent) if at_start else (beside.end, beside.end_tangent)
+    # The upright run on from the bend lies `distance` inside it; there the line beside the straight part is met.
+    assert end == pytest.approx(complex((1 if at_start else -1) * (distance - radius), distance), abs=0.02)
+    assert way == pytest.approx(-1j if at_start else 1j, abs=1e-9)

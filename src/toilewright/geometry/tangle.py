@@ -63,16 +63,20 @@ def untangled(line: Path, beside: Path, distance: float) -> Path:
         near = min(beside.nearest(piece.point_at(part * piece.length))[1] for part in (0.1, 0.5, 0.9))
         if near < distance - 2 * OFFSET:
             continue
-        if kept and abs(piece.start - kept[-1].end) > JOINT:
-            gap = abs(piece.start - kept[-1].end)
-            if gap > _SPECK:
-                kept.append(Path.line(kept[-1].end, piece.start))
-            else:
-                piece = piece.with_ends(start=kept[-1].end)
+        if kept and abs(piece.start - kept[-1].end) > _SPECK:
+            kept.append(Path.line(kept[-1].end, piece.start))
+        elif kept:
+            piece = piece.with_ends(start=kept[-1].end)
         kept.append(piece)
     if not kept:
         raise GeometryError("A line bent tighter than the allowance all along has no line beside it.")
-    return unlooped(Path.joined(kept), 4 * distance)
+    return _tidy(unlooped(Path.joined(kept), 4 * distance))
+
+
+def _tidy(line: Path) -> Path:
+    """The same line without curves that are shorter than float noise."""
+    parts = [c for c in line.curves if c.length > 0.1 * JOINT]
+    return Path.joined([Path.of([c]) for c in parts]).with_ends(start=line.start, end=line.end) if parts else line
 
 
 def keeps(line: Path, beside: Path, distance: float) -> bool:
