@@ -30,6 +30,8 @@ REACH = 0.04
 """of the strip's height: how far a thing may move in one round."""
 FINE, COARSE = 0.02, 0.3
 """mm; by how much an outline may be taken for larger, at the end and on the way there."""
+CLOSE = 4.0
+"""mm; how far a thing may move in a round at the end."""
 
 
 def compact(problem: Problem, packing: Packing, stop: Stop | None = None, rounds: int = ROUNDS,
@@ -39,7 +41,10 @@ def compact(problem: Problem, packing: Packing, stop: Stop | None = None, rounds
     A packing whose outlines overlap by a hair (the search rounds to single precision) is set right on the way; then
     it may get longer by that hair.
     """
-    return Press(problem, packing.placed, loss).squeezed(packing, stop, rounds)
+    for step in sorted({COARSE, loss}, reverse=True):
+        reach = max(REACH * problem.height, CLOSE) if step == COARSE else CLOSE
+        packing = Press(problem, packing.placed, step, reach).squeezed(packing, stop, rounds)
+    return packing
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,9 +60,10 @@ class _Lines:
 class Press:
     """The linear programmes of one arrangement: which things there are, in which poses; where they lie may change."""
 
-    def __init__(self, problem: Problem, placed: tuple[Placed, ...], loss: float = FINE) -> None:
-        """The copies keep the order of `placed`; outlines may be taken for larger by `loss` mm."""
-        self.problem, self.placed, self.count = problem, placed, len(placed)
+    def __init__(self, problem: Problem, placed: tuple[Placed, ...], loss: float, reach: float) -> None:
+        """The copies keep the order of `placed`; outlines may be taken for larger by `loss` mm; in a round a thing may
+        move by `reach` mm."""
+        self.problem, self.placed, self.count, self.reach = problem, placed, len(placed), reach
         bodies = [(problem.items[p.item].outline, p.pose) for p in placed]
         bodies += [(outline, Pose()) for outline in problem.forbidden]
         self.parts = gather(bodies, loss)
@@ -116,18 +122,14 @@ class Press:
         found = self.packing(at, packing)
         return found if found.length < packing.length or was_off else packing
 
-    def reach(self) -> float:
-        """How far a thing may move in a round (mm)."""
-        return REACH * self.problem.height
-
     def lines(self, at: np.ndarray) -> _Lines:
         """The line with the most room for each pair of parts that could meet within a round."""
         import numpy as np
 
-        far = 2 * self.reach() + self.problem.gap + ROOM
+        far = 2 * self.reach + self.problem.gap + ROOM
         one, two = self._near(at, far)
         normal, room = separators(self.parts, at, one, two, 1.5 * far)
-        slack = room - 2 * self.reach() * np.abs(normal).sum(axis=1)
+        slack = room - 2 * self.reach * np.abs(normal).sum(axis=1)
         keep = slack < self.problem.gap + ROOM
         return _Lines(self.parts.owner[one[keep]], self.parts.owner[two[keep]], normal[keep], room[keep])
 
@@ -158,7 +160,7 @@ class Press:
         import numpy as np
         from scipy.optimize import linprog
 
-        n, reach = self.count, self.reach()
+        n, reach = self.count, self.reach
         rows, rhs = self._rows(at, lines, need)
         cost = np.zeros(2 * n + 1)
         cost[-1] = 1.0

@@ -1,0 +1,113 @@
+"""The packing library's search, for strips that it can express, with what it lacks put around it.
+
+It has no mirror: pieces that may lie either hand up are dealt a hand. Its numbers are single precision: every lay is
+squeezed by :mod:`compaction`, which also makes it a little shorter, before it counts.
+"""
+
+from __future__ import annotations
+
+import queue
+import random
+from collections import Counter
+from collections.abc import Callable, Iterator
+from time import monotonic
+
+from toilewright.packing.compaction import COARSE, FINE, compact
+from toilewright.packing.convex import simplified
+from toilewright.packing.engine import Engine, Found, Shape, Task
+from toilewright.packing.problem import Item, Packing, Placed, Pose, Problem
+from toilewright.packing.valid import faults
+
+Tell = Callable[[float, float], None]
+Stop = Callable[[], bool]
+
+NAME = "packing library, squeezed"
+
+TICK = 0.1
+"""s between two looks at whether to stop."""
+
+COMPRESS = 0.2
+"""Share of its time in which the library squeezes rather than searches."""
+
+AFTER_A_STOP, LONGEST_SQUEEZE = 0.2, 3.0
+"""s for squeezing the library's lay."""
+
+LOSS = 0.01
+"""mm; corners that make less of a difference than this only slow the library down."""
+
+
+def can_express(problem: Problem) -> bool:
+    """Is this a plain strip: no flaws, folds, bands or repeats?"""
+    return not problem.forbidden and all(
+        i.origin_y is None and i.band is None and i.beat_x is None and i.beat_y is None for i in problem.items)
+
+
+def by_engine(problem: Problem, seconds: float, seed: int, start: Packing, tell: Tell | None = None,
+              stop: Stop | None = None, workers: int = 2) -> Packing:
+    """The shortest lay that the library finds, squeezed; the start where it finds none that is shorter.
+
+    Args:
+        problem: one that it :func:`can_express`; its `longest` is left to the caller.
+        seconds: whole ones are used; at least 2.
+        start: a packing without faults.
+    """
+    begun = monotonic()
+    dealt = tuple(_dealt(problem, random.Random(seed)))
+    squeeze = max(1, round(seconds * COMPRESS))
+    task = Task(problem.height, tuple(shape for _, _, shape in dealt), problem.gap, seed, workers,
+                max(1, int(seconds) - squeeze), squeeze)
+    best, last = start, None
+    inbox: queue.Queue[Found] = queue.Queue()
+    with Engine(inbox) as engine:
+        engine.start(task)
+        while engine.busy and monotonic() - begun < seconds + 1.0:
+            if stop is not None and stop():
+                break
+            try:
+                found = inbox.get(timeout=TICK)
+            except queue.Empty:
+                continue
+            if engine.heard(found) and not found.done:
+                last = found
+                if tell is not None and found.length < best.length:
+                    tell(found.length, monotonic() - begun)
+    if last is not None:
+        stopped = stop is not None and stop()
+        end = monotonic() + (AFTER_A_STOP if stopped else LONGEST_SQUEEZE)
+        rough = _packing(problem, dealt, last, seed)
+        exact = compact(problem, rough, lambda: monotonic() > end, loss=COARSE if stopped else FINE)
+        if exact.length < best.length and not faults(problem, exact):
+            best = exact
+    return best
+
+
+def _dealt(problem: Problem, chance: random.Random) -> Iterator[tuple[int, bool, Shape]]:
+    """(item, mirrored, shape) for each hand of each item; copies that may lie either way are dealt a hand."""
+    for k, item in enumerate(problem.items):
+        hands = sorted({p.mirrored for p in item.poses})
+        counts = Counter(chance.choice(hands) for _ in range(item.count))
+        for hand, count in sorted(counts.items()):
+            turns = tuple(sorted({p.turn for p in item.poses if p.mirrored == hand}))
+            yield k, hand, Shape(_corners(item, hand), count, turns)
+
+
+def _corners(item: Item, mirrored: bool) -> tuple[tuple[float, float], ...]:
+    """The outline as the library takes it: mirrored beforehand, counter-clockwise."""
+    outline = [Pose(0.0, mirrored).of(p) for p in simplified(item.outline, LOSS)]
+    return tuple((p.real, p.imag) for p in (outline[::-1] if mirrored else outline))
+
+
+def _packing(problem: Problem, dealt: tuple[tuple[int, bool, Shape], ...], found: Found, seed: int) -> Packing:
+    """A lay of the library as ours."""
+    copies: Counter[int] = Counter()
+    placed = []
+    for k, turn, x, y in found.places:
+        item, hand, _ = dealt[k]
+        pose = min((p for p in problem.items[item].poses if p.mirrored == hand),
+                   key=lambda p, turn=turn: abs((p.turn - turn + 180.0) % 360.0 - 180.0))
+        placed.append(Placed(item, copies[item], pose, complex(x, y)))
+        copies[item] += 1
+    placed.sort(key=lambda p: (p.item, p.copy))
+    length = max(p.real for one in placed for p in one.outline(problem))
+    return Packing(length, tuple(placed), NAME, seed, False)
+

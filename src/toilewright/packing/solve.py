@@ -1,0 +1,96 @@
+"""Packing as the rest of the program knows it: a problem and some seconds go in, a packing without faults comes out.
+
+A first fit is there at once. Then a plain strip is searched by the packing library and its lay squeezed; what the
+library cannot express (folds, flaws, bands, repeats) by the guided search on both cores.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable
+from dataclasses import replace
+from time import monotonic
+
+from toilewright.errors import GeometryError
+from toilewright.packing.by_engine import by_engine, can_express
+from toilewright.packing.compaction import compact
+from toilewright.packing.first_fit import first_fit
+from toilewright.packing.problem import Packing, Problem
+from toilewright.packing.two_cores import search
+
+Tell = Callable[[float, float], None]
+"""Told the length of the best packing so far (mm) and the seconds gone."""
+Stop = Callable[[], bool]
+
+ENGINE_LEAST = 3.0
+"""s; the library takes whole seconds, and one for starting."""
+
+POLISH = 0.2
+"""Share of the time in which the library's lay is searched on from, where hands can still be changed; at most
+`POLISH_MOST` seconds."""
+POLISH_MOST = 12.0
+
+
+def pack(problem: Problem, seconds: float = 10.0, seed: int = 0, tell: Tell | None = None, stop: Stop | None = None,
+         workers: int | None = None) -> Packing:
+    """The shortest packing found in the time; it has no faults.
+
+    Args:
+        seconds: to search; 0 for the first fit, squeezed.
+        seed: another one searches in another order.
+        tell: told of every better length.
+        stop: asked often; the best packing so far is returned within half a second.
+        workers: processes at the same time; None for two, if there are two cores.
+
+    Raises:
+        GeometryError: something cannot lie on the strip, or the strip ends before all have a place; the sentence
+            names the item.
+    """
+    begun = monotonic()
+    start, lacking = _start(problem)
+    if tell is not None:
+        tell(start.length, monotonic() - begun)
+    found = _searched(replace(problem, longest=None) if lacking else problem, start, seconds, seed, tell, stop,
+                      workers or min(2, os.cpu_count() or 1), begun)
+    if lacking is not None and found.length > (problem.longest or 0.0):
+        raise lacking
+    return found
+
+
+def _start(problem: Problem) -> tuple[Packing, GeometryError | None]:
+    """The first fit; where the strip is too short for it, one on an endless strip, and what to say if that remains so.
+
+    Raises:
+        GeometryError: an item cannot lie there at all.
+    """
+    try:
+        return first_fit(problem), None
+    except GeometryError as error:
+        if problem.longest is None:
+            raise
+        lacking = error
+    for item in problem.items:  # one that is by itself too long stays so
+        first_fit(replace(problem, items=(replace(item, count=1),)))
+    return first_fit(replace(problem, longest=None)), lacking
+
+
+def _searched(problem: Problem, start: Packing, seconds: float, seed: int, tell: Tell | None, stop: Stop | None,
+              workers: int, begun: float) -> Packing:
+    things = sum(item.count for item in problem.items)
+    if things < 2 or seconds <= 0.0 or (stop is not None and stop()):
+        return start if stop is not None and stop() else replace(compact(problem, start, stop), seed=seed)
+    best, polish = start, seconds
+    if can_express(problem) and seconds >= ENGINE_LEAST:
+        polish = min(seconds * POLISH, POLISH_MOST)
+        best = by_engine(problem, seconds - polish, seed, start, tell, stop, workers)
+        if problem.longest is not None and best.length > problem.longest:
+            best = start
+    left = min(polish, begun + seconds - monotonic())
+    if left <= 0.0 or (stop is not None and stop()):
+        return best
+    better = search(problem, left, seed, best, _since(tell, begun), stop, workers)
+    return replace(better, repeatable=better.repeatable and best.repeatable)
+
+
+def _since(tell: Tell | None, begun: float) -> Tell | None:
+    return None if tell is None else lambda length, _: tell(length, monotonic() - begun)
