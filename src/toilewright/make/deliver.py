@@ -12,6 +12,7 @@ from pathlib import Path
 
 from toilewright.errors import FileError, Finding, Severity, SewError
 from toilewright.fit.toile.pieces import toile_of
+from toilewright.make.extra_cards import cards_of
 from toilewright.make.outcome import Outcome, Sized
 from toilewright.make.page import summary_of
 from toilewright.make.result import make_result
@@ -140,7 +141,7 @@ def _writers(outcome: Outcome) -> dict[str, Callable[[Path], None]]:
 
 def _to_lie_beside_tissue(outcome: Outcome) -> dict[str, Callable[[Path], None]]:
     """What is of use without printed pieces too."""
-    return {"cards.pdf": lambda p: write_cards([d.card for d in outcome.altered.done], p, outcome.sized.unit),
+    return {"cards.pdf": lambda p: write_cards(cards_of(outcome), p, outcome.sized.unit),
             "summary.pdf": lambda p: write_summary(summary_of(outcome), p)}
 
 

@@ -10,6 +10,7 @@ from toilewright.intake.report import read_report
 from toilewright.known import Known
 from toilewright.make.outcome import Outcome, Sized
 from toilewright.make.reading import Reading
+from toilewright.make.strips_result import extras_result
 from toilewright.pattern.garment import Garment
 from toilewright.pattern.walk import SeamWalk
 
@@ -52,6 +53,7 @@ def make_result(outcome: Outcome) -> Plain:
               "changed": [], "made": False} for name, k in outcome.skipped],
         "toiles": [{"date": t.date, "saw": [seen.say(sized.unit) for seen in t.saw]} for t in sized.make.toiles],
         "landmarks": _landmarks(outcome.altered.bought, outcome.altered.garment),
+        "extras": extras_result(outcome)["extras"],
         "seams": [_seam(w, bought.get(w.seam)) for w in outcome.walks],
         "findings": _findings(outcome.findings),
     }

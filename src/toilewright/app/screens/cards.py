@@ -80,6 +80,7 @@ def shown(card: Card, unit: str) -> Shown:
 def _pdf(request: Request) -> Response:
     """The cards on paper, in the unit of this device."""
     from toilewright.make.deliver import must_sew
+    from toilewright.make.extra_cards import cards_of
     from toilewright.output.cards import write_cards
 
     table, make_id, unit = request.app.state.table, request.path_params["id"], unit_of(request)
@@ -87,7 +88,7 @@ def _pdf(request: Request) -> Response:
     must_sew(outcome)
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "cards.pdf"
-        write_cards([d.card for d in outcome.altered.done], path, unit)
+        write_cards(cards_of(outcome), path, unit)
         data = path.read_bytes()
     name = saved_name(outcome.sized.make.title, "cards.pdf")
     return Response(data, media_type="application/pdf", headers={"content-disposition": f'inline; filename="{name}"'})
