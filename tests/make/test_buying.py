@@ -109,6 +109,12 @@ def test_cloth_that_is_there_is_compared(tunic, length, said):
     assert buying.cloths[0].offers[0].lay is not None  # a short piece does not stop the sum
 
 
+def test_a_strip_over_the_edge_of_the_table_says_how_stiff_it_is(tunic):
+    buying = buy_outcomes(tunic(ONE + 'overhang = "4 cm"\nweight = 150\n'), ["140 cm"], 0.0)
+    assert any("bending length of 2.0 cm and 12.4 micronewton metres. It is neither" in note
+               for note in buying.cloths[0].notes), buying.cloths[0].notes
+
+
 def test_a_remnant_is_told_to_be_laid(tunic):
     text = ONE + 'outline = [["0", "0"], ["2 m", "0"], ["2 m", "1 m"], ["0", "1.2 m"]]\n'
     buying = buy_outcomes(tunic(text), ["140 cm"], 0.0)

@@ -165,6 +165,7 @@ BAD = {
     'selvedge = "20 cm"': "1 cm",
     'squaring = "2 m"': "2.5 cm",
     'margin = "-1 cm"': "20 cm",
+    'overhang = "1 mm"': "7 cm",
     'pieces = [""]': "list of names",
     'use = ""': "what it is for",
     "use = 3": "quotation marks",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from toilewright.cutting.drape import bending_length, flexural_rigidity, hangs
 from toilewright.cutting.offers import ClothOffers, Offer
 from toilewright.cutting.requirement import show_bought
 from toilewright.make.cloth_wish import ClothWish
@@ -32,8 +33,19 @@ def notes_on(wish: ClothWish, offers: Sequence[Offer]) -> Iterator[str]:
         here = next((o for o in offers if abs(o.width - wish.bought_width) < 0.5), None)
         if here is not None and here.need is not None:
             yield _enough(wish, here)
+    if wish.overhang is not None:
+        yield _hang(wish)
     if wish.prices and not all(o.price is not None for o in offers):
         yield "Not every width has a price, so they are compared by the cloth that is bought."
+
+
+def _hang(wish: ClothWish) -> str:
+    """What the strip over the edge of a table says."""
+    bending = bending_length(wish.overhang)
+    said = f"A strip of it bends over {show_length(wish.overhang)}, a bending length of {show_length(bending)}"
+    if wish.cloth.weight is not None:
+        said += f" and {flexural_rigidity(bending, wish.cloth.weight):.1f} micronewton metres"
+    return f"{said}. It is {hangs(bending)}."
 
 
 def _enough(wish: ClothWish, here: Offer) -> str:

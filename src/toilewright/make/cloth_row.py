@@ -35,7 +35,7 @@ from toilewright.units import show_both
 
 KEYS = ("use", "width", "selvedge", "length", "washed", "shrinkage", "stretch", "weight", "one_way", "sided", "repeat",
         "match", "border", "flaws", "outline", "price", "prices", "sold_by", "envelope", "fold", "grain_tolerance",
-        "squaring", "margin", "pieces")
+        "squaring", "margin", "pieces", "overhang")
 
 MOST_STRETCH = 3.0
 """Part of its length; the most elastic cloth gives about twice its length (our own bound)."""
@@ -88,7 +88,8 @@ class _Row:
             self._cloth(width, length, shrinks, outline, fold or Fold.OPEN, depth), sold, there, selvedge, squaring,
             washed, words_of(self.row, "match", self.place, '["centre front", "side seam"]'), self._prices(sold_by),
             self._envelope(), words_of(self.row, "pieces", self.place, '["sleeve frill"]'), fold,
-            self._length("margin", 0.0, 0.0, 3000.0, '"20 cm"'), sold_by)
+            self._length("margin", 0.0, 0.0, 3000.0, '"20 cm"'), sold_by,
+            self._length("overhang", 0.0, 5.0, 500.0, '"7 cm"') if "overhang" in self.row else None)
         price = price_at(wish, USUAL_WIDTH if sold is None else sold)
         return replace(wish, cloth=replace(wish.cloth, price=price))
 

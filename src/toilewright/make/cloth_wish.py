@@ -40,6 +40,8 @@ class ClothWish:
         fold: how she wants it to lie; None to leave it to the lay.
         margin: that she wants for mishaps (mm).
         sold_by: in what her shop cuts and counts.
+        overhang: how far a strip reached over the edge of a table until its tip had sunk by 41.5 degrees (mm); None
+            where she did not try.
     """
 
     cloth: Cloth = field(default_factory=Cloth)
@@ -55,6 +57,7 @@ class ClothWish:
     fold: Fold | None = None
     margin: float = 0.0
     sold_by: SoldBy = SoldBy.METRE
+    overhang: float | None = None
 
     @property
     def use(self) -> str:

@@ -26,6 +26,7 @@
     grain_tolerance = "1 deg"
     squaring  = "2.5 cm"           # what each end loses until it is straight
     margin    = "20 cm"            # for mishaps
+    overhang  = "7 cm"             # of a strip over the edge of a table, when its tip has sunk by 41.5 degrees
     pieces    = ["sleeve frill"]   # that are cut from this cloth, whatever the pattern says
 
     [lay]
