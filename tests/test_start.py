@@ -109,12 +109,12 @@ def test_packages_are_installed_where_that_can_be_done(start, monkeypatch, tmp_p
 
 def test_the_readme_names_every_command_and_file():
     from toilewright.cli import app
-    from toilewright.make.deliver import FILES
+    from toilewright.make import buying_files, deliver, lay_files
 
     text = (ROOT / "README.md").read_text(encoding="utf-8")
     commands = [name for name in app if not name.startswith("-")]
     assert commands
     for command in commands:
         assert re.search(rf"start\.py {command}\b", text), command
-    for name in FILES:
+    for name in (*deliver.FILES, *lay_files.FILES, *buying_files.FILES):
         assert f"`{name}`" in text, name

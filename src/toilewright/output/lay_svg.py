@@ -42,7 +42,7 @@ _LEADING = 1.8
 _APART = 10.0
 """mm on paper between the lays of two cloths."""
 
-_STYLE = "svg { max-width: 100%; height: auto; }"
+_STYLE = "svg { max-width: 100%; max-height: 100vh; height: auto; }"
 """A browser shows the whole lay; what measures it, or cuts by it, finds it in true mm."""
 
 
