@@ -21,29 +21,30 @@ head. At the size of the cloth they could not be seen."""
 _SPREAD = 0.35
 
 
-def details(one: Laid, piece: Piece, scale: float, group: str) -> tuple[Shape, ...]:
+def details(one: Laid, piece: Piece, scale: float, group: str, one_way: bool = False) -> tuple[Shape, ...]:
     """Grain, notches, darts and drill marks of a laid piece.
 
     Args:
         scale: mm on the cloth for one on paper.
+        one_way: has the cloth a direction? Then the grain arrow has one head.
     """
     shapes: list[Shape] = []
     for k, place in enumerate(places_of(one, piece)):
         if k == 0:
-            shapes += grain(piece, place, scale, group)
+            shapes += grain(piece, place, scale, group, one_way)
         shapes += (Shape(leg.mapped(place), Look.DART, group) for dart in piece.darts for leg in dart_legs(piece, dart))
         shapes += (Shape(tick, Look.NOTCH, group) for tick in _ticks(piece, place, scale))
         shapes += (Shape(hole(place(m.at[0]), _HOLE * scale), Look.DRILL, group) for m in drill_marks(piece))
     return tuple(shapes)
 
 
-def grain(piece: Piece, place: Place, scale: float, group: str) -> Iterator[Shape]:
-    """The grain arrow with a head at both ends: a piece may be turned round where the cloth has no direction."""
+def grain(piece: Piece, place: Place, scale: float, group: str, one_way: bool = False) -> Iterator[Shape]:
+    """The grain arrow: a head at both ends where the cloth has no direction, as a piece may be turned round on it."""
     if piece.grain is None or piece.grain.start == piece.grain.end:
         return
     tail, head = place(piece.grain.start), place(piece.grain.end)
     yield Shape(Path.line(tail, head), Look.GRAIN, group)
-    for tip, way in ((head, unit(head - tail)), (tail, unit(tail - head))):
+    for tip, way in ((head, unit(head - tail)), (tail, unit(tail - head)))[:1 if one_way else 2]:
         back = -way * _HEAD * scale
         yield Shape(Path.polyline((tip + back * cmath.rect(1, _SPREAD), tip, tip + back * cmath.rect(1, -_SPREAD))),
                     Look.GRAIN, group)

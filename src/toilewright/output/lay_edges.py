@@ -27,6 +27,9 @@ _STEPS = {"cm": (10.0, (1, 2, 5, 10, 20, 50, 100)), "in": (MM_PER_INCH, (1, 3, 6
 _TICKS, _NUMBERS = 1.9, 11.0
 """mm on paper; ticks and numbers of a ruler are at least so far apart."""
 
+_SHORT = 6.0
+"""mm on paper; a shorter stretch of cloth has no words."""
+
 _MOST_LINES = 400
 """of a repeat; a finer one is said, not drawn."""
 
@@ -82,14 +85,15 @@ def edge_words(lay: Lay, unit: str, scale: float, window: tuple[float, float]) -
     """What each edge is, and how each section lies."""
     for section in lay.sections:
         x0, x1 = max(section.start, window[0]), min(_end(lay, section), window[1])
-        if x1 - x0 < 12.0 * scale:
+        if x1 - x0 < _SHORT * scale:
             continue
         tall, deep = height_of(lay, section), section.fold_depth
         low = "selvedge" if deep is None else "FOLD"
         high = "selvedges" if deep is not None and abs(tall - deep) < 0.1 else "selvedge"
         middle = (x0 + x1) / 2
-        yield _small(low, complex(middle, -2.4 * scale), scale, bold=deep is not None)
-        yield _small(high, complex(middle, tall + 0.9 * scale), scale)
+        if x1 - x0 >= 2 * _SHORT * scale:
+            yield _small(low, complex(middle, -2.4 * scale), scale, bold=deep is not None)
+            yield _small(high, complex(middle, tall + 0.9 * scale), scale)
         text = lies_words(section, unit)
         if (x1 - x0) / scale < 1.1 * len(text):
             text = "open" if deep is None else "folded"

@@ -43,8 +43,9 @@ def labels(cut: OneCut, group: str, marks: Sequence[Path], scale: float, window:
         return ()
     inside = Path.polyline((*room, room[0]))
     for lines in _wordings(cut, brief):
+        clear = 0.9 if " " in lines[0].text or len(lines) > 1 else 1.7
         tall = [Line(line.text, line.height * scale, line.bold) for line in lines]
-        captions, _ = place_label(tall, inside, marks, 0.9 * scale)
+        captions, _ = place_label(tall, inside, marks, clear * scale)
         if captions[0].height >= _LEAST * tall[0].height:
             return tuple(Words(c, group, line.bold) for c, line in zip(captions, lines, strict=True))
     return (_number_alone(cut, inside, scale, group),)

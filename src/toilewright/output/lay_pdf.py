@@ -120,6 +120,8 @@ def _key(sheet: LaySheet) -> str:
         said += ["darker cloth lies double"]
     if any(one.piece.on_fold for one in lay.laid):
         said += ["blue edges lie on the fold and are not cut"]
+    if lay.cloth.one_way:
+        said += ["the cloth has a direction, so every arrow points the same way"]
     if lay.cloth.flaws:
         said += ["red are flaws"]
     if lay.cloth.repeat.along or lay.cloth.repeat.across:

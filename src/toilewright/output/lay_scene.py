@@ -62,7 +62,7 @@ def _piece(sheet: LaySheet, cut: OneCut, scale: float, window: tuple[float, floa
     """Marks, cutting line and label of one cut."""
     group = name_of(cut)
     piece = None if brief else sheet.piece_of(cut.one)
-    inner = details(cut.one, piece, scale, group) if piece is not None else ()
+    inner = details(cut.one, piece, scale, group, sheet.lay.cloth.one_way) if piece is not None else ()
     outer = (Shape(_ring(cut.one), Look.CUT, group), *_fold_edge(cut.one, group))
     return inner, outer, labels(cut, group, [s.path for s in inner], scale, window, brief)
 
