@@ -93,13 +93,14 @@ def _corner(row: Mapping[str, Any], place: str) -> CornerWish:
     cut = " ".join(text_of(row, "cut", place).lower().split())
     edges = tuple(word.strip() for word in at.split("/"))
     if not piece:
-        raise InputError(f'{place.capitalize()} does not say on which piece it is; add a line such as  '
+        raise InputError(f'{place[:1].upper()}{place[1:]} does not say on which piece it is; add a line such as  '
                          'piece = "sleeve".')
     if len(edges) != 2 or not all(edges) or edges[0] == edges[1]:
         raise InputError(f'"at" of {place} should name the two edges that meet there, such as  at = "hem/side seam", '
                          f"but is {at!r}.")
     if not cut:
-        raise InputError(f'{place.capitalize()} does not say how it is cut; add a line such as  cut = "square".')
+        raise InputError(f"{place[:1].upper()}{place[1:]} does not say how it is cut; "
+                         'add a line such as  cut = "square".')
     if cut not in _CUTS:
         raise NameUnknown.among("way to cut a corner", cut, _CUTS, place, [c.value for c in CornerCut])
     return CornerWish(piece, (edges[0], edges[1]), _CUTS[cut], text_of(row, "first", place).strip())
