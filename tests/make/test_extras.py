@@ -8,7 +8,7 @@ import pytest
 
 from toilewright import demo
 from toilewright.cutting.extra import KINDS
-from toilewright.errors import ToilewrightError
+from toilewright.errors import Severity, ToilewrightError
 from toilewright.make.deliver import stops_of
 from toilewright.make.extra_cards import cards_of
 from toilewright.make.finishing import finish, finished
@@ -134,6 +134,8 @@ def test_the_cards_go_on_with_the_extra_pieces(outcome):
     assert pocket.title == "Patch pocket, wrap skirt front wrap edge"
     assert any("cut 2" in need for need in pocket.need) and len(pocket.steps) >= 4
     assert any("lies on" in line for line in pocket.check)
+    looks = [f.text for e in outcome.extras for f in e.built.worked.findings if f.severity is Severity.LOOK]
+    assert looks and set(looks) <= {line for c in cards for line in c.check}
 
 
 def test_lining_below_a_facing_ends_at_it(outcome):

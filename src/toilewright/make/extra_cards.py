@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from toilewright.cutting.extra import find_kind
 from toilewright.cutting.extra.kinds import mm
 from toilewright.cutting.words import cloth_words, cut_words
+from toilewright.errors import Severity
 from toilewright.fit.result import Card
 from toilewright.make.finishing import Extra
 from toilewright.make.outcome import Outcome
@@ -32,7 +33,8 @@ def _card(extra: Extra, garment: Garment, walks: dict[str, SeamWalk]) -> Card:
     title = f"{kind.name[:1].upper()}{kind.name[1:]}" + (f", {where}" if where else "")
     sewn = [_sewn(walks[s.name]) for s in built.seams if s.name in walks]
     laid = [f'"{name}" lies on "{under}".' for name, under in built.laid]
-    return Card(title, tuple(_cut(garment, p.name) for p in built.pieces), built.worked.steps, (*sewn, *laid),
+    looks = [f.text for f in built.worked.findings if f.severity is Severity.LOOK]
+    return Card(title, tuple(_cut(garment, p.name) for p in built.pieces), built.worked.steps, (*sewn, *laid, *looks),
                 "; ".join(kind.sources))
 
 
@@ -40,7 +42,7 @@ def _cut(garment: Garment, name: str) -> str:
     piece = garment.piece(name)
     length, width = cut_size(piece)
     cloth = cloth_words(piece)
-    return f"{name} ({cut_words(piece)}{f' of {cloth}' if cloth else ''}, {mm(length)} by {mm(width)}, " \
+    return f"{name} ({cut_words(piece)}{f', of {cloth}' if cloth else ''}, {mm(length)} by {mm(width)}, " \
            f"{grain_words(piece)})"
 
 

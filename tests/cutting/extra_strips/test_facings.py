@@ -11,10 +11,11 @@ from toilewright.blocks.choir_trousers import choir_trousers
 from toilewright.blocks.concert import concert_dress
 from toilewright.blocks.princess_dress import princess_dress
 from toilewright.cutting.extra import find_kind
-from toilewright.cutting.extra.beside import stretches
+from toilewright.cutting.extra.beside import stretches, without_stubs
 from toilewright.errors import InputError, NameUnknown
 from toilewright.fit.alterations import alter
 from toilewright.fit.result import Order
+from toilewright.geometry.path import Path
 from toilewright.known import asked
 from toilewright.pattern.parts import EdgeKind
 from toilewright.pattern.walk import walk
@@ -208,6 +209,15 @@ def test_what_does_not_go_is_refused_in_one_sentence(kind, options, said):
 def test_a_piece_that_is_not_there_gets_the_nearest_name():
     with pytest.raises(NameUnknown, match='did you mean "waistband"'):
         build("interfacing", piece="waist band")
+
+
+def test_stubs_left_over_from_cutting_are_taken_away():
+    line = Path.polyline([0j, 0.001j, 100 + 0j, 200 + 5j, 200.02 + 5.05j])
+    clean = without_stubs(line)
+    assert (clean.start, clean.end) == (line.start, line.end) and clean.nodes[1:-1] == (100 + 0j,)
+    assert without_stubs(clean) == clean
+    short = Path.line(0j, 0.01 + 0j)
+    assert without_stubs(short) == short
 
 
 def test_edges_are_put_into_the_order_of_the_ring():

@@ -12,6 +12,7 @@ from toilewright.blocks.choir_trousers import choir_trousers
 from toilewright.blocks.choir_tunic import choir_tunic
 from toilewright.blocks.concert import concert_dress
 from toilewright.blocks.princess_dress import princess_dress
+from toilewright.cutting.allowances import cutting_line
 from toilewright.cutting.extra import find_kind
 from toilewright.errors import InputError, NameUnknown
 from toilewright.fit.alterations import alter
@@ -80,6 +81,17 @@ def test_every_seam_of_the_lining_sews_and_every_piece_is_whole(garment):
         for edge in piece.edges:
             twins = piece.cut.mirrored and edge.kind is EdgeKind.SEAM
             assert edge.kind in (EdgeKind.HEM, EdgeKind.FOLD) or (piece.name, edge.name) in sewn or twins
+
+
+@pytest.mark.parametrize("garment", GARMENTS.values(), ids=GARMENTS)
+def test_the_cutting_line_keeps_the_allowance_beside_every_seam(garment):
+    """No stub left over from cutting points a corner astray: beside a seam the cloth is as wide as said to its end."""
+    for piece in build("lining", garment).pieces:
+        for edge, line in zip(piece.edges, cutting_line(piece), strict=True):
+            assert all(length > 0.09 for length in (edge.path.lengths[1], edge.path.length - edge.path.lengths[-2]))
+            off = [line.nearest(edge.path.point_at(edge.path.length * k / 50))[1] for k in (0, 1, 25, 49, 50)]
+            if not piece.darts_on(edge.name):
+                assert min(off) > edge.allowance - 0.05
 
 
 def test_which_pieces_are_lined():

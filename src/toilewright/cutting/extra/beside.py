@@ -18,6 +18,9 @@ from toilewright.pattern.truing import lean_end
 from toilewright.tolerance import JOINT
 from toilewright.units import show_both
 
+STUB = 0.1
+"""mm; what is shorter at the end of a line is left over from cutting it, and no part of its shape."""
+
 CLEAR = 3.0
 """mm that a strip ends short of a dart on the edge beside it, at least."""
 
@@ -108,8 +111,20 @@ def strip_beside(piece: Piece, names: Sequence[str], width: float) -> Strip:
     shares = before.path.length - first.on_second, last.on_second
     _free_of_darts(piece, before.name, shares[0], True)
     _free_of_darts(piece, after.name, shares[1], False)
-    inner = long.sub(first.on_first, last.on_first).with_ends(first.point, last.point)
+    inner = without_stubs(long.sub(first.on_first, last.on_first).with_ends(first.point, last.point))
     return Strip(piece, shut.lines, before, after, inner, *shares, shut.darts, shut.maps)
+
+
+def without_stubs(path: Path) -> Path:
+    """A line without stubs of less than :data:`STUB` at its ends, which point anywhere; its ends are kept."""
+    nodes, handles = path.nodes, path.handles
+    while len(handles) > 1 and path.lengths[1] < STUB:
+        path = Path(nodes[1:], handles[1:]).with_ends(start=path.start)
+        nodes, handles = path.nodes, path.handles
+    while len(handles) > 1 and path.length - path.lengths[-2] < STUB:
+        path = Path(nodes[:-1], handles[:-1]).with_ends(end=path.end)
+        nodes, handles = path.nodes, path.handles
+    return path
 
 
 def _first(found: Sequence[Meeting]) -> Meeting | None:

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from toilewright.cutting.extra.already import lined_first, sewn_already
-from toilewright.cutting.extra.beside import Strip, equal, joints, stretches, strip_beside
+from toilewright.cutting.extra.beside import Strip, equal, joints, stretches, strip_beside, without_stubs
 from toilewright.cutting.extra.interfacing import interfaced
 from toilewright.cutting.extra.kinds import (
     Asks,
@@ -125,7 +125,8 @@ def _piece(part: Part, options: Options, cloth: str, allowance: float) -> Piece:
 def _linked(edges: Sequence[Edge]) -> tuple[Edge, ...]:
     """Each edge starting exactly where the one before it ends; float noise is closed here."""
     starts = [e.path.start for e in edges]
-    return tuple(replace(e, path=e.path.with_ends(end=starts[(i + 1) % len(edges)])) for i, e in enumerate(edges))
+    paths = [e.path.with_ends(end=starts[(i + 1) % len(edges)]) for i, e in enumerate(edges)]
+    return tuple(replace(e, path=without_stubs(p)) for e, p in zip(edges, paths, strict=True))
 
 
 def _allowance(edge: Edge, allowance: float) -> float:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from toilewright.cutting.extra.beside import Strip, closed, opened, stretches
+from toilewright.cutting.extra.beside import Strip, closed, opened, stretches, without_stubs
 from toilewright.cutting.extra.places import unsewn
 from toilewright.cutting.extra.upright import grain_within
 from toilewright.errors import GeometryError
@@ -90,7 +90,8 @@ def lined(shell: Piece, name: str, cloth: str, hems: Sequence[Strip], faced: Seq
         kept[after] = (strip.to_after, kept[after][1])
     left = [e for e in shell.edges if e.name not in gone]
     fresh, cut = _crossed([e.name for e in left], fresh)
-    edges = [_finished(replace(e, path=fresh.get(e.name) or e.path.sub(*kept[e.name])), hems, faced) for e in left]
+    edges = [_finished(replace(e, path=without_stubs(fresh.get(e.name) or e.path.sub(*kept[e.name]))), hems, faced)
+             for e in left]
     edges = [replace(e, path=e.path.with_ends(end=edges[(i + 1) % len(edges)].path.start)) for i, e in enumerate(edges)]
     edges, added, lines, marks = _with_pleat(edges, pleat)
     moved = {n: added.get(n, (0.0, 0.0))[0] - kept[n][0] for n in kept}

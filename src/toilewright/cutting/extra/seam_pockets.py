@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from toilewright.cutting.extra.beside import without_stubs
 from toilewright.cutting.extra.kinds import (
     Asks,
     Built,
@@ -125,7 +126,7 @@ def _side(piece: Piece, edge: str, options: Options) -> Side:
 
 def _bag(name: str, side: Side, options: Options, count: int) -> Piece:
     """The bag as it lies on its piece, its round edge towards the middle."""
-    seam = side.piece.edge(side.edge).path.sub(side.start, side.end)
+    seam = without_stubs(side.piece.edge(side.edge).path.sub(side.start, side.end))
     up, way = upwards(side.piece), inwards(side.piece, side.edge, (side.start + side.end) / 2)
     upper, lower = (seam.end, seam.start) if side.upper_last else (seam.start, seam.end)
     width, depth = length_of(options, "width"), length_of(options, "depth")
