@@ -1,13 +1,14 @@
 """Extra pieces from the make file: read, cut, walked, told, and one sentence for each slip."""
 
 import json
+import shlex
 import subprocess
 import sys
 
 import pytest
 
 from toilewright import demo
-from toilewright.cutting.extra import KINDS
+from toilewright.cutting.extra import KINDS, find_kind
 from toilewright.errors import Severity, ToilewrightError
 from toilewright.make.deliver import stops_of
 from toilewright.make.extra_cards import cards_of
@@ -16,7 +17,7 @@ from toilewright.make.outcome import NAMES, make_up, run_make
 from toilewright.make.recipe import read_make
 from toilewright.make.recipe_extra import read_extras
 from toilewright.make.result import make_result
-from toilewright.make.strips_result import extras_lines, extras_result, kinds_result
+from toilewright.make.strips_result import extras_lines, extras_result, kinds_lines, kinds_result
 
 EVERYTHING = """
 [[extra]]
@@ -159,6 +160,19 @@ def test_kinds_are_told_with_options_sources_and_examples():
     for kind in told["kinds"]:
         assert kind["sources"] and kind["options"] and kind["examples"]
         assert all(e["order_of_work"] and e["source"] for e in kind["examples"])
+
+
+def test_the_examples_that_are_told_can_be_typed():
+    """Each line is one command: the kind is one word for the shell, and is found by it."""
+    lines = [line.split("strips ")[1] for line in kinds_lines() if line.startswith("  Example: toilewright strips ")]
+    assert len(lines) == sum(len(k.examples) for k in KINDS)
+    for line in lines:
+        words = shlex.split(line.split("  (")[0])
+        kind = find_kind(words[0])
+        options = dict(zip([w.removeprefix("--") for w in words[1::2]], words[2::2], strict=True))
+        assert kind.work(kind.read(options, "cm", "it", alone=True)).figures
+    for kind in KINDS:
+        assert all(find_kind(alias) is kind for alias in kind.aliases)
 
 
 @pytest.mark.parametrize("rows, said", [

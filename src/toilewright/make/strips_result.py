@@ -30,8 +30,7 @@ def kinds_lines() -> list[str]:
         lines += [f"  {o.name}{' (needed)' if o.needed else ''}: {o.says}" for o in kind.options]
         for example in kind.examples:
             said = " ".join(f'--{n.replace(" ", "-")} "{v}"' for n, v in example.options.items())
-            lines.append(f"  Example: toilewright strips {kind.aliases[0] if ' ' in kind.name else kind.name} {said}"
-                         f"  ({example.source})")
+            lines.append(f"  Example: toilewright strips {kind.name.replace(' ', '-')} {said}  ({example.source})")
     return lines
 
 

@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 from shapely import LineString, Polygon
 
 from toilewright.blocks.choir_trousers import choir_trousers
+from toilewright.blocks.choir_tunic import choir_tunic
 from toilewright.blocks.concert import concert_dress
 from toilewright.blocks.princess_dress import princess_dress
 from toilewright.cutting.extra import find_kind
@@ -178,6 +179,14 @@ def test_of_a_band_in_two_layers_one_is_interfaced():
     assert band.area == pytest.approx(DRESS.piece("waistband").area)
     assert built.worked.findings[0].code == "half-interfaced"
     assert build("interfacing", piece="waistband", count="2").pieces[0].cut.count == 2
+
+
+def test_a_bands_interfacing_lies_along_the_grain_and_a_collars_as_the_collar():
+    band, tunic = build("interfacing", piece="waistband").pieces[0], choir_tunic().at("5")
+    way = band.grain.end - band.grain.start
+    assert abs(way.real) > 100 * abs(way.imag)
+    collar = build("interfacing", tunic, piece="collar").pieces[0]
+    assert collar.grain == tunic.piece("collar").grain and collar.cut.count == 1
 
 
 def test_without_a_name_all_that_is_usually_interfaced_is():

@@ -69,7 +69,8 @@ def interfaced(piece: Piece, name: str, inside: float = INSIDE, count: int | Non
 def _grain(piece: Piece) -> Grain | None:
     """The piece's own; of a long band along its length, so that it does not stretch."""
     longest = max(piece.edges, key=lambda e: e.path.length).path
-    if piece.grain is None or not _doubled(piece) or longest.length < 3 * (piece.area / longest.length):
+    long = longest.length > 3 * piece.area / longest.length
+    if piece.grain is None or not long or not _doubled(piece) or "collar" in piece.name:
         return piece.grain
     middle = (piece.grain.start + piece.grain.end) / 2
     half = unit(longest.end - longest.start) * 0.3 * longest.length

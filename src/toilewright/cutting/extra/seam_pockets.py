@@ -197,6 +197,6 @@ BAG = Kind(
     (Example({"opening": "16 cm", "depth": "27 cm", "width": "15 cm", "allowance": "1 cm"},
              {"sewn_edge": 200.0, "cut_width": 170.0, "cut_depth": 290.0},
              "arithmetic: 16 + 2 x 2 cm; 15 + 2 x 1 cm; 27 + 2 x 1 cm"),),
-    ("in-seam pocket", "in seam pocket", "side pocket", "pocket bag"))
+    ("in seam pocket", "side pocket", "pocket bag"))
 
 KINDS = (BAG,)
