@@ -276,3 +276,20 @@ def test_the_shopping_list(sheet, tmp_path):
     assert '50.0 cm is too narrow: "yoke" is too wide.' in text and "about 20 m" in text
     assert "2 x front" in text and "Wash it." in text and "62.0 cm wide: lay 55.0 cm, buy 0.7 m (best)" in text
     assert all(s == pytest.approx((210.0, 297.0), abs=0.1) for s in page_sizes(tmp_path / "cloth.pdf"))
+
+
+def test_a_fine_repeat_is_said_instead_of_drawn(sheet, tmp_path):
+    cloth = replace(sheet.lay.cloth, repeat=Repeat(2.0, 2.0))
+    fine = replace(sheet, lay=replace(sheet.lay, cloth=cloth))
+    write_lay_svg([fine], tmp_path / "lay.svg")
+    assert not paths(etree.fromstring((tmp_path / "lay.svg").read_bytes()), "repeat")
+    write_lay_pdf([fine], tmp_path / "lay.pdf")
+    assert "the repeat is too fine to be drawn" in words(tmp_path / "lay.pdf")[0]
+
+
+def test_the_edge_of_a_remnant_is_drawn_where_it_lacks_cloth(sheet, tmp_path):
+    cloth = replace(sheet.lay.cloth, outline=(0j, 550 + 0j, 550 + 400j, 450 + 600j, 0 + 600j), flaws=())
+    write_lay_svg([replace(sheet, lay=replace(sheet.lay, cloth=cloth))], tmp_path / "lay.svg")
+    lacking = paths(etree.fromstring((tmp_path / "lay.svg").read_bytes()), "no-cloth")
+    area = sum(Polygon([(p.real, p.imag) for p in points(one)]).area for one in lacking)
+    assert area == pytest.approx(100 * 200 / 2)

@@ -45,7 +45,7 @@ def grain(piece: Piece, place: Place, scale: float, group: str, one_way: bool = 
     tail, head = place(piece.grain.start), place(piece.grain.end)
     yield Shape(Path.line(tail, head), Look.GRAIN, group)
     for tip, way in ((head, unit(head - tail)), (tail, unit(tail - head)))[:1 if one_way else 2]:
-        back = -way * _HEAD * scale
+        back = -way * min(_HEAD * scale, 0.35 * abs(head - tail))
         yield Shape(Path.polyline((tip + back * cmath.rect(1, _SPREAD), tip, tip + back * cmath.rect(1, -_SPREAD))),
                     Look.GRAIN, group)
 

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from math import ceil, floor, pi
 
-from toilewright.cutting.cloth import Cloth
+from toilewright.cutting.cloth import Cloth, Repeat
 from toilewright.cutting.lay.folding import Spread, forbidden
 from toilewright.cutting.lay.plan import Lay, Section
 from toilewright.draw.figure import Caption
@@ -30,8 +31,8 @@ _TICKS, _NUMBERS = 1.9, 11.0
 _SHORT = 6.0
 """mm on paper; a shorter stretch of cloth has no words."""
 
-_MOST_LINES = 400
-"""of a repeat; a finer one is said, not drawn."""
+_FINE = 1.5
+"""mm on paper; lines of a repeat that stand closer are not drawn."""
 
 
 def cloth_shapes(lay: Lay) -> Iterator[Shape]:
@@ -56,9 +57,9 @@ def edge_shapes(lay: Lay) -> Iterator[Shape]:
             yield Shape(Path.line(complex(x, 0.0), complex(x, tall)), Look.END, "cloth")
 
 
-def repeat_shapes(lay: Lay) -> Iterator[Shape]:
-    """The main lines of stripes and checks, as they show on the upper layer."""
-    repeat = lay.cloth.repeat
+def repeat_shapes(lay: Lay, scale: float) -> Iterator[Shape]:
+    """The main lines of stripes and checks, as they show on the upper layer; a fine repeat is left out."""
+    repeat = drawn_repeat(lay.cloth.repeat, scale)
     for section in lay.sections:
         x0, x1, tall = section.start, _end(lay, section), height_of(lay, section)
         for x in _beats(repeat.first_along, repeat.along, x0, x1):
@@ -68,6 +69,12 @@ def repeat_shapes(lay: Lay) -> Iterator[Shape]:
         # Where it lies double, the upper layer hides the lower one.
         for y in lines if deep is None else [abs(y - deep) for y in lines if y <= deep or y >= 2 * deep]:
             yield Shape(Path.line(complex(x0, y), complex(x1, y)), Look.STRIPE, "repeat")
+
+
+def drawn_repeat(repeat: Repeat, scale: float) -> Repeat:
+    """What of a repeat is drawn at a scale."""
+    return replace(repeat, along=repeat.along if repeat.along >= _FINE * scale else 0.0,
+                   across=repeat.across if repeat.across >= _FINE * scale else 0.0)
 
 
 def flaw_shapes(lay: Lay) -> Iterator[Shape]:
@@ -150,7 +157,7 @@ def _small(text: str, at: Point, scale: float, height: float = SMALL, bold: bool
 
 
 def _beats(first: float, pitch: float, low: float, high: float) -> list[float]:
-    if pitch <= 0.0 or (high - low) / pitch > _MOST_LINES:
+    if pitch <= 0.0:
         return []
     return [first + k * pitch for k in range(ceil((low - first) / pitch), floor((high - first) / pitch) + 1)]
 
@@ -166,14 +173,10 @@ def _box(x0: float, y0: float, x1: float, y1: float) -> Path:
 
 
 def _flaws_alone(cloth: Cloth) -> Cloth | None:
-    from dataclasses import replace
-
     return replace(cloth, outline=None) if cloth.flaws else None
 
 
 def _outline_alone(cloth: Cloth) -> Cloth | None:
-    from dataclasses import replace
-
     return replace(cloth, flaws=()) if cloth.outline is not None else None
 
 

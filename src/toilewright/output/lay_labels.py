@@ -43,7 +43,7 @@ def labels(cut: OneCut, group: str, marks: Sequence[Path], scale: float, window:
         return ()
     inside = Path.polyline((*room, room[0]))
     for lines in _wordings(cut, brief):
-        clear = 0.9 if " " in lines[0].text or len(lines) > 1 else 1.7
+        clear = 0.9 if len(lines) > 1 or cut.name in lines[0].text else 1.7
         tall = [Line(line.text, line.height * scale, line.bold) for line in lines]
         captions, _ = place_label(tall, inside, marks, clear * scale)
         if captions[0].height >= _LEAST * tall[0].height:
@@ -60,16 +60,22 @@ def _wordings(cut: OneCut, brief: bool) -> list[tuple[Line, ...]]:
     if brief:
         return [(title,), *_in_two(cut), (Line(str(cut.turn), _NAME, True),)]
     found = [(title, how, *whose, *note), (title, how, *note), (title, how), *((*t, how) for t in _in_two(cut)),
-             (Line(f"{cut.turn}  {cut.name}, {cut.how}", 2.0, True),), (title,), *_in_two(cut),
-             (Line(str(cut.turn), _ALONE, True),)]
+             (Line(f"{cut.turn}  {cut.name}, {cut.how}", 2.0, True),),
+             (Line(f"{cut.turn}  {cut.name}{_hand(cut)}", _NAME, True),), *_in_two(cut, _hand(cut)),
+             (Line(f"{cut.turn}{_hand(cut)}", _ALONE, True),)]
     return list(dict.fromkeys(found))
 
 
-def _in_two(cut: OneCut) -> list[tuple[Line, ...]]:
+def _hand(cut: OneCut) -> str:
+    """The letter that is chalked on one copy of a pair, where there is no room for the word."""
+    return f" {cut.hand}" if cut.hand else ""
+
+
+def _in_two(cut: OneCut, hand: str = "") -> list[tuple[Line, ...]]:
     """The number above the name, for narrow pieces."""
     first, _, rest = cut.name.partition(" ")
-    stacked = (Line(f"{cut.turn}", _NAME, True), Line(cut.name, 2.0, True))
-    broken = (Line(f"{cut.turn}  {first}", 2.0, True), Line(rest, 2.0, True))
+    stacked = (Line(f"{cut.turn}", _NAME, True), Line(f"{cut.name}{hand}", 2.0, True))
+    broken = (Line(f"{cut.turn}  {first}", 2.0, True), Line(f"{rest}{hand}", 2.0, True))
     return [stacked, *([broken] if rest else [])]
 
 
@@ -81,7 +87,7 @@ def _number_alone(cut: OneCut, inside: Path, scale: float, group: str) -> Words:
     circle = maximum_inscribed_circle(Polygon([(p.real, p.imag) for p in inside.nodes]).buffer(0))
     (x, y), (x1, y1) = circle.coords
     radius = abs(complex(x1 - x, y1 - y))
-    text = str(cut.turn)
+    text = f"{cut.turn}{_hand(cut)}"
     height = max(min(_ALONE * scale, 1.5 * radius, 1.6 * radius / max(width_of(text, 1.0, True), 0.1)),
                  _SMALLEST * scale)
     return Words(Caption(text, complex(x, y - height / 2), height, 0.0, "middle"), group, True)

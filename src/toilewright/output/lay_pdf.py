@@ -11,7 +11,7 @@ from toilewright.files import replacing
 from toilewright.geometry.path import Path
 from toilewright.output.cut_list import cut_list
 from toilewright.output.flow import Flow, pages_for
-from toilewright.output.lay_edges import ABOVE, BELOW, BESIDE
+from toilewright.output.lay_edges import ABOVE, BELOW, BESIDE, drawn_repeat
 from toilewright.output.lay_looks import LOOKS, QUIET, Look
 from toilewright.output.lay_paper import draw_scale, draw_scene
 from toilewright.output.lay_scene import lay_scene
@@ -25,7 +25,7 @@ from toilewright.output.lay_sheet import (
     sure_words,
 )
 from toilewright.output.lay_steps import before_steps, order_table
-from toilewright.output.paper import MM, canvas, trace, wrap, write
+from toilewright.output.paper import MM, canvas, trace, width_of, wrap, write
 
 PAGE = (297.0, 210.0)
 """mm; A4, landscape (ISO 216)."""
@@ -91,7 +91,7 @@ def _pictures(pdf: Canvas, sheet: LaySheet) -> None:
     for k in range(count):
         start = k * (room - OVERLAP)
         window = (start, min(start + room, end))
-        _heading(pdf, sheet, f"sheet {k + 1} of {count}" if count > 1 else "")
+        _heading(pdf, sheet, f"sheet {k + 1} of {count}" if count > 1 else "", scale)
         scene = lay_scene(sheet, scale, window)
         corner = complex(_MARGIN, _MARGIN + _FOOT)
         draw_scene(pdf, scene, corner)
@@ -104,15 +104,17 @@ def _pictures(pdf: Canvas, sheet: LaySheet) -> None:
         pdf.showPage()
 
 
-def _heading(pdf: Canvas, sheet: LaySheet, place: str) -> None:
+def _heading(pdf: Canvas, sheet: LaySheet, place: str, scale: float) -> None:
     y = PAGE[1] - _MARGIN - 4.0
-    write(pdf, f'{sheet.title}: cloth "{sheet.lay.cloth.name}"', complex(_MARGIN, y), 3.6, bold=True)
+    title = f'{sheet.title}: cloth "{sheet.lay.cloth.name}"'
+    room = PAGE[0] - 2 * _MARGIN - 30.0
+    write(pdf, title, complex(_MARGIN, y), min(3.6, room / width_of(title, 1.0, True)), bold=True)
     write(pdf, place, complex(PAGE[0] - _MARGIN, y), 2.4, bold=True, anchor="end")
     write(pdf, size_words(sheet), complex(_MARGIN, y - 6.0), 2.2)
-    write(pdf, _key(sheet), complex(PAGE[0] - _MARGIN, y - 6.0), 1.6, colour=QUIET, anchor="end")
+    write(pdf, _key(sheet, scale), complex(PAGE[0] - _MARGIN, y - 6.0), 1.6, colour=QUIET, anchor="end")
 
 
-def _key(sheet: LaySheet) -> str:
+def _key(sheet: LaySheet, scale: float) -> str:
     """What the colours mean, as far as they are there."""
     lay = sheet.lay
     said = []
@@ -124,8 +126,11 @@ def _key(sheet: LaySheet) -> str:
         said += ["the cloth has a direction, so every arrow points the same way"]
     if lay.cloth.flaws:
         said += ["red are flaws"]
-    if lay.cloth.repeat.along or lay.cloth.repeat.across:
+    repeat, shown = lay.cloth.repeat, drawn_repeat(lay.cloth.repeat, scale)
+    if shown.along or shown.across:
         said += ["pale blue lines are the repeat"]
+    elif repeat.along or repeat.across:
+        said += ["the repeat is too fine to be drawn"]
     return "; ".join([*said, "small circles are drill marks"]).capitalize() + "."
 
 

@@ -38,7 +38,7 @@ def lay_scene(sheet: LaySheet, scale: float, window: tuple[float, float] | None 
     cuts = [cut for cut in sheet.cuts if _in(cut.one, window)]
     shapes: list[Shape] = list(cloth_shapes(lay))
     shapes += (Shape(_ring(cut.one), Look.PIECE, name_of(cut)) for cut in cuts)
-    shapes += (*repeat_shapes(lay), *flaw_shapes(lay))
+    shapes += (*repeat_shapes(lay, scale), *flaw_shapes(lay))
     words: list[Words] = [] if brief else list(edge_words(lay, sheet.unit, scale, window))
     shapes += edge_shapes(lay)
     for cut in cuts:

@@ -84,6 +84,11 @@ class OneCut:
     note: str = ""
 
     @property
+    def hand(self) -> str:
+        """L or R for one copy of a pair, else nothing: what is chalked on it."""
+        return {"left,": "L", "right,": "R"}.get(self.how.split(" ")[0], "")
+
+    @property
     def name(self) -> str:
         """The piece's name."""
         return self.one.piece.name
