@@ -192,3 +192,41 @@ def test_a_flaw_in_either_layer_counts_where_it_lies_when_folded():
         lay = arrange((CutPiece("pair", tuple(p * 7 for p in SQUARE), count=2, even=True),),
                       Cloth(width=1400.0, fold=Fold.LENGTHWISE, flaws=(flaw,)), BEHIND)
         assert lay.length > 750.0
+
+
+class Counted:
+    """A search that leaves 5 cm to spare the first time that it is asked, and none when it is asked again."""
+
+    def __init__(self):
+        self.asked = []
+
+    def __call__(self, problem, seconds=1.0, seed=0, tell=None, stop=None):
+        self.asked.append(problem)
+        found = one_behind_another(problem, seconds, seed)
+        return found if self.again() else replace(found, length=found.length + 50.0)
+
+    def again(self):
+        return bool(self.asked) and self.asked[-1] in self.asked[:-1]
+
+
+PAIR = CutPiece("sleeve", BENT, count=2, mirrored=True)
+
+
+def test_when_stopped_the_ways_compared_until_then_are_kept_and_nothing_is_searched_again():
+    search = Counted()
+    lay = arrange((PAIR,), Cloth(), Search(search, 5.0, stop=lambda: True), free_fold=True)
+    assert lay.certificate.passed and len(search.asked) == 1
+
+
+def test_stopped_between_two_sections_the_better_first_one_is_kept():
+    search = Counted()
+    pieces = (PAIR, replace(PAIR, name="cuff"), CutPiece("pocket", BENT))
+    lay = arrange(pieces, Cloth(fold=Fold.PART), Search(search, 5.0, stop=search.again))
+    assert lay.certificate.passed and search.asked[-1].items[0].key == "sleeve double"  # nothing was searched after it
+    assert lay.sections[1].start == pytest.approx(200.0) and lay.length == pytest.approx(300.0)
+
+
+def test_of_very_many_pieces_not_every_way_to_fold_is_tried():
+    search = Counted()
+    arrange((replace(PAIR, count=50),), Cloth(), Search(search, 5.0), free_fold=True)
+    assert len(search.asked) == 1 and search.asked[0].height == 1400.0

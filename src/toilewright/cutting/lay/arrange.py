@@ -114,7 +114,7 @@ def arrange(pieces: Sequence[CutPiece], cloth: Cloth, search: Search, *, gap: fl
     best = min(tried, key=lambda t: t.length)
     share = search.seconds * (1.0 - SKETCH if len(choices) > 1 else 1.0)
     found = [best]
-    if len(choices) > 1 or best.packings == ():
+    if (len(choices) > 1 or best.packings == ()) and not _stopped(search):
         found.append(_packed(best.draft, cloth, search, share, gap, matching, clock, best))
     best = min(found, key=lambda t: t.length)
     notes = (*_saving(best, tried, free_fold), *best.draft.notes, *matching.notes,
@@ -137,7 +137,7 @@ def _sketched(choices: Sequence[Draft], cloth: Cloth, search: Search, gap: float
     done, problems = [], []
     share = search.seconds if len(choices) == 1 else search.seconds * SKETCH / len(choices)
     for draft in choices:
-        if done and search.stop and search.stop():
+        if done and _stopped(search):
             break
         try:
             done.append(_packed(draft, cloth, search, share, gap, matching, clock))
@@ -165,6 +165,10 @@ def _packed(draft: Draft, cloth: Cloth, search: Search, seconds: float, gap: flo
         share = seconds * weights[k] / sum(weights)
         problem = Problem(part.way.height, tuple(s.item for s in part.slots), forbidden(cloth, part.way, start),
                           _left(cloth, start), gap)
+        if k and before and _stopped(search) and _stays_right(cloth, matching, start, before.starts[k]):
+            packings += before.packings[k:]
+            starts += [s - before.starts[k] + start for s in before.starts[k:]]
+            break
         rest = _expected(draft.parts[k + 1:], before.packings[k + 1:] if before else ())
         found = _pack_one(problem, part, cloth, search, share, start, clock.told(start, rest))
         clock.gone += share
@@ -172,6 +176,15 @@ def _packed(draft: Draft, cloth: Cloth, search: Search, seconds: float, gap: flo
         starts.append(start)
         start += found.length + gap
     return _Packed(draft, tuple(packings), tuple(starts))
+
+
+def _stopped(search: Search) -> bool:
+    return search.stop is not None and search.stop()
+
+
+def _stays_right(cloth: Cloth, matching: Matching, start: float, before: float) -> bool:
+    """May an earlier packing of a section be kept where the section begins elsewhere?"""
+    return start <= before and not (cloth.flaws or cloth.outline or matching.along)
 
 
 def _pack_one(problem: Problem, part: Part, cloth: Cloth, search: Search, seconds: float, start: float,

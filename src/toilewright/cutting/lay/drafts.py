@@ -16,6 +16,10 @@ from toilewright.errors import InputError
 SPLITS = 4
 """How many divisions between the folded and the open part are compared."""
 
+MANY = 40
+"""Cut pieces; of more of them, where she does not say how it is folded, only the open cloth is looked at, and of a
+part-folded one only one division: a first fit of each way takes its time."""
+
 
 @dataclass(frozen=True, slots=True)
 class Draft:
@@ -40,6 +44,8 @@ def drafts(pieces: Sequence[CutPiece], cloth: Cloth, matching: Matching, free_fo
     """
     ways = matching.ways(cloth)
     folds = (Fold.PART, Fold.OPEN) if free_fold else (cloth.fold,)
+    if free_fold and sum(p.count for p in pieces) > MANY:
+        folds = (Fold.OPEN, Fold.PART)
     found: list[Draft] = []
     problems: list[InputError] = []
     for fold in folds:
@@ -47,6 +53,8 @@ def drafts(pieces: Sequence[CutPiece], cloth: Cloth, matching: Matching, free_fo
             found += _drafts(fold, pieces, cloth, ways)
         except InputError as problem:
             problems.append(problem)
+        if found and free_fold and fold is Fold.OPEN and folds[0] is fold:
+            break  # several makes together fill an open cloth well, and that is searched on the fastest
     if not found:
         raise problems[0]
     seen: set[tuple[object, ...]] = set()
@@ -81,7 +89,7 @@ def _drafts(fold: Fold, pieces: Sequence[CutPiece], cloth: Cloth, ways: Ways) ->
         parts = (all_open(pieces, spread(cloth, fold), ways),)
         return [Draft(fold, parts, _border_notes(pieces, cloth, parts))]
     outs: list[frozenset[str]] = [frozenset()]
-    if fold is Fold.PART:
+    if fold is Fold.PART and sum(p.count for p in pieces) <= MANY:
         outs += _splits(pieces, cloth)
     return [d for d in (_folded_draft(fold, pieces, cloth, ways, out) for out in outs) if d is not None]
 
