@@ -16,7 +16,7 @@ def settle(make, *keys):
 
 def test_the_first_step_is_next_and_the_others_are_open():
     states = states_of(MAKE, BODY, PATTERN)
-    assert [states[s.key] for s in STEPS] == [State.NEXT] + [State.OPEN] * 7
+    assert [states[s.key] for s in STEPS] == [State.NEXT] + [State.OPEN] * 8
 
 
 def test_settled_steps_stay_so_while_nothing_changes():
@@ -29,7 +29,8 @@ def test_another_size_asks_for_a_look_at_everything_after_it_and_nothing_before(
     make = replace(settle(MAKE, *(s.key for s in STEPS)), size="5")
     states = states_of(make, BODY, PATTERN)
     assert {k for k, v in states.items() if v is State.SETTLED} == {"measure", "pattern"}
-    assert {k for k, v in states.items() if v is State.AGAIN} == {"size", "alter", "walk", "print", "cards", "toile"}
+    assert {k for k, v in states.items() if v is State.AGAIN} == {
+        "size", "alter", "walk", "print", "cards", "toile", "cloth"}
 
 
 def test_a_new_measure_and_a_standing_alteration_reach_as_far_as_they_matter():

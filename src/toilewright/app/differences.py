@@ -150,7 +150,7 @@ _FIELDS = (
     "aside", "tissue", "garment", "lengths", "allowance", "chart", "square", "stretch_along", "stretch_across",
     "one_way", "sided", "repeat_along", "repeat_across", "first_along", "first_across", "border", "flaws", "x", "y",
     "along", "across", "outline", "price", "lays", "use", "cloth", "fold", "depth", "match", "envelope", "prices",
-    "lay_with", "lay_gap", "allowances", "edge", "extras")
+    "pieces", "lay_with", "lay_gap", "allowances", "edge", "extras")
 
 
 def _place(path: tuple[str, ...]) -> str:

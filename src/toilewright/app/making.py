@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from toilewright.app.steps import MarkOnTape, Place, State, tape_of
-from toilewright.workroom.documents import DiaryRow, Kind, MakeDoc
+from toilewright.workroom.documents import ClothDoc, DiaryRow, Kind, MakeDoc
 from toilewright.workroom.store import Thing, Workroom
 
 
@@ -41,9 +41,11 @@ class Reminder:
 def on_table(room: Workroom) -> tuple[OnTable, ...]:
     """All makes, last touched first."""
     bodies = {t.id: t.document for removed in (False, True) for t in room.things(Kind.BODY, removed=removed)}
+    cloths = {t.id: t.document for t in room.things(Kind.CLOTH)}
     patterns = {t.id: t.document for removed in (False, True) for t in room.things(Kind.PATTERN, removed=removed)}
     return tuple(_laid_out(thing, Place(thing.id, thing.document, "", bodies.get(thing.document.body),
-                                        patterns.get(thing.document.pattern))) for thing in room.things(Kind.MAKE))
+                                        patterns.get(thing.document.pattern), _cut_from(thing.document, cloths)))
+                 for thing in room.things(Kind.MAKE))
 
 
 def reminders(makes: Sequence[Thing], body: str = "", pattern: str = "", but: str = "") -> tuple[Reminder, ...]:
@@ -84,6 +86,10 @@ def _laid_out(thing: Thing, place: Place) -> OnTable:
     tape = tape_of(place)
     wanting = next((m for m in tape if m.state is not State.SETTLED), None)
     return OnTable(thing, place, tape, wanting, worn(thing.document))
+
+
+def _cut_from(make: MakeDoc, cloths: Mapping[str, ClothDoc]) -> dict[str, ClothDoc]:
+    return {row.cloth: cloths[row.cloth] for row in make.lays if row.cloth in cloths}
 
 
 def _alike(make: MakeDoc, body: str, pattern: str) -> bool:

@@ -104,7 +104,7 @@ class Prints:
 
 def print_stamp(place: Place, unit: str) -> str:
     """A stamp of everything that shows on the printed files."""
-    resting = stamp("print", place.make, place.body, place.pattern)
+    resting = stamp("print", *place.rests)
     body = place.body
     names = (place.make.title, body and (body.name, body.posture, [sheet.date for sheet in body.sheets]),
              place.pattern and place.pattern.name, unit, __version__)

@@ -18,7 +18,7 @@ def tape_told(table: Table, place: Place) -> tuple[MarkOnTape, ...]:
 
 
 def _why(table: Table, place: Place) -> tuple[str, ...]:
-    parts = changed_parts(place.here, place.make, place.body, place.pattern)
+    parts = changed_parts(place.here, *place.rests)
     if not parts:
         return (say("common.again_why"),)
     settled = place.make.settled[place.here].partition(" ")[0]
@@ -29,12 +29,14 @@ def _why(table: Table, place: Place) -> tuple[str, ...]:
 def changed_on(table: Table, place: Place, parts: Sequence[str]) -> tuple[str, ...]:
     """The day on which each part became what it is now (the day here, not in Greenwich)."""
     found = dict.fromkeys(parts, "")
-    now = part_stamps(place.make, place.body, place.pattern)
-    for name, thing_id in (("make", place.make_id), ("body", place.make.body), ("pattern", place.make.pattern)):
+    now = part_stamps(*place.rests)
+    rests = [("make", place.make_id), ("body", place.make.body), ("pattern", place.make.pattern)]
+    for name, thing_id in (*rests, *(("cloths", cloth) for cloth in place.cloths)):
         left, later = set(parts), ""
         for revision in table.room.history(thing_id) if thing_id else ():
-            then = replace(place, **{name: table.room.get(thing_id, revision.number).document})
-            was = part_stamps(then.make, then.body, then.pattern)
+            document = table.room.get(thing_id, revision.number).document
+            then = replace(place, **{name: {**place.cloths, thing_id: document} if name == "cloths" else document})
+            was = part_stamps(*then.rests)
             for part in [one for one in left if was[one] != now[one]]:
                 left.remove(part)
                 found[part] = max(found[part], later)

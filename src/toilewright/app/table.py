@@ -8,15 +8,15 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
-from toilewright.app.long_work import Work
+from toilewright.app.long_work import JobState, Work
 from toilewright.app.printing import Prints
 from toilewright.app.steps import Place
-from toilewright.errors import InputError
+from toilewright.errors import InputError, NameUnknown
 from toilewright.make.fitting import Fitted, fit_make
 from toilewright.make.keeping import unpack_reading
 from toilewright.make.outcome import Outcome, Sized, make_up, size_up
 from toilewright.make.reading import Reading
-from toilewright.workroom.documents import BodyDoc, Kind, MakeDoc, PatternDoc
+from toilewright.workroom.documents import BodyDoc, ClothDoc, Kind, MakeDoc, PatternDoc
 from toilewright.workroom.recipes import body_for, reading_key, recipe
 from toilewright.workroom.store import Thing, Workroom
 from toilewright.workroom.tissue import read_tissue
@@ -45,6 +45,7 @@ class Table:
         self.prints = Prints()
         self._lock = threading.RLock()
         self._results: OrderedDict[object, Any] = OrderedDict()
+        self._running: dict[tuple[str, str], str] = {}
 
     def place(self, make_id: str, here: str) -> Place:
         """Where she is in a make.
@@ -55,7 +56,25 @@ class Table:
         make = self.make(make_id).document
         body = self._thing(make.body, Kind.BODY)
         pattern = self._thing(make.pattern, Kind.PATTERN)
-        return Place(make_id, make, here, body and body.document, pattern and pattern.document)
+        return Place(make_id, make, here, body and body.document, pattern and pattern.document, self.cloths(make))
+
+    def cloths(self, make: MakeDoc) -> dict[str, ClothDoc]:
+        """The cloths of the shelf that a make is cut from, by their id; one that is gone is left out."""
+        wanted = dict.fromkeys(row.cloth for row in make.lays if row.cloth)
+        there = {t.id: t.document for t in self.room.things(Kind.CLOTH)} if wanted else {}
+        return {one: there[one] for one in wanted if one in there}
+
+    def running(self, make_id: str, what: str) -> str:
+        """The id of a longer job that is done for a make right now, or ""."""
+        job = self._running.get((make_id, what), "")
+        try:
+            return job if job and self.work.job(job).state is JobState.RUNNING else ""
+        except NameUnknown:
+            return ""
+
+    def runs(self, make_id: str, what: str, job: str) -> None:
+        """Remember a longer job by what it does for a make, so that whoever comes back sees how far it is."""
+        self._running[make_id, what] = job
 
     def make(self, make_id: str) -> Thing:
         """One make.

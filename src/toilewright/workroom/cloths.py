@@ -64,7 +64,8 @@ def lay_wish(make: MakeDoc) -> LayWish:
 
 def _entries(row: LayRow, sold_by: SoldBy) -> dict[str, Any]:
     """What the make says, as the row of a make file."""
-    said: dict[str, Any] = {"sold_by": sold_by.value, "match": list(row.match)}
+    said: dict[str, Any] = {"sold_by": sold_by.value, "match": list(row.match),
+                            "pieces": list(row.pieces)}
     if row.fold == "depth" and row.depth is not None:
         said["fold"] = _mm(row.depth)
     elif row.fold == "depth":

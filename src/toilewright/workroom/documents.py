@@ -282,6 +282,7 @@ class LayRow:
         fold: a :class:`toilewright.cutting.cloth.Fold`, or "" for whichever takes least.
         depth: how deep it is folded (mm), for ``depth``.
         match: places where stripes shall meet, in the words of the pattern's marks.
+        pieces: that are cut from it, whatever the pattern says.
         envelope: what the envelope asks for (mm), by width as sold (whole mm).
         prices: of one metre, by width as sold (whole mm).
     """
@@ -293,6 +294,7 @@ class LayRow:
     fold: str = ""
     depth: float | None = None
     match: tuple[str, ...] = ()
+    pieces: tuple[str, ...] = ()
     envelope: dict[str, float] = field(default_factory=dict)
     prices: dict[str, float] = field(default_factory=dict)
 

@@ -24,7 +24,8 @@ from toilewright.workroom.documents import Document, Kind, MakeDoc
 from toilewright.workroom.store import Thing
 
 _WAYS = {"undo": Way.UNDO, "redo": Way.REDO}
-_OWN = {"body": "measure", "pattern": "pattern", "size": "size", "alterations": "alter", "papers": "print"}
+_OWN = {"body": "measure", "pattern": "pattern", "size": "size", "alterations": "alter", "papers": "print",
+        "finish": "cloth", "cut": "cloth"}
 """The step in which each part of a make is decided; that it wants another look then is no news."""
 
 
@@ -98,7 +99,7 @@ def _touched(table: Table, change: _Change) -> Iterator[tuple[Thing, list[str]]]
         if kind is Kind.CLOTH or change.thing.id not in (make.id, make.document.body, make.document.pattern):
             continue
         before, after = (change.place(table, make, one) for one in (change.before, change.after))
-        old, new = (part_stamps(p.make, p.body, p.pattern) for p in (before, after))
+        old, new = (part_stamps(*p.rests) for p in (before, after))
         parts = {name for name in old if old[name] != new[name]}
         own = change.own or {_OWN[name] for name in parts}
         steps = [s.key for s in STEPS if s.key not in own and parts.intersection(s.rests_on)
@@ -111,7 +112,7 @@ def _place(table: Table, make_id: str, make: Document) -> Place:
     assert isinstance(make, MakeDoc)
     body = table.room.get(make.body).document if make.body else None
     pattern = table.room.get(make.pattern).document if make.pattern else None
-    return Place(make_id, make, "", body, pattern)
+    return Place(make_id, make, "", body, pattern, table.cloths(make))
 
 
 async def _ahead(request: Request) -> Response:

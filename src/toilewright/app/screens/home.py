@@ -85,7 +85,7 @@ def _picture(request: Request) -> Response:
 
 def _pieces(table: Table, make_id: str) -> str:
     place = table.place(make_id, "alter")
-    resting = stamp("alter", place.make, place.body, place.pattern)
+    resting = stamp("walk", *place.rests)
     return drawn_once(table.room, f"{make_id} {resting} {place.make.title}",
                       lambda: _drawn(table, make_id, place.make.title))
 

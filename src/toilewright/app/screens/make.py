@@ -32,7 +32,7 @@ def _settle(request: Request) -> Response:
     if key not in {s.key for s in STEPS}:
         raise NameUnknown.among("step", key, [s.key for s in STEPS])
     base, place = table.make(make_id).revision, table.place(make_id, key)
-    value = settled_value(key, table.room.today(), place.make, place.body, place.pattern)
+    value = settled_value(key, table.room.today(), *place.rests)
     thing = table.room.change(make_id, base, [(("settled", key), value)],
                               f"{say('common.state_settled')}: {say(f'common.step_{key}')}", by=device(request))
     return JSONResponse(plain(thing))

@@ -1,0 +1,45 @@
+"""The cloth step: a cloth chosen, the lay looked for, stopped, kept, cut by its order, and what to buy."""
+
+import re
+
+import pytest
+from browser.conftest import LAPTOP, PHONE
+from playwright.sync_api import expect
+
+
+def cloth_step(s):
+    page = s.go("/")
+    link = page.locator('a[href^="/make/"]').first
+    make = re.search(r"/make/([^/]+)", link.get_attribute("href"))[1]
+    return s.go(f"/make/{make}/cloth"), make
+
+
+def lay_it(page, seconds="3"):
+    page.get_by_label("How long to look").select_option(seconds)
+    page.locator("#lay-out").click()
+
+
+@pytest.mark.parametrize(("size", "theme"), [(LAPTOP, "light"), (PHONE, "dark")], ids=["laptop", "phone"])
+def test_a_lay_is_found_checked_ticked_and_there_after_a_reload(site, screen, size, theme):
+    s = screen(site, size, theme=theme)
+    page, _ = cloth_step(s)
+    expect(page.get_by_role("heading", name="How to lay it")).to_be_visible()
+    expect(page.get_by_text("There is no lay yet.")).to_be_visible()
+    assert s.axe() == [] and not s.wide()
+    width = page.get_by_label(re.compile("Width on sale")).first
+    width.fill("140")
+    with page.expect_response("**/change"):
+        width.press("Tab")
+    lay_it(page)
+    expect(page.locator(".lay-picture").first).to_be_visible(timeout=60000)
+    expect(page.get_by_text("Everything was checked, and holds").first).to_be_visible()
+    expect(page.get_by_text("cut away from your hand")).to_be_visible()
+    first = page.locator("[data-tick]").first
+    first.check()
+    expect(page.locator(".cuts .done").first).to_contain_text("1 of")
+    assert s.axe() == [] and not s.wide()
+    s.keep(f"cloth-{'phone' if size is PHONE else 'laptop'}")
+    short = page.locator(".lay .number").first.inner_text()
+    page.reload()
+    expect(page.locator(".lay .number").first).to_have_text(short)
+    expect(page.locator("[data-tick]").first).to_be_checked()
