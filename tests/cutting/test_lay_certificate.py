@@ -218,3 +218,38 @@ def test_a_piece_that_is_only_said_to_be_even():
     said = (CutPiece("tab", BENT, count=2, even=True),)
     with pytest.raises(GeometryError, match="own mirror image"):
         lay(Fold.LENGTHWISE, said)
+
+
+STRIPES = Repeat(along=80.0)
+SIDE = Meeting("side seam", (("", "back"), ("", "pocket")), ("waist", "waist"))
+
+
+def striped():
+    marked = tuple(replace(p, marks=(Mark("waist", 50 + 50j),)) if p.name != "sleeve" else p for p in PIECES)
+    good = lay(Fold.OPEN, marked, repeat=STRIPES)
+    k, other = which(good, "pocket"), which(good, "back")
+    away = (good.laid[other].at - good.laid[k].at).real
+    return moved(good, k, away), marked
+
+
+def test_stripes_of_pieces_that_lie_head_against_head_do_not_meet():
+    good, marked = striped()
+    k = which(good, "pocket")
+    assert "stripes meet" not in checks(certify(good, marked, [SIDE]))
+    turned = moved(good, k, 100 + 100j, pose=Pose(180.0))  # the mark stays where it was
+    assert "stripes meet" in checks(certify(turned, marked, [SIDE]))
+
+
+def test_a_seam_to_a_piece_of_another_cloth_is_not_said_to_match():
+    good, marked = striped()
+    gone = Meeting("hem", (("", "back"), ("", "not there")), ("waist", "waist"))
+    told = next(c.said for c in certify(good, marked, [SIDE, gone]).checks if c.name == "stripes meet")
+    assert told.startswith("1 places matched") and "1 more" in told
+
+
+def test_an_empty_lay_and_broken_outlines_are_told_and_no_traceback():
+    good = lay(Fold.OPEN)
+    assert not certify(replace(good, laid=()), PIECES).passed
+    bow = replace(PIECES[2], outline=(0j, 100 + 100j, 100 + 0j, 100j))
+    for broken in (moved(good, which(good, "pocket"), piece=bow), moved(good, which(good, "pocket"), complex("nan"))):
+        assert checks(certify(broken, PIECES)) == {"outlines plain"}

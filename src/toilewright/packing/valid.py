@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
+from math import isfinite
 
 from toilewright.packing.problem import Beat, Item, Packing, Placed, Problem
 
@@ -64,6 +65,9 @@ def _alone(problem: Problem, placed: Placed) -> Iterator[str]:
     """What one copy does wrong by itself."""
     item, name = problem.items[placed.item], copy_name(problem, placed)
     corners = placed.outline(problem)
+    if not all(isfinite(p.real) and isfinite(p.imag) for p in corners):
+        yield f"{name} has no place on the strip."
+        return
     if placed.pose not in item.poses:
         yield f"{name} lies in a way that is not allowed for it: {_said(placed)}."
     low, high = item.band if item.band is not None else (0.0, problem.height)
@@ -97,6 +101,8 @@ def _together(problem: Problem, placed: list[Placed]) -> Iterator[str]:
     """Overlaps and gaps that are too narrow, between copies and with what is forbidden."""
     import shapely
 
+    if not all(isfinite(p.at.real) and isfinite(p.at.imag) for p in placed):
+        return
     names = [copy_name(problem, p) for p in placed] + ["a forbidden place"] * len(problem.forbidden)
     outlines = [p.outline(problem) for p in placed] + list(problem.forbidden)
     shapes = [shapely.Polygon([(p.real, p.imag) for p in corners]) for corners in outlines]

@@ -6,6 +6,7 @@ Nothing of the search is used here: outlines, folds and copies are read off the 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import isfinite
 
 from toilewright.cutting.lay.certificate_pieces import counts, folds, grain, hands, shapes
 from toilewright.cutting.lay.certificate_repeat import Meeting, border, stripes
@@ -22,6 +23,8 @@ def certify(lay: Lay, pieces: Sequence[CutPiece], meetings: Sequence[Meeting] = 
         pieces: what was to be cut from this cloth.
         meetings: where stripes and checks shall meet.
     """
+    if (plain := _plain(lay)) is not None:
+        return Certificate((plain,))
     checks = [_overlaps(lay), _on_cloth(lay), grain(lay), counts(lay, pieces), hands(lay, pieces), folds(lay),
               shapes(lay, pieces), _length(lay)]
     if lay.cloth.border > 0.0:
@@ -31,9 +34,21 @@ def certify(lay: Lay, pieces: Sequence[CutPiece], meetings: Sequence[Meeting] = 
     return Certificate(tuple(checks))
 
 
+def _plain(lay: Lay) -> Check | None:
+    """What keeps a lay from being looked over at all: an outline without a place, or one that crosses itself."""
+    for one in lay.laid:
+        if not all(isfinite(p.real) and isfinite(p.imag) for p in one.outline):
+            return Check("outlines plain", False, f"{called(one)} has no place on the cloth.")
+        if not unfolded(one, lay).is_valid:
+            return Check("outlines plain", False, f"The outline of {called(one)} crosses itself.")
+    return None
+
+
 def _overlaps(lay: Lay) -> Check:
     from shapely import STRtree
 
+    if not lay.laid:
+        return Check("nothing overlaps", True, "Nothing is laid.")
     shapes = [unfolded(one, lay).buffer(-TOUCH, join_style="mitre") for one in lay.laid]
     worst, said = 0.0, ""
     for i, j in STRtree(shapes).query(shapes, predicate="intersects").T.tolist():

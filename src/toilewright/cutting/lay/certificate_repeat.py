@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from toilewright.cutting.lay.plan import Check, Lay
+from toilewright.cutting.lay.plan import Check, Laid, Lay
 from toilewright.cutting.lay.reading import TOUCH, by_piece, called, where
 
 STRIPE = 0.5
@@ -33,21 +33,35 @@ class Meeting:
 def stripes(lay: Lay, meetings: Sequence[Meeting]) -> Check:
     """Do stripes and checks meet where they shall, on every copy?"""
     laid = by_piece(lay)
-    worst = 0.0
+    worst, compared = 0.0, 0
     for meeting in meetings:
+        copies = [laid.get(key, []) for key in meeting.pieces]
+        if not all(copies):
+            continue
+        compared += 1
+        if meeting.along and lay.cloth.repeat.along > 0.0 and len({_way(one) for part in copies for one in part}) > 1:
+            return Check("stripes meet", False, f"At {meeting.seam} the pieces lie head against head, so their stripes "
+                                                "run on in one piece and back in the other.")
         for pitch, first, counts, axis in ((lay.cloth.repeat.along, lay.cloth.repeat.first_along, meeting.along, 0),
                                            (lay.cloth.repeat.across, lay.cloth.repeat.first_across, meeting.across, 1)):
             if not counts or pitch <= 0.0:
                 continue
             phases = [(where(one, mark, lay)[axis] - first) % pitch
-                      for key, mark in zip(meeting.pieces, meeting.marks, strict=True) for one in laid.get(key, [])]
+                      for part, mark in zip(copies, meeting.marks, strict=True) for one in part]
             if len(meeting.pieces) == 1:
                 phases.append(0.0)
             off = max((_apart(p, phases[0], pitch) for p in phases), default=0.0)
             worst = max(worst, off)
             if off > STRIPE:
                 return Check("stripes meet", False, f"At {meeting.seam} the stripes miss each other by {off:.1f} mm.")
-    return Check("stripes meet", True, f"{len(meetings)} places matched, none off by more than {worst:.2f} mm.")
+    left = len(meetings) - compared
+    more = f" {left} more lead to pieces that are not cut from this cloth." if left else ""
+    return Check("stripes meet", True, f"{compared} places matched, none off by more than {worst:.2f} mm.{more}")
+
+
+def _way(one: Laid) -> int:
+    """Quarter turns of a piece on the cloth, its little turn within the grain's tolerance left out."""
+    return round(one.pose.turn / 90.0) % 4
 
 
 def _apart(a: float, b: float, pitch: float) -> float:
