@@ -230,3 +230,15 @@ def test_of_very_many_pieces_not_every_way_to_fold_is_tried():
     search = Counted()
     arrange((replace(PAIR, count=50),), Cloth(), Search(search, 5.0), free_fold=True)
     assert len(search.asked) == 1 and search.asked[0].height == 1400.0
+
+
+@pytest.mark.parametrize(("seconds", "last"), [(3.0, 3.0), (8.0, 6.0)])
+def test_a_short_search_is_kept_whole_for_the_best_way(seconds, last):
+    given_to = []
+
+    def timed(problem, seconds=1.0, seed=0, tell=None, stop=None):
+        given_to.append(seconds)
+        return one_behind_another(problem, seconds, seed)
+
+    arrange((PAIR,), Cloth(), Search(timed, seconds), free_fold=True)
+    assert given_to[-1] == pytest.approx(last) and sum(given_to) <= seconds + 0.1 and len(given_to) > 2

@@ -65,8 +65,8 @@ def how_sure(cloths: Sequence[ClothOffers], seconds: float, unit: str) -> tuple[
     if any(offer.quick for offer in offers):
         notes = ["These lays are quick ones, piece by piece without a search; a search usually needs less."]
     else:
-        notes = [f"Every length is that of a lay found in {seconds:g} seconds of search and checked; a longer search "
-                 "may find a shorter one."]
+        notes = [f"Every length is that of a lay found in {seconds:g} seconds of search for each width, after every "
+                 "way to fold it was tried once, and checked; a longer search may find a shorter one."]
     notes.append(f"Nothing is added for mishaps unless you wrote a margin; many take {show_length(MISHAP, unit)} more.")
     if any(offer.envelope is not None and offer.envelope.width is not None for offer in offers):
         notes.append("Where the envelope does not name a width, its figure was taken over by the trade's chart, which "

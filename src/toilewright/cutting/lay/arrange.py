@@ -27,6 +27,12 @@ Stop = Callable[[], bool]
 SKETCH = 0.25
 """Share of the time in which the ways to lay the cloth are compared; the rest goes to the best of them."""
 
+SHORT = 5.0
+"""seconds; in less than this the ways are compared by their first fits alone, and the best of them gets all of it."""
+
+GLANCE = 0.01
+"""seconds; a search of that length gives its first fit."""
+
 WORTH_SAYING = 10.0
 """mm; a saving below this is not worth a sentence."""
 
@@ -112,7 +118,7 @@ def arrange(pieces: Sequence[CutPiece], cloth: Cloth, search: Search, *, gap: fl
     if not tried:
         raise problems[0]
     best = min(tried, key=lambda t: t.length)
-    share = search.seconds * (1.0 - SKETCH if len(choices) > 1 else 1.0)
+    share = search.seconds * (1.0 - SKETCH if search.seconds >= SHORT else 1.0)
     found = [best]
     if (len(choices) > 1 or best.packings == ()) and not _stopped(search):
         found.append(_packed(best.draft, cloth, search, share, gap, matching, clock, best))
@@ -135,7 +141,9 @@ def _sketched(choices: Sequence[Draft], cloth: Cloth, search: Search, gap: float
               clock: _Clock) -> tuple[list[_Packed], list[ToilewrightError]]:
     """Every draft packed in a share of the time; the whole time where there is only one."""
     done, problems = [], []
-    share = search.seconds if len(choices) == 1 else search.seconds * SKETCH / len(choices)
+    share = search.seconds * SKETCH / len(choices) if search.seconds >= SHORT else min(search.seconds, GLANCE)
+    if len(choices) == 1:
+        share = search.seconds
     for draft in choices:
         if done and _stopped(search):
             break
@@ -205,7 +213,7 @@ def _too_short(problem: Problem, part: Part, cloth: Cloth, search: Search, secon
     end = max(problem.longest or 0.0, 0.0)
     over = [part.slots[p.item].piece for p in free.placed
             if max(q.real for q in p.outline(replace(problem, longest=None))) > end + 1e-6]
-    names = list(dict.fromkeys(key_of(p) for p in over))
+    names = list(dict.fromkeys(key_of(p) for p in over)) or [key_of(part.slots[-1].piece)]
     said = " and ".join(part for part in (", ".join(f'"{n}"' for n in names[:-1]), f'"{names[-1]}"') if part)
     lacks = max(free.length - end, 1.0)
     return InputError(f"The cloth \"{cloth.name}\" is {show_both(start + end)} long and about {show_both(lacks)} too "
