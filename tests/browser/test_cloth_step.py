@@ -43,3 +43,25 @@ def test_a_lay_is_found_checked_ticked_and_there_after_a_reload(site, screen, si
     page.reload()
     expect(page.locator(".lay .number").first).to_have_text(short)
     expect(page.locator("[data-tick]").first).to_be_checked()
+
+
+def test_a_search_that_is_stopped_keeps_the_best_lay(site, screen):
+    s = screen(site)
+    page, _ = cloth_step(s)
+    lay_it(page, "600")
+    expect(page.locator("#lay-progress")).to_contain_text("so far", timeout=60000)
+    page.locator("#lay-progress").get_by_role("button").first.click()
+    expect(page.get_by_text("You stopped the search")).to_be_visible(timeout=30000)
+    expect(page.locator(".lay-picture").first).to_be_visible()
+
+
+def test_the_lay_is_taken_along_as_files(site, screen):
+    s = screen(site)
+    page, _ = cloth_step(s)
+    lay_it(page)
+    expect(page.locator(".lay-picture").first).to_be_visible(timeout=60000)
+    for name, start in (("lay.pdf", b"%PDF"), ("lay.svg", b"<")):
+        with page.expect_download() as found:
+            page.locator(f'a[href$="/{name}"]').click()
+        with open(found.value.path(), "rb") as file:
+            assert file.read(4).startswith(start)

@@ -6,6 +6,9 @@ import hashlib
 import time
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import TYPE_CHECKING
 
 import msgspec
 
@@ -21,6 +24,9 @@ from toilewright.make.outcome import Outcome
 from toilewright.units import show_length
 from toilewright.workroom.cloths import lay_wish, wishes_of
 from toilewright.workroom.documents import Kind
+
+if TYPE_CHECKING:
+    from toilewright.make.laying import Laying
 
 SECONDS = (3, 10, 60, 600)
 """for how long she may let it search."""
@@ -170,6 +176,38 @@ def search_widths(table: Table, make_id: str, unit: str, seconds: float, progres
     buying = buy_outcomes(outcomes, seconds=seconds, tell=tell, stop=stop)
     table.room.keep(_key("buying", make_id), _WRITER.encode(KeptBuying(now, buying, stopped)))
     return stopped
+
+
+def lay_file(table: Table, make_id: str, unit: str, name: str) -> bytes:
+    """One file of the lay that is kept, or of what to buy: lay.pdf, lay.svg, cloth.pdf.
+
+    Raises:
+        InputError: there is none, or what it rests on has changed since.
+    """
+    kept = kept_buying(table, make_id) if name == "cloth.pdf" else kept_lay(table, make_id)
+    if kept is None or kept.stamp != lay_stamp(table, make_id):
+        raise InputError(say("cloth.no_file"))
+    with TemporaryDirectory() as folder:
+        if isinstance(kept, KeptBuying):
+            from toilewright.make.buying_files import write_buying
+
+            write_buying(kept.buying, folder)
+        else:
+            from toilewright.make.deliver import write_files
+            from toilewright.make.lay_files import writers_of
+
+            write_files({name: writers_of(_laying(table, make_id, unit, kept.lays))[name]}, folder)
+        return (Path(folder) / name).read_bytes()
+
+
+def _laying(table: Table, make_id: str, unit: str, lays: tuple[Lay, ...]) -> Laying:
+    from toilewright.make.deliver import note_on_pieces
+    from toilewright.make.laying import Laying, names_of
+
+    outcomes = outcomes_in_lay(table, make_id, unit)
+    garments = tuple(zip(names_of(outcomes), (o.altered.garment for o in outcomes), strict=True))
+    notes = tuple(zip(names_of(outcomes), (note_on_pieces(o.sized) for o in outcomes), strict=True))
+    return Laying(lays, " and ".join(dict.fromkeys(o.sized.make.title for o in outcomes)), unit, garments, notes)
 
 
 def kept_lay(table: Table, make_id: str) -> KeptLay | None:

@@ -14,18 +14,22 @@ from toilewright.app import laying
 from toilewright.app.changes import asked_for, device, plain
 from toilewright.app.cutting_out import FOLDS, SELF, USES, other_makes, uses_of
 from toilewright.app.pages import fragment, page, unit_of
+from toilewright.app.printing import KINDS, saved_name
 from toilewright.app.shelving import METRES_PER_YARD
 from toilewright.app.steps import Place
 from toilewright.app.table import Table
 from toilewright.app.waiting import waiting
 from toilewright.app.words import say
-from toilewright.errors import InputError, ToilewrightError
+from toilewright.errors import InputError, NameUnknown, ToilewrightError
 from toilewright.make.outcome import Outcome
 from toilewright.units import parse_length, show_length
 from toilewright.workroom.cloths import wishes_of
 from toilewright.workroom.documents import Kind
 
 LONGEST = float(max(laying.SECONDS))
+
+FILES = ("lay.pdf", "lay.svg", "cloth.pdf")
+"""What she can take along."""
 
 
 class _Search(msgspec.Struct, frozen=True):
@@ -130,6 +134,16 @@ def _start(request: Request, what: str, seconds: float) -> Response:
     return JSONResponse({"job": job})
 
 
+def _file(request: Request) -> Response:
+    """A drawing of the lay, or the shopping list, to print and to keep."""
+    table, make_id, name = request.app.state.table, request.path_params["id"], request.path_params["name"]
+    if name not in FILES:
+        raise NameUnknown.among("file", name, FILES)
+    saved = saved_name(table.make(make_id).document.title, name)
+    return Response(laying.lay_file(table, make_id, unit_of(request), name), media_type=KINDS[name[-3:]],
+                    headers={"content-disposition": f'attachment; filename="{saved}"'})
+
+
 # -- what to buy ------------------------------------------------------------------------------------
 
 
@@ -197,5 +211,6 @@ ROUTES = [
     Route("/make/{id}/cloth/lay", _start_lay, methods=["POST"]),
     Route("/make/{id}/cloth/widths", _buy),
     Route("/make/{id}/cloth/widths", _start_buy, methods=["POST"]),
+    Route("/make/{id}/cloth/files/{name}", _file),
     Route("/make/{id}/cloth/shop", _shop, methods=["POST"]),
 ]
