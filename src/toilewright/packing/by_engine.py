@@ -21,7 +21,7 @@ from toilewright.packing.valid import faults
 Tell = Callable[[float, float], None]
 Stop = Callable[[], bool]
 
-NAME = "packing library, squeezed"
+NAME = "the packing library, then squeezed"
 
 TICK = 0.1
 """s between two looks at whether to stop."""
