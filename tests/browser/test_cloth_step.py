@@ -65,3 +65,17 @@ def test_the_lay_is_taken_along_as_files(site, screen):
             page.locator(f'a[href$="/{name}"]').click()
         with open(found.value.path(), "rb") as file:
             assert file.read(4).startswith(start)
+
+
+def test_two_browsers_do_not_overwrite_each_other_silently(site, screen):
+    one, two = screen(site), screen(site)
+    (mine, _), (hers, _) = cloth_step(one), cloth_step(two)
+    answers = []
+    for page, fold in ((mine, "open"), (hers, "lengthwise")):
+        with page.expect_response("**/change") as found:
+            page.locator('[data-set="fold"]').first.select_option(fold)
+        answers.append(found.value.status)
+    assert answers[0] == 200 and 400 <= answers[1] < 500
+    expect(hers.locator("#alarms")).to_contain_text("on another page meanwhile")
+    hers.reload()
+    expect(hers.locator('[data-set="fold"]').first).to_have_value("open")

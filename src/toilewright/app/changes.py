@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import partial
 from typing import Annotated, Any
 
@@ -111,9 +112,23 @@ def conflict(request: Request, problem: ConflictError) -> Response:
 async def _change(request: Request) -> Response:
     asked = await asked_for(request, _Asked)
     room = request.app.state.table.room
+    await run_in_threadpool(_one_row_each, room.get, request.path_params["id"], asked.set)
     thing = await run_in_threadpool(room.change, request.path_params["id"], asked.base, rows_of(asked.set), asked.words,
                                     by=device(request))
     return JSONResponse(plain(thing))
+
+
+def _one_row_each(get: Callable[[str], Thing], thing_id: str, sent: Rows) -> None:
+    """A page that does not know yet that another device wrote down a cloth must not write it down a second time.
+
+    Raises:
+        InputError: there is a row for that use.
+    """
+    new = [value.get("use") for path, value in sent if list(path) == ["lays", "+"] and isinstance(value, dict)]
+    there = {row.use for row in getattr(get(thing_id).document, "lays", ())} if new else set()
+    for use in new:
+        if use in there:
+            raise InputError(say("cloth.written_elsewhere"))
 
 
 async def _add(request: Request) -> Response:
