@@ -20,12 +20,13 @@ def before_steps(sheet: LaySheet) -> tuple[str, ...]:
     for section in lay.sections:
         start, end = (show_length(x, unit) for x in (section.start, section.start + section.length))
         where = f"From {start} to {end}: " if len(lay.sections) > 1 else ""
+        lay_it, fold_it = ("lay", "fold") if where else ("Lay", "Fold")
         if section.fold_depth is None:
-            steps.append(f"{where}{'lay' if where else 'Lay'} the cloth {lies_words(section, unit)}.")
+            steps.append(f"{where}{lay_it} the cloth {lies_words(section, unit)}.")
             continue
         even = abs(cloth.width - 2 * section.fold_depth) < 0.1
-        steps.append(f"{where}{'fold' if where else 'Fold'} the cloth along the grain {show_length(section.fold_depth, unit)} deep, right sides "
-                     "inside" + (", selvedge on selvedge" if even else ", the rest beside it in one layer")
+        steps.append(f"{where}{fold_it} the cloth along the grain {show_length(section.fold_depth, unit)} deep, right "
+                     "sides inside" + (", selvedge on selvedge" if even else ", the rest beside it in one layer")
                      + "; it must lie without a pull. Pin the layers together along the selvedge.")
     if len(lay.sections) > 1:
         steps.append("Cut all that lies folded first, then open the rest out.")
