@@ -57,6 +57,11 @@ def laptop(browser, site):
     page.locator('[name="amount"]').fill("2")
     page.locator("#seen").evaluate("head => head.scrollIntoView()")
     take(s, "toile")
+    s.go(f"/make/{make}/cloth")
+    page.locator("#lay-out").click()
+    page.locator(".lay-picture").first.wait_for(timeout=60000)
+    page.locator("#lay-title").evaluate("head => head.scrollIntoView()")
+    take(s, "cloth")
     return make
 
 
