@@ -5,6 +5,7 @@ from __future__ import annotations
 import cmath
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from math import pi
 from typing import Any
 
@@ -15,6 +16,9 @@ from toilewright.output.paper import width_of
 
 _STEPS = 48
 """Places tried along each side of a piece."""
+
+FAR_ENOUGH = 12.0
+"""mm; farther from all lines is no better."""
 
 LEADING = 1.7
 """Line spacing in letter heights."""
@@ -49,8 +53,10 @@ def place_label(lines: Sequence[Line], inside: Path, marks: Iterable[Path], clea
 
     room = shapely.Polygon(_flat(inside)).buffer(0)
     shapely.prepare(room)
-    tree = shapely.STRtree([shapely.LineString(_flat(m)) for m in (inside, *marks)]
-                           + [shapely.Polygon([(p.real, p.imag) for p in block]) for block in avoid])
+    # Side by side the lines can be left out that are far away.
+    sides = [side for m in (inside, *marks) for side in pairwise(_flat(m))]
+    tree = shapely.STRtree([*shapely.linestrings(sides),
+                            *(shapely.Polygon([(p.real, p.imag) for p in block]) for block in avoid)])
     x0, y0, x1, y1 = inside.bounds
     wish = towards if towards is not None else complex(x0 + x1, y0 + y1) / 2
     # Upright first; turned up or smaller only where that does not fit.
@@ -82,10 +88,11 @@ def _roomiest(room: Any, tree: Any, size: tuple[float, float], wish: Point, clea
     if not inside.any():
         return None
     xs, ys = xs[inside], ys[inside]
-    found, gaps = tree.query_nearest(blocks[inside], return_distance=True, all_matches=False)
-    gap = gaps[np.argsort(found[0])]
+    gap = np.full(len(xs), FAR_ENOUGH)
+    found, gaps = tree.query_nearest(blocks[inside], max_distance=FAR_ENOUGH, return_distance=True, all_matches=False)
+    gap[found[0]] = gaps
     # A little distance from the lines is worth more than the exact middle.
-    worth = np.where(gap >= clear, np.minimum(gap, 12.0) - 0.02 * np.hypot(xs - wish.real, ys - wish.imag), -np.inf)
+    worth = np.where(gap >= clear, gap - 0.02 * np.hypot(xs - wish.real, ys - wish.imag), -np.inf)
     i = int(np.argmax(worth))
     return complex(xs[i], ys[i]) if worth[i] > -np.inf else None
 
