@@ -145,7 +145,10 @@ def _lowest(x: np.ndarray, room: Room, at: list[complex], regions: list[NoFit]) 
     """The lowest free y in each column; inf where there is none."""
     start = float(room.up(np.array(room.low)))
     columns, lows, highs = [], [], []
+    least, most = float(x.min()), float(x.max())
     for place, region in zip(at, regions, strict=True):
+        if place.real + region.right <= least or place.real + region.left >= most:
+            continue
         dx = x - place.real
         near = np.flatnonzero((dx > region.left) & (dx < region.right))
         if len(near) and start - place.imag < region.high and room.high - place.imag > region.low:

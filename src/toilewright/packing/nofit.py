@@ -13,11 +13,14 @@ from functools import cached_property, lru_cache
 
 import numpy as np
 
-from toilewright.packing.convex import convex_parts, simplified, widened
+from toilewright.packing.convex import LOSS, convex_parts, simplified, widened
 from toilewright.packing.problem import Outline, Pose, Problem
 
 HAIR = 1e-7
 """Touching is no overlap: a region ends this much before its edge (mm)."""
+
+MANY, COARSER = 40, 2.0
+"""Different outlines beyond which they are taken for larger by up to so much (mm); the squeeze takes it out again."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -72,34 +75,39 @@ class Shape:
                 np.maximum.reduceat(self.corners, self.starts, axis=0))
 
 
-@lru_cache(maxsize=512)
-def shape(outline: Outline, pose: Pose, gap: float) -> Shape:
+@lru_cache(maxsize=1024)
+def shape(outline: Outline, pose: Pose, gap: float, loss: float = LOSS) -> Shape:
     """The outline in a pose, ready for no-fit regions with half of `gap` around it."""
     corners = np.array([(p.real, p.imag) for p in map(pose.of, outline)])
     low, high = corners.min(axis=0), corners.max(axis=0)
     x, y = corners.T
     area = abs(float((x * np.roll(y, -1) - y * np.roll(x, -1)).sum())) / 2
     parts = []
-    for part in _parts(outline, gap):
+    for part in _parts(outline, gap, loss):
         z = np.array([pose.of(complex(*c)) for c in part])
         turned = np.stack([z.real, z.imag], axis=1)
         parts.append(turned[::-1] if pose.mirrored else turned)
     return Shape(tuple(parts), float(low[0]), float(high[0]), float(low[1]), float(high[1]), area)
 
 
-@lru_cache(maxsize=512)
-def _parts(outline: Outline, gap: float) -> tuple[np.ndarray, ...]:
-    return tuple(convex_parts(simplified(widened(outline, gap / 2))))
+@lru_cache(maxsize=1024)
+def _parts(outline: Outline, gap: float, loss: float) -> tuple[np.ndarray, ...]:
+    return tuple(convex_parts(simplified(widened(outline, gap / 2), loss)))
+
+
+def loss_for(problem: Problem) -> float:
+    """How much larger outlines are taken for here (mm): many different ones coarser, as every pair costs time."""
+    return LOSS if len(problem.items) <= MANY else COARSER
 
 
 def item_shape(problem: Problem, item: int, pose: Pose) -> Shape:
     """An item of a problem in one of its poses."""
-    return shape(problem.items[item].outline, pose, problem.gap)
+    return shape(problem.items[item].outline, pose, problem.gap, loss_for(problem))
 
 
 def forbidden_shapes(problem: Problem) -> tuple[Shape, ...]:
     """What nothing may overlap."""
-    return tuple(shape(outline, Pose(), problem.gap) for outline in problem.forbidden)
+    return tuple(shape(outline, Pose(), problem.gap, loss_for(problem)) for outline in problem.forbidden)
 
 
 class NoFit:
