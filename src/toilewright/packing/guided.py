@@ -45,6 +45,9 @@ ROUNDS = 12
 TRIES = 3
 """With a strip, before a longer one is tried."""
 
+FUTILE = 15
+"""Strips in vain, times the square of the number of things, after which nothing is left to find."""
+
 LEFT_OVER = 3.0
 """Pitches of overlap in all that are left to the exact squeeze."""
 
@@ -111,11 +114,15 @@ class _Search:
         lattice = Lattice(self.problem, pitch, 0.75 * pitch)
         table = Table(lattice, self.best.placed)
         share, floor = FIRST_SHARE, _least_length(self.problem)
-        while not self.budget.over() and self.best.length > floor + 1e-6:
+        failed, enough = 0, FUTILE * len(self.best.placed) ** 2
+        while not self.budget.over() and self.best.length > floor + 1e-6 and failed < enough:
             table.put(self.best.placed, max(self.best.length * (1.0 - share), floor))
             if share <= LEAST_SHARE:
                 self._shake(table)
-            if not self._tries(table):
+            failed += 1
+            if self._tries(table):
+                failed = 0
+            else:
                 share = max(share / 2, LEAST_SHARE)
 
     def _tries(self, table: Table) -> bool:
