@@ -26,8 +26,11 @@ NAME = "the packing library, then squeezed"
 TICK = 0.1
 """s between two looks at whether to stop."""
 
-COMPRESS = 0.2
-"""Share of its time in which the library squeezes rather than searches."""
+LONG, COMPRESS = 30.0, 0.2
+"""From so many seconds on the library squeezes for this share of them rather than searches."""
+
+PAUSE, AS_GOOD = 0.05, 1.003
+"""Share of the time without news, and how much longer a lay before it may be, to end with it rather than the last."""
 
 AFTER_A_STOP, LONGEST_SQUEEZE = 0.2, 3.0
 """s for squeezing the library's lay."""
@@ -51,16 +54,34 @@ def by_engine(problem: Problem, seconds: float, seed: int, start: Packing, tell:
         seconds: whole ones are used; at least 2.
         start: a packing without faults.
     """
-    begun = monotonic()
     dealt = tuple(_dealt(problem, random.Random(seed)))
-    squeeze = max(1, round(seconds * COMPRESS))
-    task = Task(problem.height, tuple(shape for _, _, shape in dealt), problem.gap, seed, workers,
-                max(1, int(seconds) - squeeze), squeeze)
-    best, last = start, None
+    heard = _heard(_task(problem, dealt, seconds, seed, workers), seconds, start.length, tell, stop)
+    if not heard:
+        return start
+    stopped = stop is not None and stop()
+    end = monotonic() + (AFTER_A_STOP if stopped else LONGEST_SQUEEZE)
+    rough = _packing(problem, dealt, heard[-1][1] if stopped else _settled(heard, seconds), seed)
+    exact = compact(problem, rough, lambda: monotonic() > end, loss=COARSE if stopped else FINE)
+    return exact if exact.length < start.length and not faults(problem, exact) else start
+
+
+def _task(problem: Problem, dealt: tuple[tuple[int, bool, Shape], ...], seconds: float, seed: int, workers: int
+          ) -> Task:
+    """Long searches end with a squeeze of the library's own; short ones gain more by ours alone."""
+    squeeze = round(seconds * COMPRESS) if seconds >= LONG else 0
+    explore = int(seconds) - squeeze if squeeze else int(seconds) + 2  # ended from here
+    return Task(problem.height, tuple(shape for _, _, shape in dealt), problem.gap, seed, workers, explore,
+                max(squeeze, 1))
+
+
+def _heard(task: Task, seconds: float, shortest: float, tell: Tell | None, stop: Stop | None
+           ) -> list[tuple[float, Found]]:
+    """Every lay that the library finds in the time, with the seconds until then."""
+    begun, heard = monotonic(), []
     inbox: queue.Queue[Found] = queue.Queue()
     with Engine(inbox) as engine:
         engine.start(task)
-        while engine.busy and monotonic() - begun < seconds + 1.0:
+        while engine.busy and monotonic() - begun < seconds:
             if stop is not None and stop():
                 break
             try:
@@ -68,17 +89,26 @@ def by_engine(problem: Problem, seconds: float, seed: int, start: Packing, tell:
             except queue.Empty:
                 continue
             if engine.heard(found) and not found.done:
-                last = found
-                if tell is not None and found.length < best.length:
-                    tell(found.length, monotonic() - begun)
-    if last is not None:
-        stopped = stop is not None and stop()
-        end = monotonic() + (AFTER_A_STOP if stopped else LONGEST_SQUEEZE)
-        rough = _packing(problem, dealt, last, seed)
-        exact = compact(problem, rough, lambda: monotonic() > end, loss=COARSE if stopped else FINE)
-        if exact.length < best.length and not faults(problem, exact):
-            best = exact
-    return best
+                heard.append((monotonic() - begun, found))
+                if tell is not None and found.length < shortest:
+                    tell(found.length, heard[-1][0])
+    return heard
+
+
+def _settled(heard: list[tuple[float, Found]], seconds: float) -> Found:
+    """The lay to take: the last one, or one before it that is as good and after which a while nothing came.
+
+    With a seed the library finds the same lays in the same order, only not at the same moments; a lay before a pause
+    is the one that another run would end with as well.
+    """
+    last = heard[-1][1]
+    until = [at for at, _ in heard[1:]] + [seconds]
+    for (at, found), after in zip(reversed(heard), reversed(until), strict=True):
+        if found.length > last.length * AS_GOOD:
+            break
+        if after - at >= PAUSE * seconds:
+            return found
+    return last
 
 
 def _dealt(problem: Problem, chance: random.Random) -> Iterator[tuple[int, bool, Shape]]:
