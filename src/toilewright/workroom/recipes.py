@@ -13,6 +13,7 @@ from toilewright.body.tape import Body, Wish
 from toilewright.errors import InputError
 from toilewright.fit.toile.observations import Observation
 from toilewright.make.recipe import AUTO, EASE_PLACES, PAPERS, SIZE_PLACES, Make, Toile, made_at, toile_name
+from toilewright.make.recipe_allowances import AllowanceWish
 from toilewright.make.recipe_extra import read_extra
 from toilewright.workroom.documents import BodyDoc, MakeDoc, PatternDoc, TapeSheet, ToileRow, WishRow
 
@@ -32,6 +33,7 @@ def recipe(make: MakeDoc) -> Make:
                 alterations=_wishes(make.alterations, make.toiles), standing=make.standing,
                 papers=tuple(paper for paper in PAPERS if paper in make.papers),
                 toiles=tuple(toile_of(row) for row in make.toiles), print_toile=make.print_toile,
+                allowances=tuple(AllowanceWish(row.edge, row.amount) for row in make.allowances),
                 extras=tuple(read_extra({"kind": row.kind, **row.options}, "cm", f"extra piece {number}")
                              for number, row in enumerate(make.extras, 1) if row.on))
 

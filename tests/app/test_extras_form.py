@@ -1,0 +1,153 @@
+"""Strips, extra pieces and allowances on the cloth step: asked for, tried, kept, shown as they are cut, taken out."""
+
+import html
+
+import pytest
+from app.asking import script
+
+from toilewright.app.extra_pieces import fields, kinds, measure, written
+from toilewright.app.site import create_app
+from toilewright.app.table import Table
+from toilewright.cutting.extra import find_kind
+from toilewright.errors import InputError
+from toilewright.workroom.documents import Kind
+
+HTML = {"accept": "text/html"}
+
+
+@pytest.fixture
+def ask(choir):
+    return script(create_app(choir)).ask
+
+
+@pytest.fixture
+def make(choir, ask):
+    """A make whose extras and allowances are taken out again behind each test."""
+    found = choir.things(Kind.MAKE)[0]
+    yield found.id
+    for among in ("extras", "allowances"):
+        for row in reversed(getattr(choir.get(found.id).document, among)):
+            now = choir.get(found.id)
+            choir.change(now.id, now.revision, [((among, row.id), None)], "cleared")
+
+
+@pytest.fixture
+def edge(choir, make):
+    """A sewn edge of the make's pieces, as the form offers it."""
+    garment = Table(choir).outcome(make).altered.garment
+    return next(f"{r.piece} {r.edge}" for s in garment.seams for r in s.a)
+
+
+def page_of(ask, make):
+    answer = ask("GET", f"/make/{make}/cloth", headers=HTML)
+    assert answer.status_code == 200
+    return html.unescape(answer.text)
+
+
+def test_a_tie_is_kept_shown_as_it_is_cut_undone_and_taken_out(choir, make, edge, ask):
+    before = choir.get(make)
+    said = ask("POST", f"/make/{make}/extras", json={"kind": "tie", "options": {
+        "edge": edge, "length": "60", "width": "2", "name": "belt", "grain": " ", "wearer": "child"}})
+    assert said.status_code == 200, said.text
+    row = choir.get(make).document.extras[0]
+    assert row.kind == "tie" and row.options["length"] == "60 cm" and "grain" not in row.options
+    text = page_of(ask, make)
+    assert "Belt" in text and "62.0 cm by 6.0 cm" in text
+    assert f"sewn to {edge.rpartition(' ')[0][:5]}" in text and "Order of work" in text
+    assert "EN 14682" in text
+    undone = ask("POST", f"/things/{make}/undo", json={"base": choir.get(make).revision})
+    assert undone.status_code == 200 and choir.get(make).document.extras == before.document.extras
+    assert ask("POST", f"/things/{make}/redo", json={"base": choir.get(make).revision}).status_code == 200
+    row = choir.get(make).document.extras[0]
+    assert ask("POST", f"/make/{make}/extras/out", json={"among": "extras", "id": row.id}).status_code == 200
+    assert not choir.get(make).document.extras
+    gone = ask("POST", f"/make/{make}/extras/out", json={"among": "extras", "id": row.id})
+    assert gone.status_code == 422 and "taken out already" in gone.json()["error"]["text"]
+
+
+@pytest.mark.parametrize(("kind", "options", "names"), [
+    ("", {}, "Choose what to add"),
+    ("tye", {}, "tie"),
+    ("tie", {"edge": "EDGE"}, '"length"'),
+    ("tie", {"edge": "EDGE", "length": "60 ells"}, '"length"'),
+    ("tie", {"edge": "EDGE", "length": "9000"}, "500.0 cm"),
+    ("tie", {"edge": "no such edge", "length": "60"}, "no such edge"),
+    ("tie", {"edge": "EDGE", "length": "60", "grain": "sideways"}, "sideways"),
+    ("tie", {"edge": "EDGE", "length": "60", "colour": "red"}, "colour"),
+    ("buttonholes", {"edge": "EDGE", "count": "two"}, "two"),
+])
+def test_what_cannot_be_used_is_refused_in_one_sentence_and_changes_nothing(choir, make, edge, ask, kind, options,
+                                                                            names):
+    before = choir.get(make).revision
+    said = ask("POST", f"/make/{make}/extras",
+               json={"kind": kind, "options": {k: v.replace("EDGE", edge) for k, v in options.items()}})
+    assert 400 <= said.status_code < 500, said.text
+    text = said.json()["error"]["text"]
+    assert names in text and text[-1] in ".?" and choir.get(make).revision == before
+
+
+def test_what_another_piece_rests_on_is_not_taken_out_before_it(choir, make, edge, ask):
+    for options in (
+            {"edge": edge, "depth": "8", "name": "upper frill"},
+            {"edge": "upper frill hem", "depth": "8", "name": "lower frill"}):
+        said = ask("POST", f"/make/{make}/extras", json={"kind": "frill", "options": options})
+        assert said.status_code == 200, said.text
+    first, second = choir.get(make).document.extras
+    refused = ask("POST", f"/make/{make}/extras/out", json={"among": "extras", "id": first.id})
+    assert 400 <= refused.status_code < 500 and len(choir.get(make).document.extras) == 2
+    for row in (second, first):
+        assert ask("POST", f"/make/{make}/extras/out", json={"among": "extras", "id": row.id}).status_code == 200
+
+
+def test_an_allowance_moves_the_cutting_line_and_is_said_once_for_an_edge(choir, make, ask):
+    def widths():
+        return {e.allowance for p in Table(choir).outcome(make).altered.garment.pieces for e in p.edges
+                if e.kind.value == "hem"}
+    as_bought = widths()
+    for amount, mm in (("5", 50.0), ("2 in", 50.8)):
+        said = ask("POST", f"/make/{make}/extras/allowance", json={"edge": "hem", "amount": amount})
+        assert said.status_code == 200, said.text
+        assert widths() == {mm} and [(r.edge, r.amount) for r in choir.get(make).document.allowances] == [("hem", mm)]
+    for edge, amount, names in (("", "2", "which edges"), ("hem", "", "how wide"), ("hem", "much", "much"),
+                                ("hemm", "2", "hem"), ("all", "50", "all")):
+        said = ask("POST", f"/make/{make}/extras/allowance", json={"edge": edge, "amount": amount})
+        assert 400 <= said.status_code < 500 and names in said.json()["error"]["text"]
+    row = choir.get(make).document.allowances[0]
+    assert ask("POST", f"/make/{make}/extras/out", json={"among": "allowances", "id": row.id}).status_code == 200
+    assert widths() == as_bought
+
+
+def test_an_extra_that_no_longer_fits_can_be_taken_out_where_the_step_waits(choir, make, edge, ask):
+    now = choir.get(make)
+    lost = {"kind": "tie", "options": {"edge": "nowhere", "length": "60 cm"}}
+    choir.change(make, now.revision, [(("extras", "+"), lost)], "as if the pattern had changed")
+    text = page_of(ask, make)
+    row = choir.get(make).document.extras[0]
+    assert "nowhere" in text and f'data-id="{row.id}"' in text and "add-extra" not in text
+    assert ask("POST", f"/make/{make}/extras/out", json={"among": "extras", "id": row.id}).status_code == 200
+    assert "add-extra" in page_of(ask, make)
+
+
+@pytest.mark.parametrize("kind", kinds(), ids=lambda k: k.name)
+@pytest.mark.parametrize("unit", ["cm", "in"])
+def test_every_kind_has_a_form_that_asks_all_its_options(make, ask, kind, unit):
+    text = ask("GET", f"/make/{make}/extras/fields", params={"kind": kind.name}, headers=HTML)
+    text = html.unescape(text.text)
+    for option in kind.options:
+        assert f'data-option="{option.name}"' in text and option.says in text
+    asked = fields(kind, unit)
+    assert {one.name for one in asked} == {o.name for o in kind.options}
+    assert [one.needed for one in asked] == sorted((one.needed for one in asked), reverse=True)
+    for one, option in ((one, kind.option(one.name)) for one in asked):
+        if option.asks.value in ("length", "lengths"):
+            assert one.label.endswith(f", {unit}") and (option.most is None or f" {unit}" in one.hint)
+
+
+def test_bare_lengths_are_kept_with_the_unit_of_the_page():
+    _, kept = written("frill", {"edge": "hem", "depth": "3+4 1/2", "ratio": "2"}, "in")
+    assert kept == {"edge": "hem", "depth": "3 in + 4 1/2 in", "ratio": "2"}
+    _, kept = written("bias", {"edge": "neck", "stretch": "3"}, "cm")
+    assert kept["stretch"] == "3 %" and find_kind("bias").read(kept, "cm", "it")["stretch"] == pytest.approx(0.03)
+    assert measure("0", "in") == "0" and measure("", "in") == ""
+    with pytest.raises(InputError):
+        written("bias", {"edge": "neck", "stretch": "80"}, "cm")
