@@ -111,7 +111,10 @@ def _heading(pdf: Canvas, sheet: LaySheet, place: str, scale: float) -> None:
     write(pdf, title, complex(_MARGIN, y), min(3.6, room / width_of(title, 1.0, True)), bold=True)
     write(pdf, place, complex(PAGE[0] - _MARGIN, y), 2.4, bold=True, anchor="end")
     write(pdf, size_words(sheet), complex(_MARGIN, y - 6.0), 2.2)
-    write(pdf, _key(sheet, scale), complex(PAGE[0] - _MARGIN, y - 6.0), 1.6, colour=QUIET, anchor="end")
+    key, size = _key(sheet, scale), size_words(sheet)
+    wide = PAGE[0] - 2 * _MARGIN - width_of(size, 2.2) - 6.0
+    for k, line in enumerate(wrap(key, 1.6, wide)):
+        write(pdf, line, complex(PAGE[0] - _MARGIN, y - 6.0 - 3.2 * k), 1.6, colour=QUIET, anchor="end")
 
 
 def _key(sheet: LaySheet, scale: float) -> str:
