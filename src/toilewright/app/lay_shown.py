@@ -36,7 +36,7 @@ class ShownLay:
 
     Attributes:
         short: length, width and how much of it is used.
-        lies: how the cloth lies, from end to end.
+        lies: how wide it is where that is less than is sold, and how it lies from end to end.
         buy, why: how much to buy, and how that comes about; "" where it is a remnant.
         stock: is what is on the shelf enough, in words; short_of: it is not.
         checks: (what was found, does it hold?).
@@ -79,7 +79,7 @@ def shown_lay(lay: Lay, wish: ClothWish | None, use: Use | None, unit: str) -> S
         title, lay_picture(lay, say("cloth.picture_of", name=title, length=show_length(lay.length, unit),
                                     width=show_length(cloth.width, unit)), unit),
         say("cloth.takes", length=show_length(lay.length, unit), width=show_length(cloth.width, unit), percent=percent),
-        tuple(_lies(section, unit) for section in lay.sections),
+        (*_sold(lay, wish, use, unit), *(_lies(section, unit) for section in lay.sections)),
         say("cloth.buy_this", bought=show_bought(need.bought(wish.sold_by), wish.sold_by)) if need else "",
         _why(need, unit) if need else "", stock, short_of, _order(lay),
         tuple((on_page(c.said, unit), c.passed) for c in lay.certificate.checks),
@@ -112,6 +112,14 @@ def _stock(lay: Lay, wish: ClothWish, need: Requirement | None, use: Use | None,
     if left >= 0.0:
         return say("cloth.enough", there=there, left=show_length(left, unit)), False
     return say("cloth.too_little", there=there, missing=show_length(-left, unit)), True
+
+
+def _sold(lay: Lay, wish: ClothWish, use: Use | None, unit: str) -> tuple[str, ...]:
+    """Why cloth is narrower than she wrote; the shelf has its width between the selvedges already."""
+    sold, width = wish.bought_width, lay.cloth.width
+    if sold is None or (use is not None and use.doc is not None) or not 0.5 < sold - width < 2 * wish.selvedge + 0.5:
+        return ()
+    return (say("cloth.as_sold", sold=show_length(sold, unit), width=show_length(width, unit)),)
 
 
 def _lies(section: Section, unit: str) -> str:
