@@ -5,7 +5,7 @@ import html
 import pytest
 from app.asking import script
 
-from toilewright.app.extra_pieces import fields, kinds, measure, written
+from toilewright.app.extra_pieces import fields, kinds, measure, on_form, written
 from toilewright.app.site import create_app
 from toilewright.app.table import Table
 from toilewright.cutting.extra import find_kind
@@ -134,7 +134,7 @@ def test_every_kind_has_a_form_that_asks_all_its_options(make, ask, kind, unit):
     text = ask("GET", f"/make/{make}/extras/fields", params={"kind": kind.name}, headers=HTML)
     text = html.unescape(text.text)
     for option in kind.options:
-        assert f'data-option="{option.name}"' in text and option.says in text
+        assert f'data-option="{option.name}"' in text and on_form(option.says) in text
     asked = fields(kind, unit)
     assert {one.name for one in asked} == {o.name for o in kind.options}
     assert [one.needed for one in asked] == sorted((one.needed for one in asked), reverse=True)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
@@ -20,6 +21,8 @@ SELDOM = ("allowance", "name", "cloth", "cloth width", "count", "at", "to at")
 """Options that stand behind a fold: they are right as they are for most makes."""
 
 _MAY_BE_LENGTHS = ("at", "to at")
+
+_AS_IN_A_FILE = re.compile(r'\b([a-z]+) = ("[^"]+"|\d+)')
 
 EDGE_KINDS = (ALL, "seams", "hem", "openings", "raw edges")
 """Words for several edges at once, in the order in which they are offered."""
@@ -82,6 +85,15 @@ class Shown:
     findings: tuple[str, ...] = ()
 
 
+def on_form(sentence: str) -> str:
+    """A sentence of the core as it is right beside the form, where nothing is written as in a file.
+
+    >>> on_form('for a child, say wearer = "child"')
+    'for a child, say "child" for "wearer"'
+    """
+    return _AS_IN_A_FILE.sub(r'\2 for "\1"', sentence)
+
+
 def kinds() -> tuple[Kind, ...]:
     """What can be added to a make."""
     return tuple(kind for kind in KINDS if kind.build is not None)
@@ -117,7 +129,7 @@ def _shown(row: ExtraRow, worked: Mapping[str, object], garment: Garment) -> Sho
                           tuple(dict.fromkeys(f'{r["piece"]}, {r["edge"]}' for refs in p["partners"] for r in refs)),
                           tuple(dict.fromkeys(p["lies_on"]))) for p in worked["pieces"])
     return Shown(row.id, _title(row), _asked(row), True, pieces, tuple(worked["words"].values()),
-                 tuple(worked["order_of_work"]), tuple(f["text"] for f in worked["findings"]))
+                 tuple(worked["order_of_work"]), tuple(on_form(f["text"]) for f in worked["findings"]))
 
 
 # -- the form ---------------------------------------------------------------------------------------
@@ -150,7 +162,7 @@ def _choices(option: Option) -> tuple[tuple[str, str], ...]:
 
 def _hint(option: Option, unit: str) -> str:
     """What it means, and of a number what is usual and what can be."""
-    told = [option.says]
+    told = [on_form(option.says)]
     if option.default is not None and not option.words:
         told.append(say("extras.usual", what=_told(option, option.default, unit)))
     if option.most is not None:

@@ -11,7 +11,7 @@ from starlette.responses import HTMLResponse, JSONResponse, Response
 from starlette.routing import Route
 
 from toilewright.app.changes import Rows, as_changed, asked_for, device, plain
-from toilewright.app.extra_pieces import fields, measure, written
+from toilewright.app.extra_pieces import fields, measure, on_form, written
 from toilewright.app.pages import fragment, unit_of
 from toilewright.app.table import Table
 from toilewright.app.words import say
@@ -117,7 +117,10 @@ def _kept(table: Table, make_id: str, rows: Rows, words: str, unit: str, by: str
     """
     thing = table.make(make_id)
     if must:
-        table.outcome(make_id, as_changed(thing, rows), unit=unit)
+        try:
+            table.outcome(make_id, as_changed(thing, rows), unit=unit)
+        except ToilewrightError as problem:
+            raise type(problem)(on_form(str(problem))) from None
     return table.room.change(make_id, thing.revision, [(tuple(path), value) for path, value in rows], words, by=by)
 
 

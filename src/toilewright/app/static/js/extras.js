@@ -95,7 +95,8 @@ function mark() {
   const text = document.getElementById("extra-slip").textContent;
   for (const one of fields.querySelectorAll("[aria-invalid]")) one.removeAttribute("aria-invalid");
   const all = [...fields.querySelectorAll("[data-option]")];
-  const about = all.find((one) => text.includes(`"${one.dataset.option}"`)) ?? all.find((one) => one.ariaRequired && !one.value);
+  const about = all.find((one) => text.includes(`"${one.dataset.option}"`)) ?? all.find((one) => one.value && text.includes(`"${one.value}"`))
+    ?? all.find((one) => one.ariaRequired && !one.value);
   if (!about) return;
   about.setAttribute("aria-invalid", "true");
   about.closest("details")?.setAttribute("open", "");
