@@ -29,6 +29,9 @@ TICK = 0.1
 LONG, COMPRESS = 30.0, 0.2
 """From so many seconds on the library squeezes for this share of them rather than searches."""
 
+STARTING = 0.7
+"""s that the library's process takes to start, at most."""
+
 PAUSE, AS_GOOD = 0.05, 1.003
 """Share of the time without news, and how much longer a lay before it may be, to end with it rather than the last."""
 
@@ -78,6 +81,8 @@ def _heard(task: Task, seconds: float, shortest: float, tell: Tell | None, stop:
            ) -> list[tuple[float, Found]]:
     """Every lay that the library finds in the time, with the seconds until then."""
     begun, heard = monotonic(), []
+    if task.explore < seconds:  # it ends by itself; what it took to start is not taken off its squeeze
+        seconds += STARTING
     inbox: queue.Queue[Found] = queue.Queue()
     with Engine(inbox) as engine:
         engine.start(task)

@@ -26,9 +26,9 @@ ENGINE_LEAST = 3.0
 """s; the library takes whole seconds, and one for starting."""
 
 POLISH = 0.2
-"""Share of the time in which the library's lay is searched on from, where hands can still be changed; at most
-`POLISH_MOST` seconds."""
-POLISH_MOST = 12.0
+"""Share of the time in which the library's lay is searched on from."""
+POLISH_MOST, POLISH_HANDS = 3.0, 12.0
+"""s for that at most: the second where pieces may lie either hand up, which the library does not try."""
 
 
 def pack(problem: Problem, seconds: float = 10.0, seed: int = 0, tell: Tell | None = None, stop: Stop | None = None,
@@ -81,7 +81,8 @@ def _searched(problem: Problem, start: Packing, seconds: float, seed: int, tell:
         return start if stop is not None and stop() else replace(compact(problem, start, stop), seed=seed)
     best, polish = start, seconds
     if can_express(problem) and seconds >= ENGINE_LEAST:
-        polish = min(seconds * POLISH, POLISH_MOST)
+        either = any(len({p.mirrored for p in item.poses}) > 1 for item in problem.items)
+        polish = min(seconds * POLISH, POLISH_HANDS if either else POLISH_MOST)
         best = by_engine(problem, seconds - polish, seed, start, tell, stop, workers)
         if problem.longest is not None and best.length > problem.longest:
             best = start
