@@ -97,7 +97,7 @@ def instances() -> dict:
 
 GARMENTS = {
     "dress folded 140": (concert_dress, 1400.0, Fold.LENGTHWISE),
-    "dress open 115": (concert_dress, 1150.0, Fold.OPEN),
+    "dress open 150": (concert_dress, 1500.0, Fold.OPEN),
     "princess dress folded 150": (princess_dress, 1500.0, Fold.LENGTHWISE),
     "tunic open 140": (choir_tunic, 1400.0, Fold.OPEN),
     "trousers folded 150": (choir_trousers, 1500.0, Fold.LENGTHWISE),
@@ -129,7 +129,7 @@ def garments() -> dict:
 
 def stop_after() -> dict:
     """Seconds from asking to stop until the lay is there, asked at ten moments."""
-    draft, _, _ = GARMENTS["dress open 115"]
+    draft, _, _ = GARMENTS["dress open 150"]
     pieces = cut_pieces(draft().garments[4])
     waits = []
     for k in range(10):
