@@ -162,15 +162,25 @@ def test_from_an_empty_table_to_paper(empty_site, screen, bought, expected, size
     reading.get_by_role("button").click()
     reading.get_by_text("in the pattern").wait_for()
     check(s, "8-toile", size)
+    settle(page, "/cloth")
+
+    # -- cloth: laid out, to be cut in its order ---------------------------------------------------------------
+    page.locator("#width-1").fill("150")
+    page.locator("#width-1").press("Tab")
+    page.locator("#notices").get_by_text("Saved").first.wait_for()
+    page.get_by_label("How long to look").select_option("3")
+    page.get_by_role("button", name="Lay it out").click()
+    page.get_by_text("Everything was checked, and holds").first.wait_for(timeout=90000)
+    check(s, "9-cloth", size)
     settle(page, "/$")
-    check(s, "9-home", size)
+    check(s, "10-home", size)
     make = page.locator(".make").get_attribute("data-make")
     s.go(f"/make/{make}/diary")  # what was read off the toile wants another look first, so the way there is folded away
     page.get_by_label("What worked").check()
     page.get_by_label("In your words").fill("The back no longer rides up")
     page.get_by_role("button", name="Write it down").click()
     page.locator(".entry .said").get_by_text("The back no longer rides up").wait_for()
-    check(s, "10-diary", size)
+    check(s, "11-diary", size)
 
     # -- back to the size: everything after it wants another look -------------------------------------------
     s.go(f"/make/{make}/size")
@@ -180,4 +190,4 @@ def test_from_an_empty_table_to_paper(empty_site, screen, bought, expected, size
     with page.expect_navigation():
         page.get_by_role("button", name="Take it").click()
     marks = page.locator(".tape li").evaluate_all("all => all.map(one => one.className.trim())")
-    assert marks == ["settled", "settled", *["again"] * 6]
+    assert marks == ["settled", "settled", *["again"] * 7]
