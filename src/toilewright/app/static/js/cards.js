@@ -1,4 +1,5 @@
 // Cards: ticks kept on this device, and large type with one card at a time for whoever stands at the table.
+import { kept, tickOff } from "./ticks.js";
 import { w } from "./words.js";
 
 const place = document.getElementById("cards");
@@ -6,39 +7,10 @@ const cards = [...place.querySelectorAll(".card")];
 const turn = place.querySelector(".turn");
 const big = document.getElementById("big");
 
-/** A device that keeps nothing still shows the cards. */
-const kept = {
-  get(key) { try { return localStorage.getItem(key); } catch { return null; } },
-  set(key, value) { try { localStorage.setItem(key, value); } catch { /* nothing is kept then */ } },
-};
-
 for (const card of cards) {
-  const key = `ticks ${place.dataset.make} ${card.dataset.card}`;
-  const boxes = [...card.querySelectorAll("[data-tick]")];
-  const again = card.querySelector(".again");
-  const ticked = new Set(JSON.parse(kept.get(key) ?? "[]"));
-  const show = () => {
-    const done = boxes.filter((box) => box.checked).length;
-    const words = card.querySelector(".done");
-    words.textContent = done === 0 ? "" : done === boxes.length ? `✓ ${w("cards.done_all")}`
-      : w("cards.done_of", { done, all: boxes.length });
-    again.hidden = done === 0;
-    card.classList.toggle("finished", done === boxes.length);
-  };
-  const keep = () => {
-    kept.set(key, JSON.stringify(boxes.filter((box) => box.checked).map((box) => box.dataset.tick)));
-    show();
-  };
-  for (const box of boxes) {
-    box.checked ||= ticked.has(box.dataset.tick);
-    box.addEventListener("change", keep);
-  }
-  again.addEventListener("click", () => {
-    for (const box of boxes) box.checked = false;
-    keep();
-    boxes[0].focus();
-  });
-  show();
+  tickOff(card, `ticks ${place.dataset.make} ${card.dataset.card}`,
+    (done, all) => done === all ? `✓ ${w("cards.done_all")}` : w("cards.done_of", { done, all }),
+    (finished) => card.classList.toggle("finished", finished));
 }
 
 let at = Math.max(0, cards.findIndex((card) => !card.classList.contains("finished")));
