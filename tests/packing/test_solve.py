@@ -91,7 +91,7 @@ def test_a_search_beside_this_one_finds_what_it_would_find_here():
 
 
 def test_a_search_beside_this_one_that_dies_is_done_without(monkeypatch):
-    monkeypatch.setattr("toilewright.packing.guided_worker.sys.executable", "/bin/false")
+    monkeypatch.setattr("toilewright.packing.worker.sys.executable", "/bin/false")
     problem = angles(4, HALVES)
     found = search(problem, 3.0, 1, first_fit(problem))
     assert faults(problem, found) == () and not found.repeatable

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_right
+from collections.abc import Iterator
 from itertools import pairwise
 
 from toilewright.errors import GeometryError
@@ -28,18 +29,21 @@ def unlooped(path: Path, most: float) -> Path:
 
 def _loop(path: Path, most: float) -> tuple[float, float, Point] | None:
     """Where a path first crosses itself within `most` mm of its own length: both arc lengths and the place, or None."""
-    boxes, lengths, n = path.hulls, path.lengths, len(path.handles)
+    return next(((first, last, point) for first, last, point in _met(path, most)
+                 if first > JOINT and last < path.length - JOINT and 10 * JOINT < last - first <= most), None)
+
+
+def _met(line: Path, most: float) -> Iterator[tuple[float, float, Point]]:
+    """Where two curves of a line, at most about `most` mm apart along it, meet: both arc lengths and the place."""
+    boxes, lengths, curves, n = line.hulls, line.lengths, line.curves, len(line.curves)
     for i in range(n - 1):
         a, within = boxes[i], bisect_right(lengths, lengths[i + 1] + most, 0, n)
         for j in range(within - 1, i, -1):
             b = boxes[j]
             if a[0] > b[2] or b[0] > a[2] or a[1] > b[3] or b[1] > a[3]:
                 continue
-            for met in meetings(Path.of([path.curves[i]]), Path.of([path.curves[j]])):
-                first, last = lengths[i] + met.on_first, lengths[j] + met.on_second
-                if first > JOINT and last < path.length - JOINT and 10 * JOINT < last - first <= most:
-                    return first, last, met.point
-    return None
+            for met in meetings(Path.of([curves[i]]), Path.of([curves[j]])):
+                yield lengths[i] + met.on_first, lengths[j] + met.on_second, met.point
 
 
 def untangled(line: Path, beside: Path, distance: float) -> Path:
@@ -89,19 +93,7 @@ def keeps(line: Path, beside: Path, distance: float) -> bool:
 
 def _crossings(line: Path) -> list[tuple[float, float]]:
     """The arc lengths of every place where a line crosses itself, in pairs."""
-    boxes, lengths, curves = line.hulls, line.lengths, line.curves
-    found = []
-    for i in range(len(curves)):
-        a = boxes[i]
-        for j in range(i + 1, len(curves)):
-            b = boxes[j]
-            if a[0] > b[2] or b[0] > a[2] or a[1] > b[3] or b[1] > a[3]:
-                continue
-            for met in meetings(Path.of([curves[i]]), Path.of([curves[j]])):
-                first, last = lengths[i] + met.on_first, lengths[j] + met.on_second
-                if last - first > 1e-4:
-                    found.append((first, last))
-    return found
+    return [(first, last) for first, last, _ in _met(line, line.length) if last - first > 1e-4]
 
 
 def ended(line: Path, at: Point) -> Path:

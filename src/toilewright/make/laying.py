@@ -172,12 +172,8 @@ def changed(wish: ClothWish, width: str | None, fold: str | None, unit: str) -> 
 
 def usual_pack() -> Pack:
     """The search that is used when none is given."""
-    try:
-        from toilewright.packing.solve import pack
-    except ImportError:
-        from toilewright.packing.first_fit import first_fit
+    from toilewright.packing.solve import pack
 
-        return lambda problem, seconds=10.0, seed=0, tell=None, stop=None: first_fit(problem)
     return pack
 
 

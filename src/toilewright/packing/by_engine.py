@@ -9,17 +9,14 @@ from __future__ import annotations
 import queue
 import random
 from collections import Counter
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from time import monotonic
 
 from toilewright.packing.compaction import COARSE, FINE, compact
 from toilewright.packing.convex import simplified
 from toilewright.packing.engine import Engine, Found, Shape, Task
-from toilewright.packing.problem import Item, Packing, Placed, Pose, Problem
+from toilewright.packing.problem import Item, Packing, Placed, Pose, Problem, Stop, Tell
 from toilewright.packing.valid import faults
-
-Tell = Callable[[float, float], None]
-Stop = Callable[[], bool]
 
 NAME = "the packing library, then squeezed"
 

@@ -8,17 +8,14 @@ Research 84, 1995). From where it ends new lines are drawn, until nothing more i
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from toilewright.packing.parts import gather, separators
-from toilewright.packing.problem import Outline, Packing, Placed, Pose, Problem
+from toilewright.packing.problem import Outline, Packing, Placed, Pose, Problem, Stop
 
 if TYPE_CHECKING:
     import numpy as np
-
-Stop = Callable[[], bool]
 
 ROOM = 2e-5
 """mm; left between two outlines so that rounding cannot make them overlap (HiGHS keeps to 1e-7)."""

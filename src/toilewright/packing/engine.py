@@ -9,14 +9,13 @@ from __future__ import annotations
 
 import contextlib
 import json
-import os
 import queue
 import subprocess
-import sys
 import threading
 import weakref
 from dataclasses import dataclass
-from pathlib import Path
+
+from toilewright.packing.worker import start_worker
 
 Corners = tuple[tuple[float, float], ...]
 
@@ -113,11 +112,7 @@ class Engine:
         self._process, self._gone, self.busy = None, None, False
 
     def _open(self) -> None:
-        root = str(Path(__file__).parents[2])
-        paths = os.pathsep.join(p for p in (root, os.environ.get("PYTHONPATH", "")) if p)
-        self._process = subprocess.Popen(
-            [sys.executable, "-m", "toilewright.packing.engine_worker"], stdin=subprocess.PIPE, stdout=subprocess.PIPE,
-            stderr=subprocess.DEVNULL, text=True, env={**os.environ, "PYTHONPATH": paths})
+        self._process = start_worker("engine_worker", text=True)
         reader = threading.Thread(target=_read, args=(weakref.ref(self), self._process), daemon=True)
         self._gone = weakref.finalize(self, _end, self._process, reader)
         reader.start()

@@ -13,19 +13,15 @@ as on a slow machine; the packing says so.
 from __future__ import annotations
 
 import random
-from collections.abc import Callable
 from dataclasses import dataclass, replace
 from time import monotonic
 
 from toilewright.packing.compaction import COARSE, compact
 from toilewright.packing.first_fit import first_fit
-from toilewright.packing.problem import Packing, Problem
+from toilewright.packing.problem import Packing, Problem, Stop, Tell
 from toilewright.packing.rasters import Lattice
 from toilewright.packing.table import Table
 from toilewright.packing.valid import faults
-
-Tell = Callable[[float, float], None]
-Stop = Callable[[], bool]
 
 WORK_A_SECOND = 60.0e6
 """Places weighed for each second asked for: half of what one core of 2024 does, so that the work ends before the clock

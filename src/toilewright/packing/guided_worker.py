@@ -8,12 +8,11 @@ from __future__ import annotations
 
 import os
 import pickle
-import subprocess
 import sys
 import threading
-from pathlib import Path
 
 from toilewright.packing.problem import Packing, Problem
+from toilewright.packing.worker import start_worker
 
 Task = tuple[Problem, float, int, Packing]
 
@@ -23,11 +22,7 @@ class Aside:
 
     def __init__(self, task: Task) -> None:
         """It begins at once."""
-        root = str(Path(__file__).parents[2])
-        paths = os.pathsep.join(p for p in (root, os.environ.get("PYTHONPATH", "")) if p)
-        self._process = subprocess.Popen(
-            [sys.executable, "-m", "toilewright.packing.guided_worker"], stdin=subprocess.PIPE, stdout=subprocess.PIPE,
-            stderr=subprocess.DEVNULL, env={**os.environ, "PYTHONPATH": paths})
+        self._process = start_worker("guided_worker")
         self._said = b""
         self._talk = threading.Thread(target=self._speak, args=(pickle.dumps(task),), daemon=True)
         self._talk.start()

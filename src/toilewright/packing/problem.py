@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import cmath
+from collections.abc import Callable
 from dataclasses import dataclass
 from math import radians
 
@@ -11,6 +12,12 @@ from toilewright.geometry.point import Point
 
 Outline = tuple[Point, ...]
 """Corners of a simple polygon, counter-clockwise, the first one not repeated (mm)."""
+
+Tell = Callable[[float, float], None]
+"""Told, while a search goes on, the length of the best packing so far (mm) and the seconds gone."""
+
+Stop = Callable[[], bool]
+"""Asked often by a search: shall it end?"""
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,6 @@ library cannot express (folds, flaws, bands, repeats) by the guided search on bo
 from __future__ import annotations
 
 import os
-from collections.abc import Callable
 from dataclasses import replace
 from time import monotonic
 
@@ -15,12 +14,8 @@ from toilewright.errors import GeometryError
 from toilewright.packing.by_engine import by_engine, can_express
 from toilewright.packing.compaction import compact
 from toilewright.packing.first_fit import first_fit
-from toilewright.packing.problem import Packing, Problem
+from toilewright.packing.problem import Packing, Problem, Stop, Tell
 from toilewright.packing.two_cores import search
-
-Tell = Callable[[float, float], None]
-"""Told the length of the best packing so far (mm) and the seconds gone."""
-Stop = Callable[[], bool]
 
 ENGINE_LEAST = 3.0
 """s; the library takes whole seconds, and one for starting."""

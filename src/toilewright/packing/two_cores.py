@@ -5,16 +5,12 @@ With a seed the lay is the same again as long as the work, not the clock, ended 
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import replace
 from time import monotonic
 
 from toilewright.packing.guided import guided
 from toilewright.packing.guided_worker import Aside
-from toilewright.packing.problem import Packing, Problem
-
-Tell = Callable[[float, float], None]
-Stop = Callable[[], bool]
+from toilewright.packing.problem import Packing, Problem, Stop, Tell
 
 WORTH_A_PROCESS = 3.0
 """s; a shorter search is done here alone, as starting the other takes most of a second."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Protocol
 
@@ -16,13 +16,8 @@ from toilewright.cutting.lay.plan import Certificate, CutPiece, Laid, Lay, Secti
 from toilewright.cutting.lay.sections import Part, key_of
 from toilewright.errors import GeometryError, InputError, ToilewrightError
 from toilewright.geometry.point import Point
-from toilewright.packing.problem import Packing, Problem
+from toilewright.packing.problem import Packing, Problem, Stop, Tell
 from toilewright.units import show_both, show_length
-
-Tell = Callable[[float, float], None]
-"""Told the length of the best lay so far (mm) and the seconds gone."""
-
-Stop = Callable[[], bool]
 
 SKETCH = 0.25
 """Share of the time in which the ways to lay the cloth are compared; the rest goes to the best of them."""
