@@ -10,6 +10,7 @@ import queue
 import random
 from collections import Counter
 from collections.abc import Iterator
+from dataclasses import dataclass
 from time import monotonic
 
 from toilewright.packing.compaction import COARSE, FINE, compact
@@ -32,8 +33,17 @@ STARTING = 0.7
 PAUSE, AS_GOOD = 0.05, 1.003
 """Share of the time without news, and how much longer a lay before it may be, to end with it rather than the last."""
 
-AFTER_A_STOP, LONGEST_SQUEEZE = 0.2, 3.0
-"""s for squeezing the library's lay."""
+STALE = 30.0
+"""s without a better lay, and as long again as it took until then: another seed finds more (our own measurement)."""
+
+FAR_SEED = 104729
+"""Between the seeds of rounds."""
+
+AFTER_A_STOP, SQUEEZE, SQUEEZE_SHARE = 0.2, 1.0, 0.1
+"""s for squeezing the library's lays, at most; and the share of the search."""
+
+SQUEEZED = 8
+"""Lays of one search that are squeezed: an earlier one may gain more than the last."""
 
 LOSS = 0.01
 """mm; corners that make less of a difference than this only slow the library down."""
@@ -49,41 +59,76 @@ def by_engine(problem: Problem, seconds: float, seed: int, start: Packing, tell:
               stop: Stop | None = None, workers: int = 2) -> Packing:
     """The shortest lay that the library finds, squeezed; the start where it finds none that is shorter.
 
+    A long search that finds nothing more begins again with another seed.
+
     Args:
         problem: one that it :func:`can_express`; its `longest` is left to the caller.
-        seconds: whole ones are used; at least 2.
+        seconds: at least 2.
         start: a packing without faults.
     """
-    dealt = tuple(_dealt(problem, random.Random(seed)))
-    heard = _heard(_task(problem, dealt, seconds, seed, workers), seconds, start.length, tell, stop)
-    if not heard:
-        return start
+    begun, best = monotonic(), start
+    for k in range(int(seconds / STALE) + 1):
+        gone = monotonic() - begun
+        if k and (seconds - gone < STALE or (stop is not None and stop())):
+            break
+        best = _round(problem, _Round(seconds - gone, seed + k * FAR_SEED, workers, gone), best, tell, stop)
+    return best
+
+
+@dataclass(frozen=True, slots=True)
+class _News:
+    """A lay that the library found, and after how many seconds."""
+
+    at: float
+    found: Found
+
+
+@dataclass(frozen=True, slots=True)
+class _Round:
+    """One search of the library: s that it may take, its seed, its threads, s gone before it."""
+
+    seconds: float
+    seed: int
+    workers: int
+    gone: float
+
+    @property
+    def squeeze(self) -> float:
+        """s for our own squeeze."""
+        return min(SQUEEZE, SQUEEZE_SHARE * self.seconds)
+
+    def task(self, problem: Problem, shapes: tuple[Shape, ...]) -> Task:
+        """Long searches end with a squeeze of the library's own; short ones gain more by ours alone."""
+        whole = self.seconds - self.squeeze
+        squeeze = round(whole * COMPRESS) if whole >= LONG else 0
+        explore = int(whole) - squeeze if squeeze else int(whole) + 2  # ended from here
+        return Task(problem.height, shapes, problem.gap, self.seed, self.workers, explore, max(squeeze, 1))
+
+
+def _round(problem: Problem, this: _Round, best: Packing, tell: Tell | None, stop: Stop | None) -> Packing:
+    dealt = tuple(_dealt(problem, random.Random(this.seed)))
+    heard = _heard(this.task(problem, tuple(shape for _, _, shape in dealt)), this, best.length, tell, stop)
     stopped = stop is not None and stop()
-    end = monotonic() + (AFTER_A_STOP if stopped else LONGEST_SQUEEZE)
-    rough = _packing(problem, dealt, heard[-1][1] if stopped else _settled(heard, seconds), seed)
-    exact = compact(problem, rough, lambda: monotonic() > end, loss=COARSE if stopped else FINE)
-    return exact if exact.length < start.length and not faults(problem, exact) else start
+    end = monotonic() + (AFTER_A_STOP if stopped else this.squeeze)
+    for found in [news.found for news in heard[-1:]] if stopped else _to_squeeze(heard, this.seconds):
+        rough = _packing(problem, dealt, found, this.seed)
+        exact = compact(problem, rough, lambda: monotonic() > end, loss=COARSE if stopped else FINE)
+        if exact.length < best.length and not faults(problem, exact):
+            best = exact
+        if monotonic() > end:
+            break
+    return best
 
 
-def _task(problem: Problem, dealt: tuple[tuple[int, bool, Shape], ...], seconds: float, seed: int, workers: int
-          ) -> Task:
-    """Long searches end with a squeeze of the library's own; short ones gain more by ours alone."""
-    squeeze = round(seconds * COMPRESS) if seconds >= LONG else 0
-    explore = int(seconds) - squeeze if squeeze else int(seconds) + 2  # ended from here
-    return Task(problem.height, tuple(shape for _, _, shape in dealt), problem.gap, seed, workers, explore,
-                max(squeeze, 1))
-
-
-def _heard(task: Task, seconds: float, shortest: float, tell: Tell | None, stop: Stop | None
-           ) -> list[tuple[float, Found]]:
+def _heard(task: Task, this: _Round, shortest: float, tell: Tell | None, stop: Stop | None) -> list[_News]:
     """Every lay that the library finds in the time, with the seconds until then."""
-    begun, heard = monotonic(), []
+    begun, seconds, heard = monotonic(), this.seconds - this.squeeze, []
     if task.explore < seconds:  # it ends by itself; what it took to start is not taken off its squeeze
         seconds += STARTING
     inbox: queue.Queue[Found] = queue.Queue()
     with Engine(inbox) as engine:
         engine.start(task)
-        while engine.busy and monotonic() - begun < seconds:
+        while engine.busy and (gone := monotonic() - begun) < seconds and not _stale(heard, gone, task, seconds):
             if stop is not None and stop():
                 break
             try:
@@ -91,26 +136,32 @@ def _heard(task: Task, seconds: float, shortest: float, tell: Tell | None, stop:
             except queue.Empty:
                 continue
             if engine.heard(found) and not found.done:
-                heard.append((monotonic() - begun, found))
+                heard.append(_News(monotonic() - begun, found))
                 if tell is not None and found.length < shortest:
-                    tell(found.length, heard[-1][0])
+                    tell(found.length, this.gone + heard[-1].at)
     return heard
 
 
-def _settled(heard: list[tuple[float, Found]], seconds: float) -> Found:
-    """The lay to take: the last one, or one before it that is as good and after which a while nothing came.
+def _stale(heard: list[_News], gone: float, task: Task, seconds: float) -> bool:
+    """Has the search been at its end for long, with time for another one?"""
+    return bool(heard) and gone < task.explore and seconds - gone > STALE and gone - heard[-1].at > max(
+        STALE, heard[-1].at)
 
-    With a seed the library finds the same lays in the same order, only not at the same moments; a lay before a pause
-    is the one that another run would end with as well.
+
+def _to_squeeze(heard: list[_News], seconds: float) -> list[Found]:
+    """The lays to squeeze, the most promising first: the last ones.
+
+    Of a short search they are those before a while without news, if those are as good. With a seed the library finds
+    the same lays in the same order, only not at the same moments; a lay before a pause is the one that another run
+    would end with as well.
     """
-    last = heard[-1][1]
-    until = [at for at, _ in heard[1:]] + [seconds]
-    for (at, found), after in zip(reversed(heard), reversed(until), strict=True):
-        if found.length > last.length * AS_GOOD:
-            break
-        if after - at >= PAUSE * seconds:
-            return found
-    return last
+    last = len(heard)
+    if heard and seconds < LONG:
+        until = [news.at for news in heard[1:]] + [seconds]
+        last = next((k + 1 for k in reversed(range(len(heard))) if until[k] - heard[k].at >= PAUSE * seconds), last)
+        if heard[last - 1].found.length > heard[-1].found.length * AS_GOOD:
+            last = len(heard)
+    return [news.found for news in reversed(heard[max(last - SQUEEZED, 0):last])]
 
 
 def _dealt(problem: Problem, chance: random.Random) -> Iterator[tuple[int, bool, Shape]]:

@@ -1,7 +1,7 @@
 """Packing as the rest of the program knows it: a problem and some seconds go in, a packing without faults comes out.
 
 A first fit is there at once. Then a plain strip is searched by the packing library and its lay squeezed; what the
-library cannot express (folds, flaws, bands, repeats) by the guided search on both cores.
+library cannot express (folds, flaws, bands, repeats, either hand up) by the guided search on both cores.
 """
 
 from __future__ import annotations
@@ -20,10 +20,10 @@ from toilewright.packing.two_cores import search
 ENGINE_LEAST = 3.0
 """s; the library takes whole seconds, and one for starting."""
 
-POLISH = 0.2
-"""Share of the time in which the library's lay is searched on from."""
-POLISH_MOST, POLISH_HANDS = 3.0, 12.0
-"""s for that at most: the second where pieces may lie either hand up, which the library does not try."""
+TURN_OVER, TURN_OVER_MOST = 0.2, 12.0
+"""Share of the time, and s at most, in which a lay of the library's is searched on from where pieces may lie either
+hand up, which it does not try. Where they may not, the guided search never made such a lay shorter (six public
+instances, our own measurement)."""
 
 
 def pack(problem: Problem, seconds: float = 10.0, seed: int = 0, tell: Tell | None = None, stop: Stop | None = None,
@@ -42,7 +42,7 @@ def pack(problem: Problem, seconds: float = 10.0, seed: int = 0, tell: Tell | No
             names the item.
     """
     begun = monotonic()
-    start, lacking = _start(problem)
+    start, lacking = _start(problem, stop)
     if tell is not None:
         tell(start.length, monotonic() - begun)
     found = _searched(replace(problem, longest=None) if lacking else problem, start, seconds, seed, tell, stop,
@@ -52,21 +52,21 @@ def pack(problem: Problem, seconds: float = 10.0, seed: int = 0, tell: Tell | No
     return found
 
 
-def _start(problem: Problem) -> tuple[Packing, GeometryError | None]:
+def _start(problem: Problem, stop: Stop | None) -> tuple[Packing, GeometryError | None]:
     """The first fit; where the strip is too short for it, one on an endless strip, and what to say if that remains so.
 
     Raises:
         GeometryError: an item cannot lie there at all.
     """
     try:
-        return first_fit(problem), None
+        return first_fit(problem, stop), None
     except GeometryError as error:
         if problem.longest is None:
             raise
         lacking = error
     for item in problem.items:  # one that is by itself too long stays so
         first_fit(replace(problem, items=(replace(item, count=1),)))
-    return first_fit(replace(problem, longest=None)), lacking
+    return first_fit(replace(problem, longest=None), stop), lacking
 
 
 def _searched(problem: Problem, start: Packing, seconds: float, seed: int, tell: Tell | None, stop: Stop | None,
@@ -74,16 +74,17 @@ def _searched(problem: Problem, start: Packing, seconds: float, seed: int, tell:
     things = sum(item.count for item in problem.items)
     if things < 2 or seconds <= 0.0 or (stop is not None and stop()):
         return start if stop is not None and stop() else replace(compact(problem, start, stop), seed=seed)
-    best, polish = start, seconds
+    best, left = start, seconds
     if can_express(problem) and seconds >= ENGINE_LEAST:
         either = any(len({p.mirrored for p in item.poses}) > 1 for item in problem.items)
-        polish = min(seconds * POLISH, POLISH_HANDS if either else POLISH_MOST)
-        best = by_engine(problem, seconds - polish, seed, start, tell, stop, workers)
-        if problem.longest is not None and best.length > problem.longest:
-            best = start
-    left = min(polish, begun + seconds - monotonic())
-    if left <= 0.0 or (stop is not None and stop()):
+        left = min(seconds * TURN_OVER, TURN_OVER_MOST) if either else 0.0
+        best = by_engine(problem, seconds - left, seed, start, tell, stop, workers)
+        left = seconds if best is start else left  # the library found nothing, or could not be started
+    left = min(left, begun + seconds - monotonic())
+    if stop is not None and stop():
         return best
+    if left <= 0.0:
+        return best if best is not start else replace(compact(problem, start, stop), seed=seed)
     better = search(problem, left, seed, best, _since(tell, begun), stop, workers)
     return replace(better, repeatable=better.repeatable and best.repeatable)
 
