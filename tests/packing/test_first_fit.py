@@ -7,6 +7,7 @@ from dataclasses import replace
 import pytest
 import shapely
 from hypothesis import given, settings
+from hypothesis.strategies import integers
 from packing.packing_strategies import HEIGHT, POSES, problems, stars
 
 from toilewright.errors import GeometryError
@@ -26,6 +27,19 @@ def polygon(outline: Outline) -> shapely.Polygon:
 @given(problems())
 def test_every_constraint_is_kept(problem: Problem):
     assert faults(problem, first_fit(problem)) == ()
+
+
+@settings(max_examples=30, deadline=None)
+@given(problems(), integers(0, 8))
+def test_one_that_is_stopped_keeps_every_constraint(problem: Problem, after: int):
+    asked = iter(range(1000))
+    assert faults(problem, first_fit(problem, lambda: next(asked) >= after)) == ()
+
+
+def test_once_stopped_it_looks_for_no_gaps():
+    problem = Problem(300.0, (Item("yoke", SQUARE, 6),))
+    assert first_fit(problem).length == pytest.approx(200.0)
+    assert first_fit(problem, lambda: True).length == pytest.approx(600.0)
 
 
 @settings(max_examples=20, deadline=None)

@@ -159,7 +159,7 @@ def _by_chart_alone(sized: Sequence[Sized], widths: Sequence[str]) -> Buying:
 
 
 def _first_fit(problem: Problem, seconds: float = 0.0, seed: int = 0, tell: object = None,
-               stop: object = None) -> Packing:
+               stop: Stop | None = None) -> Packing:
     from toilewright.packing.first_fit import first_fit
 
-    return first_fit(problem)
+    return first_fit(problem, stop)

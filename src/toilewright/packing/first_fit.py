@@ -13,7 +13,7 @@ import numpy as np
 
 from toilewright.errors import GeometryError
 from toilewright.packing.nofit import HAIR, NoFit, Shape, forbidden_shapes
-from toilewright.packing.problem import Packing, Placed, Problem
+from toilewright.packing.problem import Packing, Placed, Problem, Stop
 from toilewright.packing.room import SLACK, Room, rooms
 
 STEP = 8.0
@@ -25,8 +25,12 @@ FAR = 1e5
 """Farther across than any strip (mm)."""
 
 
-def first_fit(problem: Problem) -> Packing:
+def first_fit(problem: Problem, stop: Stop | None = None) -> Packing:
     """The better of two first fits; every constraint of the problem is kept.
+
+    Args:
+        stop: asked before every piece; once it says so, the rest is laid one behind the other. A strip that ends
+            somewhere is laid with care all the same, as it might not take them so.
 
     Raises:
         GeometryError: an item cannot lie on the strip at all, or the strip ends before all have a place; the sentence
@@ -35,9 +39,12 @@ def first_fit(problem: Problem) -> Packing:
     may_lie = [rooms(problem, i) for i in range(len(problem.items))]
     known: dict[tuple[int, int], NoFit] = {}
     best, failed = None, None
+    hurry = stop if stop is not None and problem.longest is None else _never
     for order in _orders(problem, may_lie):
+        if best is not None and hurry():
+            break
         try:
-            found = _laid(problem, order, may_lie, known)
+            found = _laid(problem, order, may_lie, known, hurry)
         except GeometryError as error:
             failed = failed or error
             continue
@@ -61,11 +68,16 @@ def _orders(problem: Problem, may_lie: list[tuple[Room, ...]]) -> list[list[int]
 
 @dataclass(slots=True)
 class _Table:
-    """What lies already: shapes, where, and the no-fit regions that were needed so far."""
+    """What lies already: shapes, where, and the no-fit regions that were needed so far.
+
+    Attributes:
+        full: by the identity of a room, up to which x no place is left in it: what is full stays so.
+    """
 
     known: dict[tuple[int, int], NoFit]
     shapes: list[Shape] = field(default_factory=list)
     at: list[complex] = field(default_factory=list)
+    full: dict[int, float] = field(default_factory=dict)
 
     def against(self, shape: Shape) -> list[NoFit]:
         """The regions of `shape` against all that lies."""
@@ -76,7 +88,7 @@ class _Table:
 
 
 def _laid(problem: Problem, order: list[int], may_lie: list[tuple[Room, ...]],
-          known: dict[tuple[int, int], NoFit]) -> Packing:
+          known: dict[tuple[int, int], NoFit], hurry: Stop) -> Packing:
     table = _Table(known)
     for shape in forbidden_shapes(problem):
         table.shapes.append(shape)
@@ -85,9 +97,10 @@ def _laid(problem: Problem, order: list[int], may_lie: list[tuple[Room, ...]],
     copies = [0] * len(problem.items)
     for item in order:
         best: tuple[float, float, Room, complex] | None = None
+        behind = hurry()
         for room in may_lie[item]:
             last = np.inf if best is None else best[0] - room.shape.right
-            at = _first_place(room, table, last)
+            at = _behind(room, table, problem.gap) if behind else _first_place(room, table, last)
             if at is not None:
                 end = at.real + room.shape.right
                 if best is None or (round(end, 2), at.imag) < (round(best[0], 2), best[1]):
@@ -111,11 +124,14 @@ def _first_place(room: Room, table: _Table, last: float) -> complex | None:
     regions = table.against(room.shape)
     contacts = np.array([room.left, *(at.real + r.right for at, r in zip(table.at, regions, strict=True))])
     columns = room.columns(min(last, float(contacts.max())), STEP, contacts)
+    columns = columns[max(int(np.searchsorted(columns, table.full.get(id(room), -np.inf))) - 1, 0):]
 
     def lowest(x: np.ndarray) -> np.ndarray:
         return _lowest(x, room, table.at, regions)
 
     k, y = _first_free(columns, lowest)
+    if len(columns):
+        table.full[id(room)] = float(columns[-1 if k is None else max(k - 1, 0)])
     if k is None:
         return None
     x = float(columns[k])
@@ -128,6 +144,17 @@ def _first_place(room: Room, table: _Table, last: float) -> complex | None:
                 break
             x, y, before = float(finer[k]), found, float(finer[k - 1]) if k > 0 else before
     return complex(x, y)
+
+
+def _behind(room: Room, table: _Table, gap: float) -> complex:
+    """The first place beyond all that lies."""
+    end = max((at.real + shape.right + gap for at, shape in zip(table.at, table.shapes, strict=True)), default=0.0)
+    x = max(room.left, end - room.shape.left)
+    return complex(room.along(x), float(room.up(np.array(room.low))))
+
+
+def _never() -> bool:
+    return False
 
 
 def _first_free(columns: np.ndarray, lowest: Callable[[np.ndarray], np.ndarray]) -> tuple[int | None, float]:

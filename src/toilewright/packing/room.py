@@ -39,6 +39,10 @@ class Room:
         """The least y allowed by the repeat that is not below y."""
         return y if self.beat_y is None else _up(y, *self.beat_y)
 
+    def along(self, x: float) -> float:
+        """The least x allowed by the repeat that is not below x."""
+        return x if self.beat_x is None else float(_up(np.array(x), *self.beat_x))
+
     def columns(self, last: float, step: float, extra: np.ndarray) -> np.ndarray:
         """The x to look at, rising: every line of its repeat, or every `step` and the `extra` ones, up to `last`."""
         last = min(last, self.right)
