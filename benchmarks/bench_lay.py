@@ -6,13 +6,15 @@ library alone and by :func:`toilewright.packing.solve.pack`, the same seconds on
 Densities are the area of the pieces over the area of the strip that they take, from our own arithmetic.
 
 Garments of our own are laid for a few seconds and for many; and the demo's dress beside a first fit by area.
-LAY_INSTANCE_SECONDS (60), LAY_SECONDS (10), LAY_LONG (120; 600 takes an hour) and LAY_SEED (0) change what is done.
+LAY_INSTANCE_SECONDS (60), LAY_SECONDS (10), LAY_LONG (120; 600 takes an hour) and LAY_SEED (0) change what is done;
+LAY_ONLY names some of the instances and garments. What is found is also said at once, on standard error.
 """
 
 import json
 import os
 import queue
 import statistics
+import sys
 import time
 from pathlib import Path
 
@@ -38,6 +40,18 @@ HEIGHT = 1400.0
 INSTANCE_SECONDS = float(os.environ.get("LAY_INSTANCE_SECONDS", "60"))
 SECONDS, LONG = float(os.environ.get("LAY_SECONDS", "10")), float(os.environ.get("LAY_LONG", "120"))
 SEED = int(os.environ.get("LAY_SEED", "0"))
+ONLY = [name.strip() for name in os.environ.get("LAY_ONLY", "").split(",") if name.strip()]
+
+
+def said(name: str, figures: dict) -> dict:
+    """Shown at once: the whole takes long, and what was measured is not to be lost with it."""
+    print(f"{name}: {json.dumps(figures)}", file=sys.stderr, flush=True)
+    return figures
+
+
+def wanted(names) -> list[str]:
+    """Those of the names that are to be measured."""
+    return [name for name in names if not ONLY or name in ONLY]
 
 
 def instance(name: str) -> Problem:
@@ -85,13 +99,14 @@ def instances() -> dict:
     if not FOLDER.is_dir():
         return {"left out": f"{FOLDER.parent.parent.name}/data/nesting is not there"}
     found = {}
-    for name, known in BEST_KNOWN.items():
-        problem = instance(name)
+    for name in wanted(BEST_KNOWN):
+        problem, known = instance(name), BEST_KNOWN[name]
         alone = density(problem, library_alone(problem, INSTANCE_SECONDS, SEED))
         begun = time.perf_counter()
         ours = density(problem, pack(problem, INSTANCE_SECONDS, SEED).length)
-        found[name] = {"library_alone": alone, "ours": ours, "seconds": round(time.perf_counter() - begun, 1),
-                       "best_known": known, "short_of_best_known": round(known - ours, 2)}
+        found[name] = said(name, {
+            "library_alone": alone, "ours": ours, "seconds": round(time.perf_counter() - begun, 1),
+            "best_known": known, "short_of_best_known": round(known - ours, 2)})
     return found
 
 
@@ -117,13 +132,14 @@ def laid(name: str, seconds: float, search=pack) -> float:
 def garments() -> dict:
     """Every garment: a first fit, a few seconds, many."""
     found = {}
-    for name in GARMENTS:
+    for name in wanted(GARMENTS):
         fit = laid(name, 0.0, lambda problem, **_: first_fit(problem))
         short, long = laid(name, SECONDS), laid(name, LONG)
         best = min(short, long)
-        found[name] = {"first_fit_mm": round(fit), "mm": round(short), "long_mm": round(long),
-                       "over_long_percent": round(100 * (short / best - 1), 2),
-                       "saved_percent": round(100 * (1 - short / fit), 2)}
+        found[name] = said(name, {
+            "first_fit_mm": round(fit), "mm": round(short), "long_mm": round(long),
+            "over_long_percent": round(100 * (short / best - 1), 2),
+            "saved_percent": round(100 * (1 - short / fit), 2)})
     return found
 
 
@@ -144,7 +160,7 @@ def stop_after() -> dict:
         fold = Fold.OPEN if k % 2 else Fold.LENGTHWISE
         arrange(pieces, Cloth("self", width=1400.0, fold=fold), Search(pack, 60.0, SEED, None, stop))
         waits.append(time.perf_counter() - asked[0])
-    return {"median_s": round(statistics.median(waits), 2), "longest_s": round(max(waits), 2)}
+    return said("stopped", {"median_s": round(statistics.median(waits), 2), "longest_s": round(max(waits), 2)})
 
 
 def run() -> dict:

@@ -103,6 +103,20 @@ def test_out_that_is_a_file_is_said(table, tmp_path):
     assert (tmp_path / "out").read_text(encoding="utf-8") == "mine"
 
 
+def test_the_demo_goes_from_the_bought_sheet_to_the_cloth(tmp_path):
+    done = shell("demo", "--out", tmp_path, "--json")
+    assert done.returncode == 0, done.stderr
+    assert {path.name for path in tmp_path.iterdir()} >= {*FILES, demo.PATTERN, "lay.json", "lay.svg", "lay.pdf"}
+    lay = json.loads((tmp_path / "lay.json").read_text(encoding="utf-8"))
+    assert lay == json.loads(done.stdout)["lay"]
+    assert lay["certificate"]["passed"] and lay["cloth"]["layers"] == "folded"
+
+
+def test_a_negative_width_is_no_option(table, tmp_path):
+    said = one_sentence(shell("lay", table / demo.MAKE, "--width", "-3cm", "--out", tmp_path / "out"))
+    assert "-3" in said and not (tmp_path / "out").exists()
+
+
 @pytest.mark.parametrize("words", [
     ("read", "no-such.pdf"), ("size", "no-such.toml"), ("make", "no-such.toml", "--out", "x"), ("mkae",),
     ("read",), ("make", "x.toml"),

@@ -129,7 +129,8 @@ def make(make_file: Path, *, out: Path, as_json: Json = False) -> None:
 def demo(*, out: Path, as_json: Json = False) -> None:
     """Show the whole job on the village choir's concert dress, for one alto.
 
-    Draws the ten-size pattern, prints it as a 'bought' layered PDF, and works from that PDF alone.
+    Draws the ten-size pattern, prints it as a 'bought' layered PDF, and works from that PDF alone, as far as the lay
+    on the cloth.
 
     Parameters
     ----------
@@ -137,11 +138,18 @@ def demo(*, out: Path, as_json: Json = False) -> None:
         The folder for the demo's files.
     """
     from toilewright import demo as choir
+    from toilewright.make.lay_result import laying_result
+    from toilewright.make.lay_tell import tell_laying
     from toilewright.make.result import make_result
     from toilewright.make.tell import tell_outcome
 
-    outcome = choir.run(out)
-    answer(as_json, lambda: make_result(outcome), lambda: tell_outcome(outcome, out))
+    outcome, laying = choir.run(out)
+
+    def tell() -> None:
+        tell_outcome(outcome, out)
+        tell_laying(laying, out)
+
+    answer(as_json, lambda: {**make_result(outcome), "lay": laying_result(laying)}, tell)
 
 
 def _fail(text: str, kind: str) -> int:

@@ -8,11 +8,17 @@ import threading
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from typing import Annotated
+
+from cyclopts import Parameter
 
 from toilewright.cli_room import Json, answer
 
+Length = Annotated[str, Parameter(allow_leading_hyphen=True)]
+"""A negative length is a length that cannot be, no option: it is told as such."""
 
-def lay(make_file: Path, *more: Path, out: Path, width: str = "", fold: str = "", seconds: float = 10.0,
+
+def lay(make_file: Path, *more: Path, out: Path, width: Length = "", fold: Length = "", seconds: float = 10.0,
         seed: int = 0, as_json: Json = False) -> None:
     """Lay the pieces on the cloth, to be followed on the table; every lay is checked before it is shown.
 

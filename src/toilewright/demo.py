@@ -13,6 +13,8 @@ from typing import TYPE_CHECKING
 from toilewright.blocks.concert import concert_dress
 from toilewright.intake.labels import write_labels
 from toilewright.make.deliver import remove_empty, unwritable, write_outcome
+from toilewright.make.lay_files import write_laying
+from toilewright.make.laying import Laying, lay_outcomes
 from toilewright.make.outcome import Outcome, run_make
 from toilewright.make.reading import read_pattern
 from toilewright.output.printed_pattern import print_pattern
@@ -82,8 +84,13 @@ amount = "2 cm"
 """
 
 
-def run(out: str | os.PathLike[str]) -> Outcome:
-    """Draw and print the 'bought' pattern, then do the whole job from that PDF alone; all files go to `out`.
+CLOTH_WIDTH, LAY_SECONDS = "140 cm", 5.0
+
+
+def run(out: str | os.PathLike[str]) -> tuple[Outcome, Laying]:
+    """Draw and print the 'bought' pattern, then do the whole job from that PDF alone, as far as the lay on the cloth.
+
+    All files go to `out`.
 
     Raises:
         FileError: the folder cannot be made or written to.
@@ -101,7 +108,9 @@ def run(out: str | os.PathLike[str]) -> Outcome:
     write_labels(read_pattern(folder / PATTERN).labels, folder / LABELS)
     outcome = run_make(folder / MAKE)
     write_outcome(outcome, folder)
-    return outcome
+    laying = lay_outcomes([outcome], width=CLOTH_WIDTH, fold="lengthwise", seconds=LAY_SECONDS)
+    write_laying(laying, folder)
+    return outcome, laying
 
 
 def fill(room: Workroom) -> None:
