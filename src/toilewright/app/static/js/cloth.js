@@ -16,7 +16,10 @@ async function refresh(...names) {
   const at = document.activeElement?.id;
   for (const name of names) {
     const [old, now] = [document.getElementById(name), fresh.getElementById(name)];
-    if (old && now) old.innerHTML = now.innerHTML;
+    if (!old || !now) continue;
+    const half = new Map([...old.querySelectorAll("input")].filter(halfTyped).map((one) => [key(one), one.value]));
+    old.innerHTML = now.innerHTML;
+    for (const one of old.querySelectorAll("input")) if (half.has(key(one))) one.value = half.get(key(one));
   }
   for (const one of page.querySelectorAll("details[id]")) one.open ||= open.has(one.id);
   if (at) document.getElementById(at)?.focus();
@@ -24,12 +27,23 @@ async function refresh(...names) {
   ticks(page);
 }
 
+const key = (input) => input.id || `${input.form?.dataset.use} ${input.name}`;
+const halfTyped = (input) => input.value !== input.defaultValue && (input === document.activeElement || input.form?.matches(".shop"));
+
 const PARTS = ["uses", "shops", "lay", "widths"];
 
+let turn = Promise.resolve();
+
+/** One after the other, however fast she chooses: a row that the change before has made is known to the next. */
+function save(rows, words, field) {
+  turn = turn.then(() => keep(rows, words, field));
+  return turn;
+}
+
 /** Keep rows, then show what they make of the page; what cannot be kept stays in its field, marked. */
-async function save(rows, words, field) {
+async function keep(rows, words, field) {
   try {
-    await change(make, known(make, Number(base)), rows, words);
+    await change(make, known(make, Number(base)), rows.flatMap((one) => (typeof one === "function" ? one() : [one])), words);
     field?.removeAttribute("aria-invalid");
     await refresh(...PARTS);
   } catch (problem) {
@@ -38,11 +52,16 @@ async function save(rows, words, field) {
   }
 }
 
-/** Rows that set entries of one cloth of the make, which may not be kept yet. */
+const rowOf = (use) => page.querySelector(`.use[data-use="${CSS.escape(use)}"]`)?.dataset.row;
+
+/** Rows that set entries of one cloth of the make, which may not be kept yet: settled when their turn comes. */
 function entries(place, values) {
   const { use, row } = place.dataset;
-  return row ? Object.entries(values).map(([name, value]) => [["lays", row, name], value])
-    : [[["lays", "+"], { use, ...Object.fromEntries(Object.entries(values).filter(([, value]) => value !== null)) }]];
+  return [() => {
+    const id = rowOf(use) ?? row;
+    return id ? Object.entries(values).map(([name, value]) => [["lays", id, name], value])
+      : [[["lays", "+"], { use, ...Object.fromEntries(Object.entries(values).filter(([, value]) => value !== null)) }]];
+  }];
 }
 
 const length = (field) => (field.value.trim() ? { length: field.value, unit: field.dataset.unit } : null);
@@ -105,11 +124,13 @@ page.addEventListener("click", (event) => {
 
 /** What envelope and shop say of one width: read by the program, which knows how she writes lengths. */
 async function shop(place, values) {
+  await turn;
   try {
     const thing = await post(`/make/${make}/cloth/shop`, values);
     known(make, thing.revision);
     document.dispatchEvent(new CustomEvent("thing", { detail: thing }));
     tell(w("common.saved"));
+    if (place.matches("form")) place.reset();
     await refresh(...PARTS);
     return true;
   } catch (problem) {
