@@ -6,13 +6,16 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from lay_kit import checks, one_behind_another
+from shapely.geometry import Polygon
 
 from toilewright.cutting.cloth import Cloth, Fold, Repeat
 from toilewright.cutting.lay.arrange import Search, arrange
 from toilewright.cutting.lay.certificate import certify
 from toilewright.cutting.lay.certificate_repeat import Meeting
 from toilewright.cutting.lay.plan import CutPiece, Layer, Mark
+from toilewright.cutting.lay.reading import unfolded
 from toilewright.errors import GeometryError
+from toilewright.packing.first_fit import first_fit
 from toilewright.packing.problem import Placed, Pose
 
 SQUARE = (0j, 100 + 0j, 100 + 100j, 100j)
@@ -67,6 +70,77 @@ def test_a_piece_on_a_flaw():
     good = lay(Fold.OPEN)
     flawed = replace(good, cloth=replace(good.cloth, flaws=((10 + 10j, 12 + 10j, 12 + 12j, 10 + 12j),)))
     assert checks(certify(flawed, PIECES)) == {"all on the cloth"}
+
+
+@pytest.mark.parametrize("thin", [1.0, 0.02, 0.005, 0.0])
+@pytest.mark.parametrize("along", [True, False])
+def test_a_piece_over_a_pulled_thread(thin, along):
+    """However thin a flaw is: what counts is how far the piece reaches over it."""
+    good = lay(Fold.OPEN, (CutPiece("pocket", SQUARE, even=True),))
+    for at, hit in ((50.0, True), (99.97, True), (100.1, False)):
+        x, y = (at, -100.0) if along else (-100.0, at)
+        wide, high = (thin, 400.0) if along else (400.0, thin)
+        thread = (complex(x, y), complex(x + wide, y), complex(x + wide, y + high), complex(x, y + high))
+        flawed = replace(good, cloth=replace(good.cloth, flaws=(thread,)))
+        assert checks(certify(flawed, (good.laid[0].piece,))) == ({"all on the cloth"} if hit else set()), (at, thin)
+
+
+@pytest.mark.parametrize("thin", [1.0, 0.1, 0.001])
+@pytest.mark.parametrize("fold", [Fold.OPEN, Fold.LENGTHWISE])
+@pytest.mark.parametrize("search", [SEARCH, Search(lambda problem, *_, **__: first_fit(problem), 1.0)])
+def test_a_lay_keeps_clear_of_a_pulled_thread(thin, fold, search):
+    thread = tuple(complex(40.0 + p.real * thin, 20.0 + 400.0 * p.imag) for p in (0j, 1 + 0j, 1 + 1j, 1j))
+    made = arrange(PIECES, Cloth(width=600.0, fold=fold, flaws=(thread,)), search)
+    assert made.certificate.passed
+    assert all(unfolded(one, made).intersection(Polygon([(p.real, p.imag) for p in thread])).area < 1e-3
+               for one in made.laid)
+
+
+def test_a_flaw_that_crosses_itself_counts_on_both_sides():
+    good = lay(Fold.OPEN, (CutPiece("pocket", SQUARE, even=True),))
+    for bow in ((40 + 40j, 45 + 45j, 45 + 40j, 40 + 45j), (98 + 40j, 110 + 52j, 110 + 40j, 98 + 52j)):
+        flawed = replace(good, cloth=replace(good.cloth, flaws=(bow,)))
+        assert checks(certify(flawed, (good.laid[0].piece,))) == {"all on the cloth"}
+
+
+# -- room between the pieces ------------------------------------------------------------------------
+
+
+def gaps(good, gap=8.0):
+    return next(c for c in certify(good, PIECES, gap=gap).checks if c.name == "gap kept")
+
+
+@pytest.mark.parametrize("fold", list(Fold))
+def test_the_gap_is_kept(fold):
+    made = arrange(PIECES, Cloth(width=600.0, fold=fold, fold_depth=200.0), SEARCH, gap=8.0)
+    assert gaps(made).passed and gaps(made).said.endswith("8.0 mm apart.")
+    assert "gap kept" in {c.name for c in made.certificate.checks}
+
+
+@pytest.mark.parametrize("by", [0.1, 3.0, 8.0])
+def test_two_sections_too_near_each_other(by):
+    """The open part of the cloth begins too soon behind the folded one."""
+    made = arrange(PIECES, Cloth(width=600.0, fold=Fold.PART), SEARCH, gap=8.0)
+    assert [s.fold_depth is None for s in made.sections] == [False, True] and gaps(made).passed
+    first, last = made.sections
+    near = replace(made, sections=(first, replace(last, start=last.start - by)), length=made.length - by,
+                   laid=tuple(replace(one, at=one.at + (250j - by) * one.section) for one in made.laid))
+    assert checks(certify(near, PIECES, gap=8.0)) == {"gap kept"}
+    assert f"{8.0 - by:.2f} mm apart; 8 mm" in gaps(near).said
+
+
+def test_two_pieces_of_a_section_too_near_each_other():
+    made = arrange(PIECES, Cloth(width=600.0, fold=Fold.OPEN), SEARCH, gap=8.0)
+    last = max(range(len(made.laid)), key=lambda k: made.laid[k].at.real)
+    assert checks(certify(replace(moved(made, last, -1.0), length=made.length - 1.0), PIECES, gap=8.0)) == {"gap kept"}
+
+
+def test_both_layers_may_reach_the_fold():
+    """A pair cut double along the fold: its two copies are parted by cutting the fold open."""
+    pair = (CutPiece("sleeve", BENT, count=2, mirrored=True),)
+    made = arrange(pair, Cloth(width=600.0, fold=Fold.LENGTHWISE), SEARCH, gap=8.0)
+    assert min(p.imag for one in made.laid for p in one.outline) == pytest.approx(0.0)
+    assert made.certificate.passed
 
 
 def test_a_flaw_in_the_upper_layer_is_found_where_it_lies_on_the_open_cloth():

@@ -26,7 +26,7 @@ FIRST_FIT = Search(lambda problem, seconds=1.0, seed=0, tell=None, stop=None: fi
 def test_every_lay_passes_its_certificate(pieces, cloth):
     lay = arrange(pieces, cloth, BEHIND, gap=2.0)
     assert lay.certificate.passed
-    assert len(lay.certificate.checks) == 8
+    assert len(lay.certificate.checks) == 9
 
 
 @given(pieces=piece_lists(most=3), cloth=cloths(), free=st.booleans())

@@ -121,7 +121,7 @@ def arrange(pieces: Sequence[CutPiece], cloth: Cloth, search: Search, *, gap: fl
     notes = (*_saving(best, tried, free_fold), *best.draft.notes, *matching.notes,
              *dict.fromkeys(n for p in pieces for n in p.notes))
     lay = _lay(best, cloth, search.seed, notes)
-    lay = replace(lay, certificate=certify(lay, pieces, matching.meetings))
+    lay = replace(lay, certificate=certify(lay, pieces, matching.meetings, gap))
     if not lay.certificate.passed:
         raise GeometryError("The lay did not pass its own check and is not shown: "
                             + " ".join(c.said for c in lay.certificate.checks if not c.passed)

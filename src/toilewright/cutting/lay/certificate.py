@@ -16,17 +16,20 @@ from toilewright.cutting.lay.reading import TOUCH, called, other_hand, unfolded
 __all__ = ["Meeting", "certify", "other_hand", "unfolded"]
 
 
-def certify(lay: Lay, pieces: Sequence[CutPiece], meetings: Sequence[Meeting] = ()) -> Certificate:
+def certify(lay: Lay, pieces: Sequence[CutPiece], meetings: Sequence[Meeting] = (), gap: float = 0.0) -> Certificate:
     """Look a lay over.
 
     Args:
         pieces: what was to be cut from this cloth.
         meetings: where stripes and checks shall meet.
+        gap: least distance between two pieces (mm).
     """
     if (plain := _plain(lay)) is not None:
         return Certificate((plain,))
     checks = [_overlaps(lay), _on_cloth(lay), grain(lay), counts(lay, pieces), hands(lay, pieces), folds(lay),
               shapes(lay, pieces), _length(lay)]
+    if gap > 0.0:
+        checks.insert(1, _gap(lay, gap))
     if lay.cloth.border > 0.0:
         checks.append(border(lay))
     if meetings:
@@ -57,8 +60,31 @@ def _overlaps(lay: Lay) -> Check:
     return Check("nothing overlaps", not said, said or f"{len(shapes)} pieces of cloth, no two of them overlap.")
 
 
+def _gap(lay: Lay, gap: float) -> Check:
+    """Is there room for the shears between any two pieces, also of two sections?"""
+    from shapely import STRtree
+
+    shapes = [unfolded(one, lay) for one in lay.laid]
+    least, said = float("inf"), ""
+    for i, j in STRtree(shapes).query(shapes, predicate="dwithin", distance=2.0 * gap).T.tolist():
+        if i >= j or _parted_by_the_fold(lay.laid[i], lay.laid[j]):
+            continue
+        if (apart := shapes[i].distance(shapes[j])) < least:
+            least = apart
+            said = (f"{called(lay.laid[i])} and {called(lay.laid[j])} lie {apart:.2f} mm apart; {gap:g} mm are asked "
+                    "for.")
+    if least < gap - TOUCH:
+        return Check("gap kept", False, said)
+    return Check("gap kept", True, f"No two pieces lie less than {min(least, 2.0 * gap):.1f} mm apart.")
+
+
+def _parted_by_the_fold(one: Laid, other: Laid) -> bool:
+    """Do two pieces lie one above the other on the folded cloth? They may both reach the fold, where it is cut open."""
+    return one.section == other.section and {one.layer, other.layer} == {Layer.UPPER, Layer.LOWER}
+
+
 def _on_cloth(lay: Lay) -> Check:
-    from shapely import box, union_all
+    from shapely import box, make_valid, union_all
     from shapely.geometry import Polygon
 
     cloth = lay.cloth
@@ -67,13 +93,14 @@ def _on_cloth(lay: Lay) -> Check:
         room = room.intersection(Polygon([(p.real, p.imag) for p in cloth.outline]).buffer(TOUCH))
     if cloth.length is not None:
         room = room.intersection(box(-TOUCH, -TOUCH, cloth.length + TOUCH, cloth.width + TOUCH))
-    flaws = union_all([Polygon([(p.real, p.imag) for p in f]).buffer(0) for f in cloth.flaws]).buffer(-TOUCH)
+    flaws = union_all([make_valid(Polygon([(p.real, p.imag) for p in f])) for f in cloth.flaws])
     for one in lay.laid:
         shape = unfolded(one, lay)
         if (out := shape.difference(room).area) > 0.0:
             return Check("all on the cloth", False, f"{called(one)} lies outside the cloth with {out / 100:.2f} cm².")
-        if (hit := shape.intersection(flaws).area) > 0.0:
-            return Check("all on the cloth", False, f"{called(one)} lies on a flaw with {hit / 100:.2f} cm².")
+        if shape.buffer(-TOUCH, join_style="mitre").intersects(flaws):  # the flaw may be a thread: it is not made less
+            hit = shape.intersection(flaws).area
+            return Check("all on the cloth", False, f"{called(one)} lies on a flaw with {hit / 100:.2g} cm².")
         if fault := _off_section(one, lay):
             return Check("all on the cloth", False, fault)
     flawed = f", clear of {len(cloth.flaws)} flaw{'s' if len(cloth.flaws) > 1 else ''}" if cloth.flaws else ""

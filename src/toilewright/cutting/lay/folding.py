@@ -15,8 +15,11 @@ from toilewright.units import show_both
 if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry
 
-SLIVER = 0.5
-"""mm^2; what is left of a flaw or a remnant's edge below this is noise of the arithmetic."""
+SLIVER = 0.01
+"""mm; what is left of a flaw or of a remnant's edge and is nowhere as wide is noise of the arithmetic."""
+
+THREAD = 0.2
+"""mm; a flaw that is nowhere as wide is taken to be a pulled thread, and as wide as one."""
 
 _FAR = 10_000.0  # mm beyond any end of the cloth
 
@@ -79,9 +82,8 @@ def forbidden(cloth: Cloth, way: Spread, start: float = 0.0) -> tuple[Outline, .
         return ()
     from shapely import box, union_all
     from shapely.affinity import affine_transform, translate
-    from shapely.geometry import Polygon
 
-    bad: list[BaseGeometry] = [Polygon(_xy(flaw)).buffer(0) for flaw in cloth.flaws]
+    bad: list[BaseGeometry] = [_flaw(flaw) for flaw in cloth.flaws]
     if cloth.outline is not None:
         bad.append(lacking(cloth))
     area = union_all(bad)
@@ -92,6 +94,16 @@ def forbidden(cloth: Cloth, way: Spread, start: float = 0.0) -> tuple[Outline, .
         area = union_all([upper, lower])
     area = translate(area, -start, 0.0).intersection(box(0.0, 0.0, _FAR * 10, way.height))
     return tuple(_outlines(area))
+
+
+def _flaw(outline: Outline) -> BaseGeometry:
+    """What a flaw takes up on the open cloth (shapely)."""
+    from shapely import make_valid
+    from shapely.geometry import Polygon
+
+    shape = make_valid(Polygon(_xy(outline)))
+    thin = shape.buffer(-THREAD / 2).is_empty
+    return shape.buffer(THREAD / 2 if thin else 0.0, cap_style="square", join_style="mitre")
 
 
 def lacking(cloth: Cloth) -> BaseGeometry:
@@ -122,7 +134,7 @@ def _outlines(area: BaseGeometry) -> Iterator[Outline]:
     from shapely.geometry.polygon import orient
 
     for part in getattr(area, "geoms", [area]):
-        if not isinstance(part, Polygon) or part.area < SLIVER:
+        if not isinstance(part, Polygon) or part.buffer(-SLIVER / 2).is_empty:
             continue
         if part.interiors:
             x0, y0, x1, y1 = part.bounds
