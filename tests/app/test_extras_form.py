@@ -1,6 +1,7 @@
 """Strips, extra pieces and allowances on the cloth step: asked for, tried, kept, shown as they are cut, taken out."""
 
 import html
+import re
 
 import pytest
 from app.asking import script
@@ -151,3 +152,79 @@ def test_bare_lengths_are_kept_with_the_unit_of_the_page():
     assert measure("0", "in") == "0" and measure("", "in") == ""
     with pytest.raises(InputError):
         written("bias", {"edge": "neck", "stretch": "80"}, "cm")
+
+
+def add(ask, make, kind, **options):
+    said = ask("POST", f"/make/{make}/extras", json={"kind": kind, "options": options})
+    assert said.status_code == 200, said.text
+    return said.json()["document"]["extras"][-1]
+
+
+def form_of(ask, make, row):
+    """The fields of a piece that is changed: what stands in each."""
+    text = ask("GET", f"/make/{make}/extras/change", params={"row": row["id"]}, headers=HTML).text
+    found = {name: html.unescape(value) for name, value in
+             re.findall(r'<input [^>]*data-option="([^"]+)"[^>]* value="([^"]*)"', text)}
+    for name, choices in re.findall(r'<select [^>]*data-option="([^"]+)"[^>]*>(.*?)</select>', text, re.S):
+        found |= {name: value for value in re.findall(r'<option value="([^"]+)" selected', choices)}
+    return found, text
+
+
+def test_a_piece_is_changed_in_its_place_and_keeps_what_is_sewn_to_it(choir, make, edge, ask):
+    first = add(ask, make, "frill", edge=edge, depth="8", name="upper frill")
+    second = add(ask, make, "frill", edge="upper frill hem", depth="5", name="lower frill")
+    filled, text = form_of(ask, make, first)
+    assert filled == {"edge": edge, "depth": "8", "name": "upper frill"} and 'id="extra-more-' in text
+    before = choir.get(make)
+    said = ask("POST", f"/make/{make}/extras/change", json={
+        "id": first["id"], "base": before.revision, "options": filled | {"depth": "10", "weight": "fine"}})
+    assert said.status_code == 200, said.text
+    rows = choir.get(make).document.extras
+    assert [row.id for row in rows] == [first["id"], second["id"]]
+    assert rows[0].options == {"edge": edge, "depth": "10 cm", "weight": "fine", "name": "upper frill"}
+    assert rows[1].options == second["options"] and "depth 10 cm" in page_of(ask, make)
+    assert form_of(ask, make, first)[0]["weight"] == "fine"
+    assert ask("POST", f"/things/{make}/undo", json={"base": choir.get(make).revision}).status_code == 200
+    assert choir.get(make).document == before.document
+    for slip, names in (({"depth": "ten"}, '"depth"'), ({"edge": "nowhere"}, "nowhere"), ({"edge": ""}, '"edge"'),
+                        ({"name": "top frill"}, "by its name"), ({"weight": "heavy"}, "heavy")):
+        said = ask("POST", f"/make/{make}/extras/change", json={
+            "id": first["id"], "base": choir.get(make).revision, "options": filled | slip})
+        assert 400 <= said.status_code < 500 and names in said.json()["error"]["text"], said.text
+        assert choir.get(make).document == before.document
+
+
+def test_what_was_changed_or_taken_out_elsewhere_meanwhile_is_not_overwritten(choir, make, edge, ask):
+    row = add(ask, make, "tie", edge=edge, length="60")
+    seen = choir.get(make).revision
+    other = {"id": row["id"], "base": seen, "options": row["options"] | {"length": "70"}}
+    assert ask("POST", f"/make/{make}/extras/change", json=other).status_code == 200
+    late = other | {"options": row["options"] | {"length": "80"}}
+    said = ask("POST", f"/make/{make}/extras/change", json=late)
+    assert said.status_code == 409 and choir.get(make).document.extras[0].options["length"] == "70 cm"
+    late["base"] = choir.get(make).revision
+    assert ask("POST", f"/make/{make}/extras/change", json=late).status_code == 200
+    assert ask("POST", f"/make/{make}/extras/out", json={"among": "extras", "id": row["id"]}).status_code == 200
+    for said in (ask("POST", f"/make/{make}/extras/change", json=late),
+                 ask("GET", f"/make/{make}/extras/change", params={"row": row["id"]})):
+        assert said.status_code == 422 and "taken out already" in said.json()["error"]["text"]
+
+
+def test_a_piece_that_no_longer_fits_is_mended_where_the_step_waits(choir, make, edge, ask):
+    lost = {"kind": "tie", "options": {"edge": "nowhere", "length": "60 cm"}}
+    choir.change(make, choir.get(make).revision, [(("extras", "+"), lost)], "as if the pattern had changed")
+    row = choir.get(make).document.extras[0]
+    assert f'data-change="{row.id}"' in page_of(ask, make)
+    said = ask("POST", f"/make/{make}/extras/change", json={
+        "id": row.id, "base": choir.get(make).revision, "options": {"edge": edge, "length": "60"}})
+    assert said.status_code == 200 and "add-extra" in page_of(ask, make)
+
+
+def test_a_form_shows_what_was_written_without_the_unit_that_its_label_says():
+    kind = find_kind("frill")
+    said = {"edge": "hem", "depth": "3 in + 4 1/2 in", "ratio": "2", "hem": "Rolled"}
+    for unit, depth in (("in", "3 + 4 1/2"), ("cm", "3 in + 4 1/2 in")):
+        found = {one.name: one.value for one in fields(kind, unit, said) if one.value}
+        assert found == {"edge": "hem", "depth": depth, "ratio": "2", "hem": "rolled"}
+        assert written("frill", found, unit)[1]["depth"] == said["depth"]
+    assert {one.value for one in fields(find_kind("bias"), "cm", {"stretch": "3 %"})} == {"", "3"}

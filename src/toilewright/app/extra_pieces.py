@@ -39,6 +39,7 @@ class Field:
         numeric: is it written as one number?
         offers: id of the list of names that it offers, or "".
         seldom: does it stand behind a fold?
+        value: as she wrote it, where the piece is there already.
     """
 
     name: str
@@ -49,6 +50,7 @@ class Field:
     numeric: bool
     offers: str
     seldom: bool
+    value: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,13 +137,18 @@ def _shown(row: ExtraRow, worked: Mapping[str, object], garment: Garment) -> Sho
 # -- the form ---------------------------------------------------------------------------------------
 
 
-def fields(kind: Kind, unit: str) -> tuple[Field, ...]:
-    """What one kind asks, what must be said first."""
-    found = tuple(_field(option, unit) for option in kind.options)
+def fields(kind: Kind, unit: str, said: Mapping[str, str] | None = None) -> tuple[Field, ...]:
+    """What one kind asks, what must be said first.
+
+    Args:
+        said: the options of a piece that is there already, as they are kept.
+    """
+    known = {kind.option(name).name: text for name, text in (said or {}).items()}
+    found = tuple(_field(option, unit, known.get(option.name, "")) for option in kind.options)
     return tuple(sorted(found, key=lambda one: not one.needed))
 
 
-def _field(option: Option, unit: str) -> Field:
+def _field(option: Option, unit: str, said: str) -> Field:
     label = option.name[:1].upper() + option.name[1:]
     short = {Asks.LENGTH: say("common.short_" + unit), Asks.LENGTHS: say("common.short_" + unit), Asks.SHARE: "%"}
     if option.asks in short:
@@ -150,7 +157,18 @@ def _field(option: Option, unit: str) -> Field:
               else "extra-cloths" if option.name == "cloth" else "")
     return Field(option.name, label, _hint(option, unit), _choices(option), option.needed,
                  option.asks in (Asks.LENGTH, Asks.NUMBER, Asks.COUNT, Asks.SHARE), offers,
-                 option.name in SELDOM and not option.needed)
+                 option.name in SELDOM and not option.needed, _as_written(option, said, unit))
+
+
+def _as_written(option: Option, text: str, unit: str) -> str:
+    """A value as she would write it into its field; the unit that the label says already is left off."""
+    if option.asks is Asks.SHARE:
+        return text.removesuffix("%").rstrip()
+    if option.asks in (Asks.LENGTH, Asks.LENGTHS):
+        return " + ".join(part.strip().removesuffix(f" {unit}") for part in text.split("+"))
+    if option.words:
+        return "" if text.lower() == option.default else text.lower()
+    return text
 
 
 def _choices(option: Option) -> tuple[tuple[str, str], ...]:

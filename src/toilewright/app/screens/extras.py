@@ -1,4 +1,4 @@
-"""Strips, extra pieces and seam allowances on the cloth step: added, taken out, each tried on the pieces first."""
+"""Strips, extra pieces and allowances on the cloth step: added, changed, taken out, each tried on the pieces first."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse, JSONResponse, Response
 from starlette.routing import Route
 
-from toilewright.app.changes import Rows, as_changed, asked_for, device, plain
+from toilewright.app.changes import Revision, Rows, as_changed, asked_for, device, plain
 from toilewright.app.extra_pieces import fields, measure, on_form, written
 from toilewright.app.pages import fragment, unit_of
 from toilewright.app.table import Table
@@ -18,6 +18,8 @@ from toilewright.app.words import say
 from toilewright.cutting.extra import find_kind
 from toilewright.errors import InputError, ToilewrightError
 from toilewright.units import parse_length, show_length
+from toilewright.workroom.changes import ConflictError
+from toilewright.workroom.documents import ExtraRow, MakeDoc
 from toilewright.workroom.store import Thing
 
 
@@ -25,6 +27,18 @@ class _Extra(msgspec.Struct, frozen=True):
     """A piece to be added; options as she wrote them."""
 
     kind: str
+    options: dict[str, str] = {}
+
+
+class _Change(msgspec.Struct, frozen=True):
+    """A piece that is there, with its options as she wrote them now.
+
+    Attributes:
+        base: the revision that she saw.
+    """
+
+    id: str
+    base: Revision
     options: dict[str, str] = {}
 
 
@@ -45,7 +59,24 @@ class _Out(msgspec.Struct, frozen=True):
 def _fields(request: Request) -> Response:
     """What one kind asks."""
     kind = find_kind(request.query_params.get("kind", ""))
-    return HTMLResponse(fragment(request, "parts/extra_fields.html", kind=kind, fields=fields(kind, unit_of(request))))
+    return HTMLResponse(fragment(request, "parts/extra_fields.html", kind=kind, fields=fields(kind, unit_of(request)),
+                                 row=None))
+
+
+def _open(request: Request) -> Response:
+    """The same of a piece that is there, filled in."""
+    thing = request.app.state.table.make(request.path_params["id"])
+    row = _row(thing.document, request.query_params.get("row", ""))
+    kind = find_kind(row.kind)
+    return HTMLResponse(fragment(request, "parts/extra_change.html", kind=kind, row=row, base=thing.revision,
+                                 fields=fields(kind, unit_of(request), row.options)))
+
+
+def _row(document: MakeDoc, row_id: str) -> ExtraRow:
+    row = next((one for one in document.extras if one.id == row_id), None)
+    if row is None:
+        raise InputError(say("extras.gone"))
+    return row
 
 
 async def _add(request: Request) -> Response:
@@ -60,6 +91,39 @@ def _added(table: Table, make_id: str, asked: _Extra, unit: str, by: str) -> Thi
     kind, options = written(asked.kind, asked.options, unit)
     rows: Rows = [(["extras", "+"], {"kind": kind.name, "options": options})]
     return _kept(table, make_id, rows, say("extras.said_extra", what=options.get("name") or kind.name), unit, by)
+
+
+async def _change(request: Request) -> Response:
+    """Keep a piece as it is to be now; its place in the list, and what is sewn to it, stay."""
+    asked = await asked_for(request, _Change)
+    return await _answer(request, _changed, asked)
+
+
+def _changed(table: Table, make_id: str, asked: _Change, unit: str, by: str) -> Thing:
+    row = _row(table.make(make_id).document, asked.id)
+    kind, options = written(row.kind, asked.options, unit)
+    rows: Rows = [(["extras", row.id, "options"], options)]
+    words = say("extras.said_changed", what=options.get("name") or kind.name)
+    try:
+        return _kept(table, make_id, rows, words, unit, by, _works(table, make_id, unit), asked.base)
+    except ConflictError:
+        raise
+    except ToilewrightError:
+        if _only_renamed(table, make_id, row, options, unit):
+            raise InputError(say("extras.name_used")) from None
+        raise
+
+
+def _only_renamed(table: Table, make_id: str, row: ExtraRow, options: dict[str, str], unit: str) -> bool:
+    """Would it do under the name that it had, and under the new one too but for what comes behind it?"""
+    before = {"name": row.options["name"]} if "name" in row.options else {}
+    kept = {name: text for name, text in options.items() if name != "name"} | before
+    if kept == options:
+        return False
+    thing, path = table.make(make_id), ["extras", row.id, "options"]
+    behind: Rows = [(["extras", one.id], None) for one in thing.document.extras[thing.document.extras.index(row) + 1:]]
+    return all(_works(table, make_id, unit, as_changed(thing, rows))
+               for rows in ([(path, kept)], [(path, options), *behind]))
 
 
 async def _allow(request: Request) -> Response:
@@ -97,23 +161,30 @@ def _out(table: Table, make_id: str, asked: _Out, unit: str, by: str) -> Thing:
                  must=_works(table, make_id, unit))
 
 
-def _works(table: Table, make_id: str, unit: str) -> bool:
-    """Can the make be worked out as it is? Where it cannot, taking something out may be what mends it."""
+def _works(table: Table, make_id: str, unit: str, document: MakeDoc | None = None) -> bool:
+    """Can the make be worked out as it is? Where it cannot, taking something out may be what mends it.
+
+    Args:
+        document: None for the make as it is kept.
+    """
     try:
-        table.outcome(make_id, unit=unit)
+        table.outcome(make_id, document, unit=unit)
     except ToilewrightError:
         return False
     return True
 
 
-def _kept(table: Table, make_id: str, rows: Rows, words: str, unit: str, by: str, must: bool = True) -> Thing:
+def _kept(table: Table, make_id: str, rows: Rows, words: str, unit: str, by: str, must: bool = True,
+          base: int | None = None) -> Thing:
     """Change the make once the pieces can be cut so.
 
     Args:
         must: the make must be one that can be worked out.
+        base: the revision that she saw; None where the change holds whatever was done since.
 
     Raises:
-        ToilewrightError: they cannot; nothing is changed.
+        ConflictError: it was changed elsewhere since `base`.
+        ToilewrightError: they cannot be cut so; nothing is changed.
     """
     thing = table.make(make_id)
     if must:
@@ -121,7 +192,8 @@ def _kept(table: Table, make_id: str, rows: Rows, words: str, unit: str, by: str
             table.outcome(make_id, as_changed(thing, rows), unit=unit)
         except ToilewrightError as problem:
             raise type(problem)(on_form(str(problem))) from None
-    return table.room.change(make_id, thing.revision, [(tuple(path), value) for path, value in rows], words, by=by)
+    seen = thing.revision if base is None else base
+    return table.room.change(make_id, seen, [(tuple(path), value) for path, value in rows], words, by=by)
 
 
 async def _answer(request: Request, act: Any, asked: Any) -> Response:
@@ -133,6 +205,8 @@ async def _answer(request: Request, act: Any, asked: Any) -> Response:
 ROUTES = [
     Route("/make/{id}/extras/fields", _fields),
     Route("/make/{id}/extras", _add, methods=["POST"]),
+    Route("/make/{id}/extras/change", _open),
+    Route("/make/{id}/extras/change", _change, methods=["POST"]),
     Route("/make/{id}/extras/allowance", _allow, methods=["POST"]),
     Route("/make/{id}/extras/out", _take_out, methods=["POST"]),
 ]

@@ -18,24 +18,27 @@ async function refresh() {
     location.reload();
     return;
   }
-  const open = [...document.querySelectorAll("#cloth details[id][open]")].map((one) => one.id);
+  const changing = [...page.querySelectorAll(".change-extra")];
+  const [at, open] = [document.activeElement, [...document.querySelectorAll("#cloth details[id][open]")].map((one) => one.id)];
   for (const name of PARTS) {
     const [old, now] = [document.getElementById(name), fresh.getElementById(name)];
     if (old && now) old.innerHTML = now.innerHTML;
   }
   for (const id of open) document.getElementById(id)?.setAttribute("open", "");
+  for (const form of changing) if (laid(form) && form.contains(at)) at.focus();
   ticks(document.getElementById("cloth"));
 }
 
 function slip(name, text = "") {
   const place = document.getElementById(`${name}-slip`);
   if (!place) return;
+  place.closest("form").querySelector(":scope > .actions")?.before(place);
   place.firstElementChild.textContent = text;
   place.hidden = !text;
 }
 
-/** Ask for a change; true when it was kept, else the reason stands beside the form. */
-async function keep(address, values, name, button) {
+/** Ask for a change; true when it was kept, else the reason stands beside the form. `done` comes before the page is made new. */
+async function keep(address, values, name, button, done = () => {}) {
   slip(name);
   button.disabled = true;
   try {
@@ -43,15 +46,26 @@ async function keep(address, values, name, button) {
     known(make, thing.revision);
     document.dispatchEvent(new CustomEvent("thing", { detail: thing }));
     tell(w("common.saved"));
+    done();
     await refresh();
     return true;
   } catch (problem) {
-    slip(name, problem.message);
+    if (problem.conflict) await outdone(problem.conflict.thing, name);
+    else slip(name, problem.message);
     if (!document.getElementById(`${name}-slip`)) tell(problem.message);
     return false;
   } finally {
     button.disabled = false;
   }
+}
+
+/** Somebody else changed the same piece meanwhile: she sees it as it is now beside what she wrote, and may save hers again. */
+async function outdone(thing, name) {
+  known(make, thing.revision);
+  await refresh();
+  const form = page.querySelector(`.change-extra[data-row="${name.slice("change-".length)}"]`);
+  if (form) form.dataset.base = thing.revision;
+  slip(name, w("extras.changed_elsewhere"));
 }
 
 const kind = document.getElementById("extra-kind");
@@ -78,9 +92,8 @@ kind?.addEventListener("change", ask);
 
 document.getElementById("add-extra")?.addEventListener("submit", async (event) => {
   event.preventDefault();
-  const options = Object.fromEntries([...fields.querySelectorAll("[data-option]")].map((one) => [one.dataset.option, one.value]));
-  if (!(await keep("", { kind: kind.value, options }, "extra", adding.querySelector("button")))) {
-    mark();
+  if (!(await keep("", { kind: kind.value, options: written(fields) }, "extra", adding.querySelector("button")))) {
+    mark(fields, "extra");
     return;
   }
   kind.value = "";
@@ -90,15 +103,19 @@ document.getElementById("add-extra")?.addEventListener("submit", async (event) =
   last?.scrollIntoView({ block: "nearest" });
 });
 
-/** The cursor goes to the field that the sentence is about: the one it names, else the first that was left empty. */
-function mark() {
-  const text = document.getElementById("extra-slip").textContent;
-  for (const one of fields.querySelectorAll("[aria-invalid]")) one.removeAttribute("aria-invalid");
-  const all = [...fields.querySelectorAll("[data-option]")];
+const asks = (form) => [...form.querySelectorAll("[data-option]")];
+const written = (form) => Object.fromEntries(asks(form).map((one) => [one.dataset.option, one.value]));
+
+/** Cursor and sentence go to the field that it is about: the one it names, else the first that was left empty. */
+function mark(form, name) {
+  const text = document.getElementById(`${name}-slip`).textContent;
+  for (const one of form.querySelectorAll("[aria-invalid]")) one.removeAttribute("aria-invalid");
+  const all = asks(form);
   const about = all.find((one) => text.includes(`"${one.dataset.option}"`)) ?? all.find((one) => one.value && text.includes(`"${one.value}"`))
     ?? all.find((one) => one.ariaRequired && !one.value);
   if (!about) return;
   about.setAttribute("aria-invalid", "true");
+  about.closest(".field").append(document.getElementById(`${name}-slip`));
   about.closest("details")?.setAttribute("open", "");
   about.focus();
 }
@@ -111,6 +128,61 @@ document.getElementById("add-allowance")?.addEventListener("submit", async (even
     form.reset();
     edge.focus();
   }
+});
+
+// -- a piece that is there is changed in its place ---------------------------------------------------
+
+/** A form is put to its piece, if that is still there. */
+function laid(form) {
+  const place = page.querySelector(`#extra-${form.dataset.row} [data-change-place]`);
+  place?.replaceChildren(form);
+  opener(form.dataset.row)?.setAttribute("aria-expanded", "true");
+  return Boolean(place);
+}
+
+const opener = (id) => page.querySelector(`[data-change="${id}"]`);
+
+async function open(button) {
+  const id = button.dataset.change;
+  let form = page.querySelector(`.change-extra[data-row="${id}"]`);
+  if (!form) {
+    try {
+      const answer = await fetch(`/make/${make}/extras/change?row=${encodeURIComponent(id)}`);
+      if (!answer.ok) throw new Error(w("common.offline"));
+      form = new DOMParser().parseFromString(await answer.text(), "text/html").querySelector(".change-extra");
+      laid(form);
+    } catch {
+      tell(w("common.offline"));
+      return;
+    }
+  }
+  asks(form)[0].focus();
+}
+
+function leave(form) {
+  const button = opener(form.dataset.row);
+  form.remove();
+  button?.setAttribute("aria-expanded", "false");
+  button?.focus();
+}
+
+page.addEventListener("submit", async (event) => {
+  const form = event.target.closest(".change-extra");
+  if (!form) return;
+  event.preventDefault();
+  const { row, base: seen } = form.dataset;
+  const name = `change-${row}`;
+  if (await keep("/change", { id: row, base: Number(seen), options: written(form) }, name, form.querySelector("button.main"), () => form.remove())) {
+    opener(row)?.focus();
+  } else {
+    mark(form, name);
+  }
+});
+
+page.addEventListener("click", (event) => {
+  const button = event.target.closest("[data-change], [data-change-not]");
+  if (button?.dataset.change) open(button);
+  else if (button) leave(button.closest(".change-extra"));
 });
 
 page.addEventListener("click", async (event) => {

@@ -1,0 +1,89 @@
+"""Extra pieces that are there: changed in their place, with keys alone, on a laptop and a phone."""
+
+import re
+
+import pytest
+from browser.conftest import LAPTOP, PHONE
+from playwright.sync_api import expect
+
+BOTH = pytest.mark.parametrize(("size", "theme"), [(LAPTOP, "light"), (PHONE, "dark")], ids=["laptop", "phone"])
+
+
+def cloth_page(s):
+    link = s.go("/").locator('a[href^="/make/"]').first.get_attribute("href")
+    return s.go(f"/make/{re.search('/make/([^/]+)', link)[1]}/cloth")
+
+
+def add(page, kind, **options):
+    """A piece, by the form; its edge is the first that is offered, where none is said."""
+    before = page.locator("#extras-list .extras > li").count()
+    page.locator("#extra-kind").select_option(kind)
+    form = page.locator("#add-extra")
+    expect(form.locator('[data-option="edge"]')).to_be_visible()
+    form.locator("#extra-more summary").click()
+    options = {"edge": page.locator("#extra-edges option").first.get_attribute("value"), **options}
+    for name, value in options.items():
+        form.locator(f'[data-option="{name}"]').fill(value)
+    form.locator("#extra-add button").click()
+    expect(page.locator("#extras-list .extras > li")).to_have_count(before + 1)
+
+
+@BOTH
+def test_a_tie_is_changed_in_its_place_with_keys_alone(site, screen, size, theme):
+    s = screen(site, size, theme=theme)
+    page = cloth_page(s)
+    add(page, "tie", length="60", name="belt")
+    row = page.locator("#extras-list .extras > li")
+    change = row.get_by_role("button", name="Change belt")
+    change.press("Enter")
+    form = row.locator(".change-extra")
+    length = form.locator('[data-option="length"]')
+    expect(change).to_have_attribute("aria-expanded", "true")
+    expect(form.locator("[data-option]").first).to_be_focused()
+    expect(length).to_have_value("60")
+    expect(form.locator('[data-option="name"]')).to_have_value("belt")
+    length.fill("seventy")
+    length.press("Enter")
+    expect(form.locator(".field [role=alert]")).to_contain_text("seventy")
+    expect(length).to_be_focused()
+    expect(length).to_have_value("seventy")
+    assert s.axe() == [] and not s.wide()
+    s.keep(f"extras-change-{theme}")
+    length.fill("70")
+    length.press("Enter")
+    expect(row).to_contain_text("72.0 cm by 6.0 cm")
+    expect(form).to_have_count(0)
+    expect(row.get_by_role("button", name="Change belt")).to_be_focused()
+    page.keyboard.press("Enter")
+    length.fill("90")
+    row.get_by_role("button", name="Leave it as it was").press("Enter")
+    expect(form).to_have_count(0)
+    expect(row.get_by_role("button", name="Change belt")).to_be_focused()
+    page.keyboard.press("Enter")
+    expect(length).to_have_value("70")
+
+
+def test_what_she_writes_of_one_piece_stays_while_another_goes_and_when_hers_was_changed_elsewhere(site, screen):
+    s = screen(site)
+    page = cloth_page(s)
+    add(page, "tie", length="60", name="belt")
+    add(page, "tie", length="30", name="loop")
+    belt, loop = (page.locator("#extras-list .extras > li", has_text=name) for name in ("Belt", "Loop"))
+    other = s.context.new_page()
+    other.goto(page.url)
+    belt.get_by_role("button", name="Change belt").click()
+    length = belt.locator('.change-extra [data-option="length"]')
+    length.fill("80")
+    loop.get_by_role("button", name="Take out").click()
+    expect(loop).to_have_count(0)
+    expect(length).to_have_value("80")
+    other.get_by_role("button", name="Change belt").click()
+    other.locator('.change-extra [data-option="length"]').fill("75")
+    other.get_by_role("button", name="Save the change").click()
+    expect(other.locator("#extras-list")).to_contain_text("77.0 cm")
+    belt.get_by_role("button", name="Save the change").click()
+    expect(belt.get_by_role("alert")).to_contain_text("changed elsewhere")
+    expect(belt).to_contain_text("77.0 cm")
+    expect(length).to_have_value("80")
+    belt.get_by_role("button", name="Save the change").click()
+    expect(belt).to_contain_text("82.0 cm")
