@@ -226,3 +226,13 @@ def test_upper_layers_come_before_lower_ones(laying):
         for before, after in zip(lay.laid, lay.laid[1:], strict=False):
             if after.layer is Layer.LOWER:
                 assert before.layer is Layer.UPPER and before.at == after.at
+
+
+def test_a_piece_too_wide_for_the_last_cloth_is_told_before_the_first_is_searched(outcome):
+    from toilewright.make.recipe_cloth import read_cloths
+
+    rows = [{"use": "self", "width": "142 cm"}, {"use": "contrast", "width": "20 cm", "pieces": ["bodice front"]}]
+    make = replace(outcome.sized.make, cloths=read_cloths({"cloth": rows}, "cm", "a test"))
+    asked = replace(small(outcome), sized=replace(outcome.sized, make=make))
+    with pytest.raises(InputError, match='"bodice front".*wide'):
+        lay_outcomes([asked], seconds=1.0, pack=lambda *_, **__: pytest.fail("a cloth was searched"))

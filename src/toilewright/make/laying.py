@@ -9,6 +9,7 @@ from pathlib import Path
 
 from toilewright.cutting.cloth import Cloth
 from toilewright.cutting.lay.arrange import Pack, Search, Stop, Tell, arrange
+from toilewright.cutting.lay.drafts import drafts
 from toilewright.cutting.lay.matching import matching_of
 from toilewright.cutting.lay.pieces import cut_pieces
 from toilewright.cutting.lay.plan import CutPiece, Lay
@@ -94,10 +95,12 @@ def lay_outcomes(outcomes: Sequence[Outcome], cloth_name: str | None = None, wid
     works[chosen] = replace(works[chosen], wish=changed(works[chosen].wish, width, fold, unit))
     if cloth_name is not None:
         works = {cloth_name: works[cloth_name]}
+    garments = tuple(zip(names_of(outcomes), (o.altered.garment for o in outcomes), strict=True))
+    for work in works.values():  # a piece that is too wide for the last cloth is told before the first is searched
+        _check_width(work, garments)
     shares = _shares(works, seconds)
     gap = outcomes[0].sized.make.lay.gap or 0.0
     search = Search(pack or usual_pack(), seconds, seed, tell, stop)
-    garments = tuple(zip(names_of(outcomes), (o.altered.garment for o in outcomes), strict=True))
     lays = tuple(lay_work(work, replace(search, seconds=shares[name]), gap, garments) for name, work in works.items())
     notes = tuple(zip(names_of(outcomes), (note_on_pieces(o.sized) for o in outcomes), strict=True))
     return Laying(lays, " and ".join(dict.fromkeys(o.sized.make.title for o in outcomes)), unit, garments, notes)
@@ -213,6 +216,13 @@ def _of_width(cloth: Cloth, width: float) -> Cloth:
         raise InputError(f'The cloth "{cloth.name}" is a remnant with an outline of its own, so another width cannot '
                          "be taken for it; leave the width out.")
     return replace(cloth, width=width)
+
+
+def _check_width(work: Work, garments: Sequence[tuple[str, Garment]]) -> None:
+    """Raises InputError where a piece goes into the cloth in no way."""
+    if work.pieces:
+        matching = matching_of(work.wish.cloth, work.wish.match, work.pieces, garments)
+        drafts(work.pieces, work.wish.cloth, matching, work.wish.fold is None)
 
 
 def _shares(works: Mapping[str, Work], seconds: float) -> dict[str, float]:
