@@ -109,6 +109,8 @@ def folds(lay: Lay) -> Check:
             if off > ON_FOLD:
                 return Check("folds on the fold", False,
                              f"The fold edge of {called(one)} is {off:.3f} mm off the fold.")
+    if not count:
+        return Check("folds on the fold", True, "Nothing is cut on the fold.")
     return Check("folds on the fold", True, f"{count} fold edge{'s' if count != 1 else ''} exactly on the fold "
                                             f"(at most {farthest:.6f} mm off).")
 
