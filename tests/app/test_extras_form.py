@@ -228,3 +228,70 @@ def test_a_form_shows_what_was_written_without_the_unit_that_its_label_says():
         assert found == {"edge": "hem", "depth": depth, "ratio": "2", "hem": "rolled"}
         assert written("frill", found, unit)[1]["depth"] == said["depth"]
     assert {one.value for one in fields(find_kind("bias"), "cm", {"stretch": "3 %"})} == {"", "3"}
+
+
+def refused(answer):
+    return 400 <= answer.status_code < 500 and answer.json()["error"]["text"][-1] in ".?"
+
+
+def aside(ask, make, among, row_id, on):
+    return ask("POST", f"/make/{make}/extras/aside", json={"among": among, "id": row_id, "on": on})
+
+
+def test_what_is_left_aside_is_kept_told_and_put_back(choir, make, edge, ask):
+    row = add(ask, make, "tie", edge=edge, length="60", name="belt")
+    before = choir.get(make).document
+    pieces = [p.name for p in Table(choir).outcome(make).altered.garment.pieces]
+    assert aside(ask, make, "extras", row["id"], False).status_code == 200
+    kept = choir.get(make).document.extras[0]
+    assert not kept.on and kept.options == row["options"]
+    left = [p.name for p in Table(choir).outcome(make).altered.garment.pieces]
+    assert set(pieces) - set(left) == {"belt"}
+    assert "Left aside" in page_of(ask, make) and "62.0 cm by 6.0 cm" not in page_of(ask, make)
+    said = ask("POST", f"/make/{make}/extras/change", json={
+        "id": row["id"], "base": choir.get(make).revision, "options": row["options"] | {"length": "80"}})
+    assert said.status_code == 200 and not choir.get(make).document.extras[0].on
+    assert aside(ask, make, "extras", row["id"], True).status_code == 200
+    assert "82.0 cm by 6.0 cm" in page_of(ask, make)
+    for _ in range(3):
+        assert ask("POST", f"/things/{make}/undo", json={"base": choir.get(make).revision}).status_code == 200
+    assert choir.get(make).document == before
+    assert aside(ask, make, "pictures", row["id"], True).status_code == 422
+
+
+def test_what_another_piece_rests_on_is_not_left_aside_before_it_nor_the_other_put_back_alone(choir, make, edge, ask):
+    first = add(ask, make, "frill", edge=edge, depth="8", name="upper frill")
+    second = add(ask, make, "frill", edge="upper frill hem", depth="5", name="lower frill")
+    assert refused(aside(ask, make, "extras", first["id"], False))
+    for row in (second, first):
+        assert aside(ask, make, "extras", row["id"], False).status_code == 200
+    assert refused(aside(ask, make, "extras", second["id"], True))
+    assert [row.on for row in choir.get(make).document.extras] == [False, False]
+    for row in (first, second):
+        assert aside(ask, make, "extras", row["id"], True).status_code == 200
+
+
+def test_an_allowance_is_left_aside_and_comes_back_when_it_is_set_again(choir, make, ask):
+    def widths():
+        return {e.allowance for p in Table(choir).outcome(make).altered.garment.pieces for e in p.edges
+                if e.kind.value == "hem"}
+    as_bought = widths()
+    said = ask("POST", f"/make/{make}/extras/allowance", json={"edge": "hem", "amount": "5"})
+    row = said.json()["document"]["allowances"][0]
+    assert row["on"] and widths() == {50.0}
+    assert aside(ask, make, "allowances", row["id"], False).status_code == 200
+    assert widths() == as_bought and "left aside" in page_of(ask, make)
+    assert aside(ask, make, "allowances", row["id"], True).status_code == 200 and widths() == {50.0}
+    assert aside(ask, make, "allowances", row["id"], False).status_code == 200
+    ask("POST", f"/make/{make}/extras/allowance", json={"edge": "hem", "amount": "6"})
+    assert [(r.id, r.amount, r.on) for r in choir.get(make).document.allowances] == [(row["id"], 60.0, True)]
+
+
+def test_what_stops_a_step_can_be_left_aside_there(choir, make, ask):
+    lost = {"kind": "tie", "options": {"edge": "nowhere", "length": "60 cm"}}
+    choir.change(make, choir.get(make).revision, [(("extras", "+"), lost)], "as if the pattern had changed")
+    row = choir.get(make).document.extras[0]
+    assert "leave it aside" in page_of(ask, make)
+    assert aside(ask, make, "extras", row.id, False).status_code == 200
+    assert "add-extra" in page_of(ask, make)
+    assert refused(aside(ask, make, "extras", row.id, True)) and not choir.get(make).document.extras[0].on

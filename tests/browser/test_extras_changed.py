@@ -87,3 +87,34 @@ def test_what_she_writes_of_one_piece_stays_while_another_goes_and_when_hers_was
     expect(length).to_have_value("80")
     belt.get_by_role("button", name="Save the change").click()
     expect(belt).to_contain_text("82.0 cm")
+
+
+@BOTH
+def test_a_piece_and_an_allowance_are_left_aside_and_put_back(site, screen, size, theme):
+    s = screen(site, size, theme=theme)
+    page = cloth_page(s)
+    add(page, "frill", depth="8", name="upper frill")
+    add(page, "frill", edge="upper frill hem", depth="5", name="lower frill")
+    page.get_by_label("Along which edges").fill("hem")
+    page.get_by_label(re.compile("How wide")).fill("4")
+    page.keyboard.press("Enter")
+    expect(page.locator("#allowances-list li")).to_contain_text("4.0 cm")
+    upper, lower = page.locator("#extras-list .extras > li").first, page.locator("#extras-list .extras > li").last
+    upper.get_by_role("button", name="Leave aside").press("Enter")
+    expect(upper.get_by_role("alert")).to_contain_text("upper frill")
+    expect(upper.locator(".cut-outs").first).to_be_visible()
+    for name in ("Lower frill", "Upper frill"):
+        page.get_by_role("button", name=f"Leave aside {name}").press("Enter")
+        expect(page.get_by_role("button", name=f"Put back {name}")).to_be_focused()
+    page.get_by_role("button", name="Leave aside hem").press("Enter")
+    expect(page.get_by_role("button", name="Put back hem")).to_be_focused()
+    expect(page.locator("#allowances-list li")).to_contain_text("left aside")
+    expect(lower).to_contain_text("Left aside: it is not cut.")
+    expect(page.locator("#extras-list .cut-outs")).to_have_count(0)
+    assert s.axe() == [] and not s.wide()
+    s.keep(f"extras-aside-{theme}")
+    page.reload()
+    for name in ("Upper frill", "Lower frill", "hem"):
+        page.get_by_role("button", name=f"Put back {name}").press("Enter")
+        expect(page.get_by_role("button", name=f"Leave aside {name}")).to_be_focused()
+    expect(page.locator("#extras-list .cut-outs")).to_have_count(2)

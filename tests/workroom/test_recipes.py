@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 
+import msgspec
 import pytest
 
 from toilewright.body.tape import Wish, read_tape
@@ -9,7 +10,17 @@ from toilewright.demo import TAPE_SHEET
 from toilewright.errors import InputError
 from toilewright.make.outcome import NAMES
 from toilewright.make.recipe import Make, wishes
-from toilewright.workroom.documents import BodyDoc, FileRef, Kind, MakeDoc, PatternDoc, TapeSheet, WishRow
+from toilewright.workroom.documents import (
+    AllowanceRow,
+    BodyDoc,
+    ExtraRow,
+    FileRef,
+    Kind,
+    MakeDoc,
+    PatternDoc,
+    TapeSheet,
+    WishRow,
+)
 from toilewright.workroom.recipes import body_for, body_of, reading_key, recipe
 
 OLD = TapeSheet("s1", "2025-03-01", {"bust girth": 930.0}, waist_place="natural")
@@ -98,3 +109,20 @@ def test_a_reading_is_another_as_soon_as_file_or_names_change():
     assert reading_key(docs[0]) == reading_key(PatternDoc("another name", file, note="x"))
     with pytest.raises(InputError, match="no file yet"):
         reading_key(PatternDoc("a"))
+
+
+def test_what_is_left_aside_is_not_in_the_recipe_and_the_rest_is_counted_without_it():
+    make = MakeDoc("dress", allowances=(AllowanceRow("a", "hem", 40.0, on=False), AllowanceRow("b", "all", 10.0)),
+                   extras=(ExtraRow("x", "tie", {"edge": "hem", "length": "ten"}, on=False),
+                           ExtraRow("y", "frill", {"edge": "hem", "depth": "8 cm"})))
+    found = recipe(make)
+    assert [(wish.at, wish.amount) for wish in found.allowances] == [("all", 10.0)]
+    assert [wish.kind for wish in found.extras] == ["frill"]
+    bad = replace(make, extras=(make.extras[0], replace(make.extras[1], options={"edge": "hem", "depth": "deep"})))
+    with pytest.raises(InputError, match="extra piece 1"):
+        recipe(bad)
+
+
+def test_an_allowance_kept_by_an_earlier_program_is_cut():
+    kept = msgspec.convert({"title": "dress", "allowances": [{"id": "a", "edge": "hem", "amount": 40.0}]}, MakeDoc)
+    assert [wish.amount for wish in recipe(kept).allowances] == [40.0]

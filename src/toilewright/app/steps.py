@@ -170,7 +170,7 @@ def _read_from(pattern: PatternDoc) -> tuple[object, ...]:
 
 def _finish(make: MakeDoc) -> tuple[object, ...]:
     """What is cut beyond the seam lines, and beside the pattern's pieces."""
-    return ([(r.edge, r.amount) for r in make.allowances],
+    return ([(r.edge, r.amount) for r in make.allowances if r.on],
             [(r.kind, sorted(r.options.items())) for r in make.extras if r.on])
 
 

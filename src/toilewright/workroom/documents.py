@@ -305,11 +305,13 @@ class AllowanceRow:
 
     Attributes:
         edge: kind or name of the edge; amount: mm.
+        on: False keeps it in the list without cutting so.
     """
 
     id: str
     edge: str
     amount: float
+    on: bool = True
 
 
 @dataclass(frozen=True, slots=True)

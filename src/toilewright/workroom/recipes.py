@@ -25,7 +25,7 @@ KEPT = "what she always needed before"
 
 
 def recipe(make: MakeDoc) -> Make:
-    """The recipe of a make; her alterations that are switched off are not in it."""
+    """The recipe of a make; alterations that are switched off, and what she left aside, are not in it."""
     by_place = tuple((place, make.sizes[place]) for place in SIZE_PLACES if make.sizes.get(place))
     size = "" if by_place and not make.size else make.size or AUTO
     return Make(make.title, size=size, sizes=() if size else by_place,
@@ -33,9 +33,9 @@ def recipe(make: MakeDoc) -> Make:
                 alterations=_wishes(make.alterations, make.toiles), standing=make.standing,
                 papers=tuple(paper for paper in PAPERS if paper in make.papers),
                 toiles=tuple(toile_of(row) for row in make.toiles), print_toile=make.print_toile,
-                allowances=tuple(AllowanceWish(row.edge, row.amount) for row in make.allowances),
+                allowances=tuple(AllowanceWish(row.edge, row.amount) for row in make.allowances if row.on),
                 extras=tuple(read_extra({"kind": row.kind, **row.options}, "cm", f"extra piece {number}")
-                             for number, row in enumerate(make.extras, 1) if row.on))
+                             for number, row in enumerate((row for row in make.extras if row.on), 1)))
 
 
 def toile_of(row: ToileRow) -> Toile:

@@ -1,4 +1,4 @@
-"""Strips, extra pieces and allowances on the cloth step: added, changed, taken out, each tried on the pieces first."""
+"""Strips, extra pieces and allowances on the cloth step: written, left aside, taken out, each tried on the pieces."""
 
 from __future__ import annotations
 
@@ -19,8 +19,11 @@ from toilewright.cutting.extra import find_kind
 from toilewright.errors import InputError, ToilewrightError
 from toilewright.units import parse_length, show_length
 from toilewright.workroom.changes import ConflictError
-from toilewright.workroom.documents import ExtraRow, MakeDoc
+from toilewright.workroom.documents import AllowanceRow, ExtraRow, MakeDoc
 from toilewright.workroom.store import Thing
+
+LISTS = ("extras", "allowances")
+"""What has rows here."""
 
 
 class _Extra(msgspec.Struct, frozen=True):
@@ -56,6 +59,18 @@ class _Out(msgspec.Struct, frozen=True):
     id: str
 
 
+class _Aside(msgspec.Struct, frozen=True):
+    """A row that is left aside, or put back.
+
+    Attributes:
+        on: is it put back?
+    """
+
+    among: str
+    id: str
+    on: bool
+
+
 def _fields(request: Request) -> Response:
     """What one kind asks."""
     kind = find_kind(request.query_params.get("kind", ""))
@@ -66,17 +81,22 @@ def _fields(request: Request) -> Response:
 def _open(request: Request) -> Response:
     """The same of a piece that is there, filled in."""
     thing = request.app.state.table.make(request.path_params["id"])
-    row = _row(thing.document, request.query_params.get("row", ""))
+    row = _row(thing.document, "extras", request.query_params.get("row", ""))
     kind = find_kind(row.kind)
     return HTMLResponse(fragment(request, "parts/extra_change.html", kind=kind, row=row, base=thing.revision,
                                  fields=fields(kind, unit_of(request), row.options)))
 
 
-def _row(document: MakeDoc, row_id: str) -> ExtraRow:
-    row = next((one for one in document.extras if one.id == row_id), None)
+def _row(document: MakeDoc, among: str, row_id: str) -> Any:
+    rows = getattr(document, among) if among in LISTS else ()
+    row = next((one for one in rows if one.id == row_id), None)
     if row is None:
         raise InputError(say("extras.gone"))
     return row
+
+
+def _called(row: ExtraRow | AllowanceRow) -> str:
+    return row.edge if isinstance(row, AllowanceRow) else row.options.get("name") or row.kind
 
 
 async def _add(request: Request) -> Response:
@@ -100,7 +120,7 @@ async def _change(request: Request) -> Response:
 
 
 def _changed(table: Table, make_id: str, asked: _Change, unit: str, by: str) -> Thing:
-    row = _row(table.make(make_id).document, asked.id)
+    row = _row(table.make(make_id).document, "extras", asked.id)
     kind, options = written(row.kind, asked.options, unit)
     rows: Rows = [(["extras", row.id, "options"], options)]
     words = say("extras.said_changed", what=options.get("name") or kind.name)
@@ -138,7 +158,7 @@ def _allowed(table: Table, make_id: str, asked: _Allowance, unit: str, by: str) 
         raise InputError(say("extras.allowance_missing"))
     amount = parse_length(measure(asked.amount.strip(), unit))
     there = next((row for row in table.make(make_id).document.allowances if row.edge.lower() == edge.lower()), None)
-    rows: Rows = ([(["allowances", there.id, "amount"], amount)] if there
+    rows: Rows = ([(["allowances", there.id, "amount"], amount), (["allowances", there.id, "on"], True)] if there
                   else [(["allowances", "+"], {"edge": edge, "amount": amount})])
     words = say("extras.said_allowance", edge=edge, amount=show_length(amount, unit))
     return _kept(table, make_id, rows, words, unit, by)
@@ -151,13 +171,21 @@ async def _take_out(request: Request) -> Response:
 
 
 def _out(table: Table, make_id: str, asked: _Out, unit: str, by: str) -> Thing:
-    document = table.make(make_id).document
-    among = {"extras": document.extras, "allowances": document.allowances}.get(asked.among, ())
-    row = next((one for one in among if one.id == asked.id), None)
-    if row is None:
-        raise InputError(say("extras.gone"))
-    what = row.edge if asked.among == "allowances" else row.options.get("name") or row.kind
-    return _kept(table, make_id, [([asked.among, row.id], None)], say("extras.said_out", what=what), unit, by,
+    row = _row(table.make(make_id).document, asked.among, asked.id)
+    return _kept(table, make_id, [([asked.among, row.id], None)], say("extras.said_out", what=_called(row)), unit, by,
+                 must=_works(table, make_id, unit))
+
+
+async def _leave_aside(request: Request) -> Response:
+    """Leave an extra piece or an allowance aside without losing it, or put it back."""
+    asked = await asked_for(request, _Aside)
+    return await _answer(request, _left, asked)
+
+
+def _left(table: Table, make_id: str, asked: _Aside, unit: str, by: str) -> Thing:
+    row = _row(table.make(make_id).document, asked.among, asked.id)
+    words = say("extras.said_back" if asked.on else "extras.said_aside", what=_called(row))
+    return _kept(table, make_id, [([asked.among, row.id, "on"], asked.on)], words, unit, by,
                  must=_works(table, make_id, unit))
 
 
@@ -208,5 +236,6 @@ ROUTES = [
     Route("/make/{id}/extras/change", _open),
     Route("/make/{id}/extras/change", _change, methods=["POST"]),
     Route("/make/{id}/extras/allowance", _allow, methods=["POST"]),
+    Route("/make/{id}/extras/aside", _leave_aside, methods=["POST"]),
     Route("/make/{id}/extras/out", _take_out, methods=["POST"]),
 ]

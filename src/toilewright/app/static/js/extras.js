@@ -32,7 +32,7 @@ async function refresh() {
 function slip(name, text = "") {
   const place = document.getElementById(`${name}-slip`);
   if (!place) return;
-  place.closest("form").querySelector(":scope > .actions")?.before(place);
+  place.closest("form")?.querySelector(":scope > .actions")?.before(place);
   place.firstElementChild.textContent = text;
   place.hidden = !text;
 }
@@ -186,11 +186,13 @@ page.addEventListener("click", (event) => {
 });
 
 page.addEventListener("click", async (event) => {
-  const button = event.target.closest("[data-take-out]");
+  const button = event.target.closest("[data-take-out], [data-aside]");
   if (!button) return;
-  const { takeOut, id } = button.dataset;
-  const name = takeOut === "extras" ? "extra" : "allowance";
-  if (await keep("/out", { among: takeOut, id }, name, button)) {
-    (document.getElementById(name === "extra" ? "extra-kind" : "allowance-edge") ?? page).focus();
+  const { takeOut, aside, on, id } = button.dataset;
+  const name = `row-${id}`;
+  if (aside) {
+    if (await keep("/aside", { among: aside, id, on: Boolean(on) }, name, button)) page.querySelector(`[data-aside][data-id="${id}"]`)?.focus();
+  } else if (await keep("/out", { among: takeOut, id }, name, button)) {
+    (document.getElementById(takeOut === "extras" ? "extra-kind" : "allowance-edge") ?? page).focus();
   }
 });
