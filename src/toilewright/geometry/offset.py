@@ -11,7 +11,7 @@ from toilewright.geometry.curve import Cubic, Curve, Line
 from toilewright.geometry.meeting import Meeting, meetings, ray_meeting
 from toilewright.geometry.path import Path
 from toilewright.geometry.point import Point, cross, dot, turn, unit
-from toilewright.geometry.tangle import ended, keeps, unlooped, untangled
+from toilewright.geometry.tangle import combed, ended, keeps, unlooped, untangled
 from toilewright.tolerance import CORNER_LIMIT, JOINT, OFFSET
 
 Join = Callable[[Path, Path], "tuple[Path, Path | None, Path | None, Path] | None"]
@@ -153,7 +153,7 @@ def offset_ring(paths: Sequence[Path], distances: Sequence[float],
             continue
         reach = max(abs(distances[i]), abs(distances[j]))
         moved[i], tails[i], heads[j], moved[j] = join_of(moved[i], moved[j], reach, limit)
-    out = [_plain(unlooped(Path.joined([p for p in (head, path, tail) if p is not None]), 4 * abs(d)))
+    out = [_plain(combed(unlooped(Path.joined([p for p in (head, path, tail) if p is not None]), 4 * abs(d))))
            for head, path, tail, d in zip(heads, moved, tails, distances, strict=True)]
     # Ends agree by construction; only float noise is closed here.
     return tuple(p.with_ends(end=out[(i + 1) % n].start) for i, p in enumerate(out))
@@ -352,7 +352,9 @@ def _fit_offset(curve: Cubic, start: Point, end: Point, t0: Point, t1: Point, d:
     ratio = abs(end - start) / chord
     alpha, beta = abs(curve.c1 - curve.start) * ratio, abs(curve.end - curve.c2) * ratio
     if abs(det) > 0.05:
-        alpha, beta = cross(want, -t1) / det, cross(t0, want) / det
+        first, last = cross(want, -t1) / det, cross(t0, want) / det
+        if first > 0.0 and last > 0.0:  # a handle that points back would be a hook at the end of the line
+            alpha, beta = first, last
     return Cubic(start, start + t0 * alpha, end - t1 * beta, end)
 
 

@@ -7,9 +7,10 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from toilewright.errors import GeometryError
+from toilewright.geometry.curve import Cubic, Curve
 from toilewright.geometry.meeting import meetings
 from toilewright.geometry.path import Path
-from toilewright.geometry.point import Point, unit
+from toilewright.geometry.point import Point, dot, unit
 from toilewright.tolerance import JOINT, OFFSET
 
 _SPECK = 0.2
@@ -17,6 +18,18 @@ _SPECK = 0.2
 
 _STUB = 0.01
 """mm; long enough to have a direction."""
+
+_BACK = 5.0
+"""mm; a line that turns round and runs on again within this, no farther from itself than _BESIDE, was to run on."""
+
+_BESIDE = 0.5
+"""mm; as above."""
+
+_ROUND = 0.5
+"""Two directions turn round where their scalar product is below minus this, and run on where it is above this."""
+
+_BRIDGE = 0.25
+"""mm; how far from such a place, before and behind, the line is taken up again: a pen line is 0.3."""
 
 
 def unlooped(path: Path, most: float) -> Path:
@@ -31,6 +44,77 @@ def _loop(path: Path, most: float) -> tuple[float, float, Point] | None:
     """Where a path first crosses itself within `most` mm of its own length: both arc lengths and the place, or None."""
     return next(((first, last, point) for first, last, point in _met(path, most)
                  if first > JOINT and last < path.length - JOINT and 10 * JOINT < last - first <= most), None)
+
+
+def combed(path: Path) -> Path:
+    """The path without the short stretches on which it runs back.
+
+    Beside a kink of less than a degree the line turns back by some hundredths of a mm. The three stretches lie so
+    near each other that no crossing is found between them and that each of them keeps its distance.
+    """
+    for _ in path.handles:  # at most once for every joint
+        if (found := _turned_back(path)) is None:
+            break
+        path = _bridged(path, *found)
+    return path
+
+
+def _bridged(path: Path, passed: float, on: float) -> Path:
+    """The path with a straight line from just before one place on it to just behind another."""
+    first, last = max(passed - _BRIDGE, 0.0), min(on + _BRIDGE, path.length)
+    parts = [path.split(first)[0]] if first > JOINT else []
+    parts.append(Path.line(path.point_at(first), path.point_at(last)))
+    if last < path.length - JOINT:
+        parts.append(path.split(last)[1])
+    return Path.joined(parts)
+
+
+def _turned_back(path: Path) -> tuple[float, float] | None:
+    """Where a path turns back within a short stretch: the arc length at which it runs on again, and that at which it
+    passed there before, which comes first; or None."""
+    ways = _ways(path)
+    for j in range(1, len(ways)):
+        here, way = ways[j]
+        i = j - 1
+        while i >= 0 and here - ways[i][0] <= _BACK and dot(way, ways[i][1]) > -_ROUND:
+            i -= 1
+        if i < 0 or here - ways[i][0] > _BACK:
+            continue
+        for s, on in ways[j + 1:]:
+            if s - here > _BACK:
+                break
+            if dot(on, ways[i][1]) > _ROUND and (passed := _passed(path, ways[i][0], s)) is not None:
+                return passed, s
+    return None
+
+
+def _passed(path: Path, turned: float, on: float) -> float | None:
+    """The arc length before `turned` at which a path came past the place where it runs on again; None if nowhere."""
+    if turned <= JOINT:
+        return 0.0
+    behind = path.sub(max(turned - _BACK, 0.0), turned)
+    s, off = behind.nearest(path.point_at(on))
+    return turned - behind.length + s if off < _BESIDE else None
+
+
+def _ways(path: Path) -> list[tuple[float, Point]]:
+    """Arc lengths in order, each with the direction there: both ends of every curve, and more where one turns round."""
+    found = []
+    for curve, (a, b) in zip(path.curves, pairwise(path.lengths), strict=True):
+        if b - a < JOINT:
+            continue
+        found.append((a, unit(curve.derivative(0.0))))
+        if _turns_round(curve):
+            found += [(s, path.tangent_at(s)) for s in (a + (b - a) * k / 16 for k in range(1, 16))]
+        found.append((b, unit(curve.derivative(1.0))))
+    return found
+
+
+def _turns_round(curve: Curve) -> bool:
+    if not isinstance(curve, Cubic):
+        return False
+    one, two, three = curve.c1 - curve.start, curve.c2 - curve.c1, curve.end - curve.c2
+    return dot(one, two) < 0.0 or dot(two, three) < 0.0 or dot(one, three) < 0.0
 
 
 def _met(line: Path, most: float) -> Iterator[tuple[float, float, Point]]:
