@@ -14,6 +14,7 @@ from toilewright.geometry.path import Path
 from toilewright.geometry.point import Point
 from toilewright.output.lay_looks import QUIET, Look, Shape, Words
 from toilewright.output.lay_sheet import height_of, lies_words
+from toilewright.output.paper import width_of
 from toilewright.units import MM_PER_INCH
 
 SMALL = 1.6
@@ -102,8 +103,9 @@ def edge_words(lay: Lay, unit: str, scale: float, window: tuple[float, float]) -
             yield _small(low, complex(middle, -2.4 * scale), scale, bold=deep is not None)
             yield _small(high, complex(middle, tall + 0.9 * scale), scale)
         text = lies_words(section, unit)
-        if (x1 - x0) / scale < 1.1 * len(text):
-            text = "open" if deep is None else "folded"
+        short = "open" if deep is None else "folded"
+        ways = (text, text.partition(",")[0], short)
+        text = next((way for way in ways if width_of(way, 1.9, True) <= (x1 - x0) / scale), short)
         yield _small(text, complex(middle, tall + (ABOVE - 2.4) * scale), scale, 1.9, bold=True)
 
 
