@@ -10,9 +10,12 @@ from toilewright.demo import TAPE_SHEET
 from toilewright.errors import InputError
 from toilewright.make.outcome import NAMES
 from toilewright.make.recipe import Make, wishes
+from toilewright.make.recipe_allowances import CornerWish
+from toilewright.pattern.parts import CornerCut, NotchCut
 from toilewright.workroom.documents import (
     AllowanceRow,
     BodyDoc,
+    CornerRow,
     ExtraRow,
     FileRef,
     Kind,
@@ -126,3 +129,13 @@ def test_what_is_left_aside_is_not_in_the_recipe_and_the_rest_is_counted_without
 def test_an_allowance_kept_by_an_earlier_program_is_cut():
     kept = msgspec.convert({"title": "dress", "allowances": [{"id": "a", "edge": "hem", "amount": 40.0}]}, MakeDoc)
     assert [wish.amount for wish in recipe(kept).allowances] == [40.0]
+
+
+def test_corners_and_notches_are_those_of_a_make_file():
+    row = CornerRow("c", "sleeve", "hem/underarm", "square", "underarm")
+    found = recipe(MakeDoc("dress", corners=(replace(row, piece="cape", on=False), row), notches="outward"))
+    assert found.corners == (CornerWish("sleeve", ("hem", "underarm"), CornerCut.SQUARE, "underarm"),)
+    assert found.notches is NotchCut.OUTWARD
+    assert recipe(MakeDoc("dress")).corners == () and recipe(MakeDoc("dress")).notches is None
+    with pytest.raises(InputError, match="corner 1 of the make"):
+        recipe(MakeDoc("dress", corners=(replace(row, at="hem"),)))

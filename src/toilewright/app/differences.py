@@ -138,7 +138,8 @@ def _has_rows(value: Any) -> bool:
 
 def _called(row: Mapping[str, Any]) -> str:
     return str(row.get("name") or row.get("sign") or row.get("date") or row.get("words")
-               or row.get("use") or row.get("edge") or row.get("kind") or "")
+               or row.get("use") or row.get("edge") or row.get("kind")
+               or ", ".join(str(row[key]) for key in ("piece", "at") if row.get(key)))
 
 
 _FIELDS = (
@@ -150,7 +151,8 @@ _FIELDS = (
     "aside", "tissue", "garment", "lengths", "allowance", "chart", "square", "stretch_along", "stretch_across",
     "one_way", "sided", "repeat_along", "repeat_across", "first_along", "first_across", "border", "flaws", "x", "y",
     "along", "across", "outline", "price", "lays", "use", "cloth", "fold", "depth", "match", "envelope", "prices",
-    "pieces", "lay_with", "lay_gap", "allowances", "edge", "extras")
+    "pieces", "lay_with", "lay_gap", "allowances", "edge", "extras",
+    "corners", "notches", "piece", "at", "cut", "first")
 
 
 def _place(path: tuple[str, ...]) -> str:

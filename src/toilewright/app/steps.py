@@ -170,8 +170,10 @@ def _read_from(pattern: PatternDoc) -> tuple[object, ...]:
 
 def _finish(make: MakeDoc) -> tuple[object, ...]:
     """What is cut beyond the seam lines, and beside the pattern's pieces."""
+    corners = [(r.piece, r.at, r.cut, r.first) for r in make.corners if r.on]
     return ([(r.edge, r.amount) for r in make.allowances if r.on],
-            [(r.kind, sorted(r.options.items())) for r in make.extras if r.on])
+            [(r.kind, sorted(r.options.items())) for r in make.extras if r.on],
+            *([(corners, make.notches)] if corners or make.notches else []))
 
 
 def _as_cut(cloth: ClothDoc | None) -> object:

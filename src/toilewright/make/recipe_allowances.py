@@ -27,7 +27,7 @@ from toilewright.errors import InputError, NameUnknown
 from toilewright.pattern.parts import CornerCut, NotchCut
 from toilewright.units import parse_length
 
-__all__ = ["AllowanceWish", "CornerWish", "read_allowances", "read_corners", "read_notches"]
+__all__ = ["AllowanceWish", "CornerWish", "read_allowances", "read_corner", "read_corners", "read_notches"]
 
 NOTCHES = "notches"
 _CORNER_KEYS = ("piece", "at", "cut", "first")
@@ -83,11 +83,16 @@ def read_corners(sheet: Mapping[str, Any], unit: str, where: str) -> tuple[Corne
     Raises:
         InputError: an entry that is missing or cannot be used, said with its place.
     """
-    return tuple(_corner(row, f'corner {number} of {where}')
+    return tuple(read_corner(row, f'corner {number} of {where}')
                  for number, row in enumerate(rows_of(sheet, "corner", where), 1))
 
 
-def _corner(row: Mapping[str, Any], place: str) -> CornerWish:
+def read_corner(row: Mapping[str, Any], place: str) -> CornerWish:
+    """One row of them.
+
+    Raises:
+        InputError: an entry that is missing or cannot be used, said with its place.
+    """
     check_keys(row, _CORNER_KEYS, place)
     piece, at = text_of(row, "piece", place).strip(), text_of(row, "at", place)
     cut = " ".join(text_of(row, "cut", place).lower().split())

@@ -13,7 +13,7 @@ from toilewright.body.tape import Body, Wish
 from toilewright.errors import InputError
 from toilewright.fit.toile.observations import Observation
 from toilewright.make.recipe import AUTO, EASE_PLACES, PAPERS, SIZE_PLACES, Make, Toile, made_at, toile_name
-from toilewright.make.recipe_allowances import AllowanceWish
+from toilewright.make.recipe_allowances import AllowanceWish, read_corner, read_notches
 from toilewright.make.recipe_extra import read_extra
 from toilewright.workroom.documents import BodyDoc, MakeDoc, PatternDoc, TapeSheet, ToileRow, WishRow
 
@@ -34,6 +34,10 @@ def recipe(make: MakeDoc) -> Make:
                 papers=tuple(paper for paper in PAPERS if paper in make.papers),
                 toiles=tuple(toile_of(row) for row in make.toiles), print_toile=make.print_toile,
                 allowances=tuple(AllowanceWish(row.edge, row.amount) for row in make.allowances if row.on),
+                corners=tuple(read_corner({"piece": row.piece, "at": row.at, "cut": row.cut, "first": row.first},
+                                          f"corner {number} of the make")
+                              for number, row in enumerate((row for row in make.corners if row.on), 1)),
+                notches=read_notches({"allowances": {"notches": make.notches}} if make.notches else {}, "the make"),
                 extras=tuple(read_extra({"kind": row.kind, **row.options}, "cm", f"extra piece {number}")
                              for number, row in enumerate((row for row in make.extras if row.on), 1)))
 

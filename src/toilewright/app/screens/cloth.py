@@ -10,7 +10,7 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse, JSONResponse, Response
 from starlette.routing import Route
 
-from toilewright.app import extra_pieces, laying
+from toilewright.app import corner_forms, extra_pieces, laying
 from toilewright.app.changes import asked_for, device, plain
 from toilewright.app.cutting_out import FOLDS, SELF, USES, other_makes, uses_of
 from toilewright.app.pages import fragment, page, unit_of
@@ -67,6 +67,7 @@ def _page(request: Request) -> Response:
                 by_tape=outcome.sized.reading.by_tape, uses=uses_of(table, place, outcome, unit), folds=FOLDS,
                 known_uses=USES, self_use=SELF, shelf=table.room.things(Kind.CLOTH), others=other_makes(table, place),
                 gap=_gap(place, unit), garment=outcome.altered.garment, long_unit="yd" if unit == "in" else "m",
+                corners=corner_forms.corner_rows(place.make), corner_offers=corner_forms.corner_offers(outcome),
                 extras=extra_pieces.shown(place.make, outcome), kinds=extra_pieces.kinds(),
                 edges=extra_pieces.edges_of(outcome.altered.garment),
                 allowance_places=extra_pieces.places_of(outcome.altered.garment), seconds=laying.SECONDS,

@@ -11,6 +11,7 @@ from starlette.responses import HTMLResponse, JSONResponse, Response
 from starlette.routing import Route
 
 from toilewright.app.changes import Revision, Rows, as_changed, asked_for, device, plain
+from toilewright.app.corner_forms import corner_name
 from toilewright.app.extra_pieces import fields, measure, on_form, written
 from toilewright.app.pages import fragment, unit_of
 from toilewright.app.table import Table
@@ -19,10 +20,10 @@ from toilewright.cutting.extra import find_kind
 from toilewright.errors import InputError, ToilewrightError
 from toilewright.units import parse_length, show_length
 from toilewright.workroom.changes import ConflictError
-from toilewright.workroom.documents import AllowanceRow, ExtraRow, MakeDoc
+from toilewright.workroom.documents import AllowanceRow, CornerRow, ExtraRow, MakeDoc
 from toilewright.workroom.store import Thing
 
-LISTS = ("extras", "allowances")
+LISTS = ("extras", "allowances", "corners")
 """What has rows here."""
 
 
@@ -95,14 +96,16 @@ def _row(document: MakeDoc, among: str, row_id: str) -> Any:
     return row
 
 
-def _called(row: ExtraRow | AllowanceRow) -> str:
+def _called(row: ExtraRow | AllowanceRow | CornerRow) -> str:
+    if isinstance(row, CornerRow):
+        return corner_name(row.piece, row.at)
     return row.edge if isinstance(row, AllowanceRow) else row.options.get("name") or row.kind
 
 
 async def _add(request: Request) -> Response:
     """Keep an extra piece that can be made on these pieces."""
     asked = await asked_for(request, _Extra)
-    return await _answer(request, _added, asked)
+    return await answered(request, _added, asked)
 
 
 def _added(table: Table, make_id: str, asked: _Extra, unit: str, by: str) -> Thing:
@@ -110,13 +113,13 @@ def _added(table: Table, make_id: str, asked: _Extra, unit: str, by: str) -> Thi
         raise InputError(say("extras.no_kind"))
     kind, options = written(asked.kind, asked.options, unit)
     rows: Rows = [(["extras", "+"], {"kind": kind.name, "options": options})]
-    return _kept(table, make_id, rows, say("extras.said_extra", what=options.get("name") or kind.name), unit, by)
+    return kept(table, make_id, rows, say("extras.said_extra", what=options.get("name") or kind.name), unit, by)
 
 
 async def _change(request: Request) -> Response:
     """Keep a piece as it is to be now; its place in the list, and what is sewn to it, stay."""
     asked = await asked_for(request, _Change)
-    return await _answer(request, _changed, asked)
+    return await answered(request, _changed, asked)
 
 
 def _changed(table: Table, make_id: str, asked: _Change, unit: str, by: str) -> Thing:
@@ -125,7 +128,7 @@ def _changed(table: Table, make_id: str, asked: _Change, unit: str, by: str) -> 
     rows: Rows = [(["extras", row.id, "options"], options)]
     words = say("extras.said_changed", what=options.get("name") or kind.name)
     try:
-        return _kept(table, make_id, rows, words, unit, by, _works(table, make_id, unit), asked.base)
+        return kept(table, make_id, rows, words, unit, by, _works(table, make_id, unit), asked.base)
     except ConflictError:
         raise
     except ToilewrightError:
@@ -137,19 +140,19 @@ def _changed(table: Table, make_id: str, asked: _Change, unit: str, by: str) -> 
 def _only_renamed(table: Table, make_id: str, row: ExtraRow, options: dict[str, str], unit: str) -> bool:
     """Would it do under the name that it had, and under the new one too but for what comes behind it?"""
     before = {"name": row.options["name"]} if "name" in row.options else {}
-    kept = {name: text for name, text in options.items() if name != "name"} | before
-    if kept == options:
+    old = {name: text for name, text in options.items() if name != "name"} | before
+    if old == options:
         return False
     thing, path = table.make(make_id), ["extras", row.id, "options"]
     behind: Rows = [(["extras", one.id], None) for one in thing.document.extras[thing.document.extras.index(row) + 1:]]
     return all(_works(table, make_id, unit, as_changed(thing, rows))
-               for rows in ([(path, kept)], [(path, options), *behind]))
+               for rows in ([(path, old)], [(path, options), *behind]))
 
 
 async def _allow(request: Request) -> Response:
     """Keep an allowance; one that is there for the same edge becomes the new amount."""
     asked = await asked_for(request, _Allowance)
-    return await _answer(request, _allowed, asked)
+    return await answered(request, _allowed, asked)
 
 
 def _allowed(table: Table, make_id: str, asked: _Allowance, unit: str, by: str) -> Thing:
@@ -161,31 +164,31 @@ def _allowed(table: Table, make_id: str, asked: _Allowance, unit: str, by: str) 
     rows: Rows = ([(["allowances", there.id, "amount"], amount), (["allowances", there.id, "on"], True)] if there
                   else [(["allowances", "+"], {"edge": edge, "amount": amount})])
     words = say("extras.said_allowance", edge=edge, amount=show_length(amount, unit))
-    return _kept(table, make_id, rows, words, unit, by)
+    return kept(table, make_id, rows, words, unit, by)
 
 
 async def _take_out(request: Request) -> Response:
     """Take out an extra piece or an allowance."""
     asked = await asked_for(request, _Out)
-    return await _answer(request, _out, asked)
+    return await answered(request, _out, asked)
 
 
 def _out(table: Table, make_id: str, asked: _Out, unit: str, by: str) -> Thing:
     row = _row(table.make(make_id).document, asked.among, asked.id)
-    return _kept(table, make_id, [([asked.among, row.id], None)], say("extras.said_out", what=_called(row)), unit, by,
+    return kept(table, make_id, [([asked.among, row.id], None)], say("extras.said_out", what=_called(row)), unit, by,
                  must=_works(table, make_id, unit))
 
 
 async def _leave_aside(request: Request) -> Response:
     """Leave an extra piece or an allowance aside without losing it, or put it back."""
     asked = await asked_for(request, _Aside)
-    return await _answer(request, _left, asked)
+    return await answered(request, _left, asked)
 
 
 def _left(table: Table, make_id: str, asked: _Aside, unit: str, by: str) -> Thing:
     row = _row(table.make(make_id).document, asked.among, asked.id)
     words = say("extras.said_back" if asked.on else "extras.said_aside", what=_called(row))
-    return _kept(table, make_id, [([asked.among, row.id, "on"], asked.on)], words, unit, by,
+    return kept(table, make_id, [([asked.among, row.id, "on"], asked.on)], words, unit, by,
                  must=_works(table, make_id, unit))
 
 
@@ -202,7 +205,7 @@ def _works(table: Table, make_id: str, unit: str, document: MakeDoc | None = Non
     return True
 
 
-def _kept(table: Table, make_id: str, rows: Rows, words: str, unit: str, by: str, must: bool = True,
+def kept(table: Table, make_id: str, rows: Rows, words: str, unit: str, by: str, must: bool = True,
           base: int | None = None) -> Thing:
     """Change the make once the pieces can be cut so.
 
@@ -224,7 +227,8 @@ def _kept(table: Table, make_id: str, rows: Rows, words: str, unit: str, by: str
     return table.room.change(make_id, seen, [(tuple(path), value) for path, value in rows], words, by=by)
 
 
-async def _answer(request: Request, act: Any, asked: Any) -> Response:
+async def answered(request: Request, act: Any, asked: Any) -> Response:
+    """The make after `act` has changed it as she asked."""
     thing = await run_in_threadpool(act, request.app.state.table, request.path_params["id"], asked, unit_of(request),
                                     device(request))
     return JSONResponse(plain(thing))

@@ -7,7 +7,7 @@ const page = document.getElementById("extras");
 const { make, base } = page.dataset;
 known(make, Number(base));
 
-const PARTS = ["extras-list", "allowances-list", "extra-offers", "allowance-places", "uses", "shops", "lay", "widths"];
+const PARTS = ["extras-list", "allowances-list", "corners-list", "extra-offers", "allowance-places", "corner-which", "uses", "shops", "lay", "widths"];
 
 /** The page as it is now; the forms stay as they are. Where other sections come or go, it is loaded anew. */
 async function refresh() {
@@ -22,7 +22,10 @@ async function refresh() {
   const [at, open] = [document.activeElement, [...document.querySelectorAll("#cloth details[id][open]")].map((one) => one.id)];
   for (const name of PARTS) {
     const [old, now] = [document.getElementById(name), fresh.getElementById(name)];
-    if (old && now) old.innerHTML = now.innerHTML;
+    if (!old || !now) continue;
+    const { value } = old;
+    old.innerHTML = now.innerHTML;
+    if (value) old.value = value;
   }
   for (const id of open) document.getElementById(id)?.setAttribute("open", "");
   for (const form of changing) if (laid(form) && form.contains(at)) at.focus();
@@ -130,6 +133,46 @@ document.getElementById("add-allowance")?.addEventListener("submit", async (even
   }
 });
 
+// -- corners and notches -----------------------------------------------------------------------------
+
+const cornering = document.getElementById("add-corner");
+
+/** Which edge comes first is asked only where it matters; the two are those of the corner that is chosen. */
+function edgesOfCorner() {
+  const { corner, cut, first } = cornering.elements;
+  const { before, after } = corner.selectedOptions[0].dataset;
+  document.getElementById("corner-first-field").hidden = !before || !cut.value || cut.value === "mitred";
+  const said = first.value;
+  first.replaceChildren(first.options[0], ...(before ? [before, after] : []).map((edge) => new Option(edge, edge)));
+  first.value = [before, after].includes(said) ? said : "";
+}
+
+cornering?.addEventListener("change", () => {
+  slip("corner");
+  edgesOfCorner();
+});
+
+cornering?.addEventListener("submit", async (event) => {
+  event.preventDefault();
+  const { corner, cut, first } = cornering.elements;
+  const { piece = "", before, after } = corner.selectedOptions[0].dataset;
+  const asked = { piece, at: piece && `${before}/${after}`, cut: cut.value, first: first.value };
+  if (await keep("/corner", asked, "corner", cornering.querySelector("button"))) {
+    cornering.reset();
+    edgesOfCorner();
+    corner.focus();
+  } else {
+    (corner.value ? cut : corner).focus();
+  }
+});
+
+document.getElementById("set-notches")?.addEventListener("submit", async (event) => {
+  event.preventDefault();
+  const button = event.target.querySelector("button");
+  await keep("/notches", { cut: event.target.elements.notches.value }, "notches", button);
+  button.focus();
+});
+
 // -- a piece that is there is changed in its place ---------------------------------------------------
 
 /** A form is put to its piece, if that is still there. */
@@ -193,6 +236,6 @@ page.addEventListener("click", async (event) => {
   if (aside) {
     if (await keep("/aside", { among: aside, id, on: Boolean(on) }, name, button)) page.querySelector(`[data-aside][data-id="${id}"]`)?.focus();
   } else if (await keep("/out", { among: takeOut, id }, name, button)) {
-    (document.getElementById(takeOut === "extras" ? "extra-kind" : "allowance-edge") ?? page).focus();
+    (document.getElementById({ extras: "extra-kind", allowances: "allowance-edge", corners: "corner-which" }[takeOut]) ?? page).focus();
   }
 });
