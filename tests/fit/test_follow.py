@@ -7,7 +7,7 @@ from alter_kit import altered, assert_whole, gap, order
 from canon_kit import block
 
 from toilewright.fit.alterations import alter
-from toilewright.fit.follow import allow_ease, settle
+from toilewright.fit.follow import allow_ease, settle, trued
 from toilewright.fit.moves.centre import run_centre_on
 from toilewright.fit.moves.edges import match_length
 from toilewright.geometry.affine import Affine
@@ -187,3 +187,37 @@ def test_a_row_leaves_every_seam_as_it_was():
     for seam, now in differences(found.garment).items():
         if seam != "neck facing":  # eased on purpose
             assert now == pytest.approx(was[seam], abs=0.9), seam
+
+
+def with_neck_dart(by=30.0):
+    """The dress for a high round back: an open dart in the back neck."""
+    return order("high round back", by, **{"takes up": "neck dart"})
+
+
+@pytest.mark.parametrize("row", [
+    [with_neck_dart()],
+    [with_neck_dart(), order("neckline gaping back", 9.0), order("neckline gaping back", 9.0)],
+    [with_neck_dart(), order("neckline gaping back", 9.0), order("neckline gaping back", 11.0, side="right")],
+    [with_neck_dart(28.6), order("neckline gaping back", 8.0), order("neckline gaping back", 10.0, side="right"),
+     order("forward shoulder", 20.0)]])
+def test_the_back_facing_is_as_long_as_the_neck_with_its_dart_closed(row):
+    """The facing has no dart; truing the dart of the neck leans its seam line, and the facing follows that too."""
+    found = alter(block(DRESS), row)
+    assert any(d.edge == "neck" for p in found.garment.pieces for d in p.darts)
+    facings = {name: gap for name, gap in differences(found.garment).items() if "facing" in name}
+    assert facings
+    for name, miss in facings.items():
+        assert miss == pytest.approx(0.0, abs=0.3), name  # a pen line
+    assert not [f for f in found.findings if f.code == "does-not-sew"]
+
+
+def test_a_facing_follows_a_dart_that_is_trued():
+    before = alter(block(DRESS), [with_neck_dart()]).garment
+    back = before.piece(BACK)
+    dart = back.darts_on("neck")[0]
+    lean = replace(dart, apex=dart.apex - 40)  # one leg much longer than the other
+    after = trued(before, before.with_piece(replace(back, darts=tuple(lean if d is dart else d for d in back.darts))))
+    neck, facing = after.piece(BACK).sewn_length("neck"), after.piece("back neck facing")
+    assert abs(neck - back.sewn_length("neck")) > 1.0
+    assert facing.sewn_length("neck") == pytest.approx(neck, abs=0.01)
+    assert_whole(facing)

@@ -10,13 +10,11 @@ from toilewright.errors import AlterationError, Finding, GeometryError, NameUnkn
 from toilewright.fit.alterations import back, bust, lengths, neck_and_shoulder, sleeve, trousers, waist_and_hip
 from toilewright.fit.alterations.cards import card_for
 from toilewright.fit.alterations.kinds import Alteration, Change, Option, chosen, too_much
-from toilewright.fit.follow import settle
-from toilewright.fit.moves.edges import reline
+from toilewright.fit.follow import settle, trued
 from toilewright.fit.moves.simple import is_simple
 from toilewright.fit.result import Altered, Card, Done, Order
 from toilewright.fit.sides import LEFT, RIGHT, SIDES, differing, divided, marks_to_move, names_of
 from toilewright.pattern.garment import Garment
-from toilewright.pattern.truing import true_darts
 from toilewright.pattern.walk import SeamWalk, walk
 from toilewright.tolerance import JOINT
 from toilewright.units import show_both
@@ -130,7 +128,7 @@ def _run(garment: Garment, row: _Row, side: str = "both", share: float = 1.0) ->
         now, made = _make(now, one, order, times)
         done.append(made)
     try:
-        return _trued(garment, now), tuple(done)
+        return trued(garment, now), tuple(done)
     except GeometryError as problem:
         raise AlterationError(f"A dart cannot be folded after the alterations ({str(problem).rstrip('.')}); make less "
                               f"of {_or(done)}.") from problem
@@ -182,20 +180,13 @@ def _make(garment: Garment, one: Alteration, order: Order, times: float) -> tupl
         findings = (*findings, Finding(
             "unusual-amount", f'"{one.name}" by {show_both(amount)} is not usual (usual is '
             f"{show_both(one.sane[0])} to {show_both(one.sane[1])}); measure again before you cut.", asked=amount))
-    return after, Done(order, changed, lambda: card_for(one, order, garment, _trued(garment, after), change), findings)
+    return after, Done(order, changed, lambda: card_for(one, order, garment, trued(garment, after), change), findings)
 
 
 def _changed(before: Garment, after: Garment) -> tuple[str, ...]:
     """Names of the pieces that are not what they were, the new ones among them."""
     old = {p.name: p for p in before.pieces}
     return tuple(q.name for q in after.pieces if old.get(q.name) is not q)
-
-
-def _trued(before: Garment, after: Garment) -> Garment:
-    changed = _changed(before, after)
-    return replace(after, pieces=tuple(
-        reline(q, true_darts(q), *{d.edge for d in q.darts}) if q.darts and q.name in changed else q
-        for q in after.pieces))
 
 
 def _not_sewn(before: Garment, walks: Sequence[SeamWalk]) -> list[Finding]:

@@ -9,16 +9,19 @@ walked.
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 from toilewright.errors import Finding
 from toilewright.fit.follow.bands import open_bands
-from toilewright.fit.follow.facings import copy_cloths
+from toilewright.fit.follow.facings import copy_cloths, is_cloth
 from toilewright.fit.follow.gathers import gather_anew
 from toilewright.fit.follow.pairs import make_even, share_waist
 from toilewright.fit.follow.seams import EVEN, FOLLOWS, allow_ease, difference, opposite
 from toilewright.fit.follow.sleeve import let_head_out, move_cap_notch
+from toilewright.fit.moves.edges import reline
 from toilewright.pattern.garment import Garment, Seam
 from toilewright.pattern.piece import Piece
+from toilewright.pattern.truing import true_darts
 
 ROUNDS = 3
 """How often all seams are gone through: what follows may ask something of its own partners."""
@@ -51,6 +54,24 @@ def settle(before: Garment, after: Garment) -> tuple[Garment, tuple[Finding, ...
     return after, tuple(findings.values())
 
 
+def trued(before: Garment, after: Garment) -> Garment:
+    """The darts of every altered piece trued; facings and linings follow the edges as they then lie, darts closed.
+
+    Raises:
+        GeometryError: a dart cannot be folded.
+    """
+    done = _darts_trued(before, after, cloths=False)
+    done = copy_cloths(after, done, after.seams, _changed(after, done))
+    return _darts_trued(before, done, cloths=True)
+
+
+def _darts_trued(before: Garment, after: Garment, cloths: bool) -> Garment:
+    changed = _changed(before, after)
+    return replace(after, pieces=tuple(
+        reline(q, true_darts(q), *{d.edge for d in q.darts})
+        if q.darts and q.name in changed and is_cloth(q.name) == cloths else q for q in after.pieces))
+
+
 def _changed(before: Garment, after: Garment) -> frozenset[str]:
     old = {p.name: p for p in before.pieces}
     return frozenset(p.name for p in after.pieces if old.get(p.name) is not p)
@@ -75,4 +96,4 @@ def _settled(before: Garment, after: Garment, seam: Seam, moved: frozenset[str],
     return (banded if banded is not after else share_waist(before, after, seam, moved)), ()
 
 
-__all__ = ["allow_ease", "move_cap_notch", "opposite", "settle"]
+__all__ = ["allow_ease", "move_cap_notch", "opposite", "settle", "trued"]

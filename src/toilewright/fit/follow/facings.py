@@ -51,7 +51,7 @@ def copy_cloths(before: Garment, after: Garment, seams: Sequence[Seam], moved: C
         moved: pieces that were altered.
     """
     for cloth in after.pieces:
-        if cloth.name in moved or not _is_cloth(cloth.name):
+        if cloth.name in moved or not is_cloth(cloth.name):
             continue
         name, edge = _belongs_to(before, seams, cloth)
         if name in moved and after.has(name):
@@ -60,7 +60,8 @@ def copy_cloths(before: Garment, after: Garment, seams: Sequence[Seam], moved: C
     return after
 
 
-def _is_cloth(name: str) -> bool:
+def is_cloth(name: str) -> bool:
+    """Is a piece called a facing or a lining?"""
     return any(w in name for w in WORDS)
 
 
@@ -70,7 +71,7 @@ def _belongs_to(garment: Garment, seams: Sequence[Seam], cloth: Piece) -> tuple[
         for mine, theirs in ((seam.a, seam.b), (seam.b, seam.a)):
             if len(mine) == len(theirs):
                 for m, t in zip(mine, theirs, strict=True):
-                    if m.piece == cloth.name and m.edge == t.edge and not _is_cloth(t.piece):
+                    if m.piece == cloth.name and m.edge == t.edge and not is_cloth(t.piece):
                         return t.piece, t.edge
     plain = " ".join(w for w in cloth.name.split() if w not in WORDS)
     edges = cloth.edges if garment.has(plain) else ()
