@@ -10,7 +10,7 @@ from math import pi
 
 import pytest
 from alter_kit import altered, assert_whole, dress, made, order
-from canon_kit import block
+from canon_kit import block, most_that_fits
 
 from toilewright.errors import AlterationError
 from toilewright.fit.alterations import alter
@@ -313,6 +313,20 @@ def test_a_shoulder_dart_that_is_there_takes_the_gape():
     after = made(first, "neckline gaping back", 6.0)
     assert changes(first, after, BACK) == {"neck": pytest.approx(-6.0, abs=0.1)}
     assert width(after.piece(BACK), "shoulder dart") > width(first.piece(BACK), "shoulder dart") + 2
+
+
+@pytest.mark.parametrize("amount", [9.0, 12.0])
+def test_a_gape_is_not_folded_out_through_a_dart_of_the_neck(amount):
+    """Beside a neck dart there is only so much room; a wedge that reached into it took far more than was asked."""
+    first = alter(dress(), [order("high round back", 30.0, **{"takes up": "neck dart"}),
+                            order("neckline gaping back", amount)]).garment
+    with pytest.raises(AlterationError, match="through a dart of the neck; the most that fits is") as refused:
+        made(first, "neckline gaping back", amount)
+    most = most_that_fits(refused.value)
+    assert 2.0 < most < amount
+    after = made(first, "neckline gaping back", most - 0.6)  # it is told in tenths of a centimetre
+    assert change(first, after, BACK, "neck") == pytest.approx(0.6 - most, abs=0.5)
+    assert width(after.piece(BACK), "neck dart") == pytest.approx(width(first.piece(BACK), "neck dart"), abs=0.1)
 
 
 # -- together ----------------------------------------------------------------------------------------

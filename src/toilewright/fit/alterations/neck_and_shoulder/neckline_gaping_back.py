@@ -13,9 +13,10 @@ from toilewright.fit.moves.edges import corner, ends_at, redraw_across, redraw_e
 from toilewright.fit.moves.ring import Place, point_of
 from toilewright.fit.moves.wedge import fold_out, foot_beside, square_to
 from toilewright.fit.result import Card, Order
-from toilewright.geometry.point import unit
+from toilewright.geometry.point import Point, unit
 from toilewright.pattern.garment import Garment
 from toilewright.pattern.parts import Dart, Press
+from toilewright.pattern.piece import Piece
 from toilewright.tolerance import WORTH_DOING
 from toilewright.units import show_both
 
@@ -25,6 +26,9 @@ DART = "shoulder dart"
 
 BLADE = 0.66
 """Of the way from the nape down to the underarm: the level of the shoulder blades (common practice)."""
+
+NEAR = 0.5
+"""mm; the neck is folded out by what was asked within this (a pen line and a little)."""
 
 MOST_SHARE = 0.2
 """Share of the neck that may be folded out before it no longer lies round the neck (our own choice)."""
@@ -54,6 +58,9 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
     fold = square_to(piece, "neck", point)
     onto = foot_beside(piece, dart, fold, "centre back") if dart else Place(
         "shoulder", piece.edge("shoulder").path.length / 2)
+    if not _folds(piece, fold, amount, point, onto):
+        raise too_much(NAME, amount, piece.name, "folds the wedge out through a dart of the neck",
+                       _most(piece, fold, amount, point, onto))
     altered, carried = fold_out(piece, fold, amount, point, onto, "centre back")
     width = carried.at("shoulder", onto.at, after=True) - carried.at("shoulder", onto.at)
     if dart is None and width < WORTH_DOING:
@@ -70,6 +77,21 @@ def apply(garment: Garment, amount: float, options: Options) -> Change:
     dart_now = 0.0 if dart is None and width < WORTH_DOING else width
     return Change(garment.with_piece(altered), {piece.name: picture},
                   {"width": width, "dart": dart_now, "grows": float(dart is not None), "from centre": abs(nape - at)})
+
+
+def _folds(piece: Piece, fold: Place, by: float, point: Point, onto: Place) -> bool:
+    """Is the neck shorter by so much once the wedge is out? It is not where the wedge reaches a dart of the neck."""
+    folded, _ = fold_out(piece, fold, by, point, onto, "centre back")
+    return abs(piece.sewn_length("neck") - folded.sewn_length("neck") - by) < NEAR
+
+
+def _most(piece: Piece, fold: Place, amount: float, point: Point, onto: Place) -> float:
+    """The most that can be folded out there, less than an amount with which it cannot (mm)."""
+    low, high = 0.0, amount
+    for _ in range(6):
+        middle = (low + high) / 2
+        low, high = (middle, high) if _folds(piece, fold, middle, point, onto) else (low, middle)
+    return low if low > NEAR else 0.0
 
 
 def _card(order: Order, change: Change) -> Card:
