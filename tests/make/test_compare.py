@@ -12,7 +12,8 @@ from toilewright.make.outcome import make_up, size_up
 
 @pytest.fixture(scope="module")
 def sized(tmp_path_factory):
-    return run(tmp_path_factory.mktemp("dress")).sized
+    outcome, _ = run(tmp_path_factory.mktemp("dress"))
+    return outcome.sized
 
 
 def with_make(sized, body=None, reading=None, **more):
