@@ -234,5 +234,5 @@ def test_a_piece_too_wide_for_the_last_cloth_is_told_before_the_first_is_searche
     rows = [{"use": "self", "width": "142 cm"}, {"use": "contrast", "width": "20 cm", "pieces": ["bodice front"]}]
     make = replace(outcome.sized.make, cloths=read_cloths({"cloth": rows}, "cm", "a test"))
     asked = replace(small(outcome), sized=replace(outcome.sized, make=make))
-    with pytest.raises(InputError, match='"bodice front".*wide'):
+    with pytest.raises(InputError, match=r'"bodice front".*wide'):
         lay_outcomes([asked], seconds=1.0, pack=lambda *_, **__: pytest.fail("a cloth was searched"))

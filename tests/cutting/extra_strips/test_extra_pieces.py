@@ -205,6 +205,24 @@ def test_a_tie_goes_between_its_notches_at_the_notch_asked_for():
     assert (max(xs) - min(xs), max(ys) - min(ys)) == pytest.approx((820.0, 60.0))
 
 
+def test_a_tie_that_is_nowhere_told_to_be_keeps_clear_of_the_dart_in_the_middle():
+    front = DRESS.piece("bodice front")
+    dart = front.darts_on("waist")[0]
+    at = (dart.start + dart.end) / 2
+    with pytest.raises(InputError, match='"at" lies on a dart'):
+        build("tie", edge="bodice front waist", length="80 cm", width="2 cm", at=f"{at} mm")
+    widest = front.edge("waist").path.length - dart.end
+    asked = {"edge": "bodice front waist", "length": "80 cm", "width": f"{widest} mm"}
+    with pytest.raises(InputError, match="no room beside the darts"):
+        build("tie", **asked)
+    for piece in DRESS.pieces:
+        for edge in {d.edge for d in piece.darts}:
+            built = build("tie", edge=f"{piece.name} {edge}", length="80 cm", width="2 cm")
+            ends = [n.at for n in built.changed[0].notches if n.name.endswith("tie place")]
+            assert len(ends) == 2 and max(ends) - min(ends) == pytest.approx(20.0)
+            assert not any(d.start < max(ends) and min(ends) < d.end for d in piece.darts_on(edge))
+
+
 def test_ties_near_a_childs_neck_are_warned_of_and_left_to_the_local_rule():
     found = build("tie", edge="bodice front neck", length="30 cm", wearer="child").worked.findings
     caution = next(f for f in found if f.code == "cords")

@@ -33,6 +33,9 @@ from toilewright.units import parse_length, show_both
 NARROW = 8.0
 """mm finished; a narrower tube is turned over a cord or a wire loop (common practice, no published source)."""
 
+BESIDE = 5.0
+"""mm; from a dart to a tie that is nowhere told to be sewn (our own choice)."""
+
 _GRAINS = ("straight", "across", "bias")
 
 _SHARED = (
@@ -149,11 +152,16 @@ def _place(piece: Piece, edge: str, at: str, width: float, option: str) -> tuple
     if width > length + 1.0:
         raise InputError(f'A tie {show_both(width)} wide does not fit into "{edge}" of "{piece.name}", which is '
                          f"{show_both(length)} long; make it narrower.")
-    start = min(max(middle - width / 2, 0.0), max(length - width, 0.0))
-    end = min(start + width, length)
-    if any(d.start < end and start < d.end for d in piece.darts_on(edge)):
-        raise InputError(f'"{option}" lies on a dart of "{edge}" of "{piece.name}"; move it beside that.')
-    return start, end
+    wish, last = min(max(middle - width / 2, 0.0), max(length - width, 0.0)), max(length - width, 0.0)
+    darts = piece.darts_on(edge)
+    beside = [] if at else [x for d in darts for x in (d.start - width - BESIDE, d.end + BESIDE) if 0.0 <= x <= last]
+    free = [x for x in (wish, *beside) if not any(d.start < x + width and x < d.end for d in darts)]
+    if not free:
+        raise InputError(f'"{option}" lies on a dart of "{edge}" of "{piece.name}"; move it beside that.' if at else
+                         f'There is no room beside the darts of "{edge}" of "{piece.name}" for a tie '
+                         f"{show_both(width)} wide; make it narrower, or take another edge.")
+    start = min(free, key=lambda x: abs(x - wish))
+    return start, min(start + width, length)
 
 
 def _notch_or_length(piece: Piece, edge: str, at: str, option: str) -> float:
