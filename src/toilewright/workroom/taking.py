@@ -17,7 +17,7 @@ from toilewright.make.flat_sheet import read_taken
 from toilewright.make.keeping import labels_from, pack_reading, plain_labels, unpack_reading
 from toilewright.make.outcome import NAMES
 from toilewright.make.reading import Reading, read_pattern
-from toilewright.make.recipe import Toile, named, read_make, toile_name
+from toilewright.make.recipe import Make, Toile, named, read_make, toile_name
 from toilewright.workroom.documents import (
     BodyDoc,
     Kind,
@@ -31,6 +31,7 @@ from toilewright.workroom.documents import (
 )
 from toilewright.workroom.recipes import reading_key
 from toilewright.workroom.store import Thing, Workroom
+from toilewright.workroom.taking_cut import cloth_rows, cutting_rows
 from toilewright.workroom.tissue import read_tissue, tissue_of
 
 
@@ -75,18 +76,26 @@ def take_pattern(room: Workroom, path: str | os.PathLike[str], labels: str | os.
 
 
 def take_make(room: Workroom, path: str | os.PathLike[str]) -> Thing:
-    """Take in a make file, with the tape sheet and the pattern that it names.
+    """Take in a make file, with the tape sheet, the pattern and the cloths that it names, and the makes that are cut in
+    the same lay.
 
     Raises:
-        InputError: one of the three cannot be used, said with its place.
+        InputError: one of them cannot be used, said with its place.
     """
     path = Path(path)
     make = read_make(path, NAMES)
+    along = tuple(_take(room, other, read_make(other, NAMES)).id for other in make.lay.others)
+    return _take(room, path, make, along)
+
+
+def _take(room: Workroom, path: Path, make: Make, along: tuple[str, ...] = ()) -> Thing:
     body, pattern = take_tape(room, make.tape), take_pattern(room, make.pattern, make.labels)
     toiles = tuple(_toile(toile, room.today()) for toile in make.toiles)
     rows = tuple(_rows(make.alterations, f'make file "{path.name}"', toiles))
     doc = MakeDoc(make.title, body.id, "", pattern.id, (), make.size, dict(make.sizes), dict(make.ease), make.standing,
-                  (), rows, make.papers, toiles=toiles, print_toile=make.print_toile)
+                  (), rows, make.papers, toiles=toiles, print_toile=make.print_toile, lay_with=along,
+                  **cutting_rows(make))
+    doc = replace(doc, **cloth_rows(room, make))
     return room.add(Kind.MAKE, doc, f"taken from {path.name}")
 
 
