@@ -166,7 +166,8 @@ def form_of(ask, make, row):
     found = {name: html.unescape(value) for name, value in
              re.findall(r'<input [^>]*data-option="([^"]+)"[^>]* value="([^"]*)"', text)}
     for name, choices in re.findall(r'<select [^>]*data-option="([^"]+)"[^>]*>(.*?)</select>', text, re.S):
-        found |= {name: value for value in re.findall(r'<option value="([^"]+)" selected', choices)}
+        for value in re.findall(r'<option value="([^"]+)" selected', choices):
+            found[name] = value
     return found, text
 
 
