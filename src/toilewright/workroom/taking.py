@@ -92,10 +92,9 @@ def _take(room: Workroom, path: Path, make: Make, along: tuple[str, ...] = ()) -
     body, pattern = take_tape(room, make.tape), take_pattern(room, make.pattern, make.labels)
     toiles = tuple(_toile(toile, room.today()) for toile in make.toiles)
     rows = tuple(_rows(make.alterations, f'make file "{path.name}"', toiles))
-    doc = MakeDoc(make.title, body.id, "", pattern.id, (), make.size, dict(make.sizes), dict(make.ease), make.standing,
-                  (), rows, make.papers, toiles=toiles, print_toile=make.print_toile, lay_with=along,
-                  **cutting_rows(make))
-    doc = replace(doc, **cloth_rows(room, make))
+    doc = MakeDoc(make.title, body.id, pattern=pattern.id, size=make.size, sizes=dict(make.sizes), ease=dict(make.ease),
+                  standing=make.standing, alterations=rows, papers=make.papers, toiles=toiles,
+                  print_toile=make.print_toile, lay_with=along, **cutting_rows(make), **cloth_rows(room, make))
     return room.add(Kind.MAKE, doc, f"taken from {path.name}")
 
 

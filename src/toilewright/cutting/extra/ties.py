@@ -152,7 +152,8 @@ def _place(piece: Piece, edge: str, at: str, width: float, option: str) -> tuple
     if width > length + 1.0:
         raise InputError(f'A tie {show_both(width)} wide does not fit into "{edge}" of "{piece.name}", which is '
                          f"{show_both(length)} long; make it narrower.")
-    wish, last = min(max(middle - width / 2, 0.0), max(length - width, 0.0)), max(length - width, 0.0)
+    last = max(length - width, 0.0)
+    wish = min(max(middle - width / 2, 0.0), last)
     darts = piece.darts_on(edge)
     beside = [] if at else [x for d in darts for x in (d.start - width - BESIDE, d.end + BESIDE) if 0.0 <= x <= last]
     free = [x for x in (wish, *beside) if not any(d.start < x + width and x < d.end for d in darts)]
