@@ -51,10 +51,12 @@ class Aside:
 
 def main() -> None:
     """Search once; end early when the parent is no longer there."""
+    from toilewright.packing.compiled import ready
     from toilewright.packing.guided import guided
 
     parent = os.getppid()
     problem, seconds, seed, start = pickle.load(sys.stdin.buffer)
+    ready()
     found = guided(problem, seconds, seed, start, stop=lambda: os.getppid() != parent)
     sys.stdout.buffer.write(pickle.dumps(found))
 

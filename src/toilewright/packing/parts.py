@@ -53,61 +53,11 @@ def gather(outlines: list[tuple[Outline, Pose]], loss: float) -> Parts:
     return Parts(np.stack((z.real, z.imag), axis=-1), np.array(owner))
 
 
-CHUNK = 4_000_000
-"""Numbers held at a time when pairs of parts are compared (32 MB)."""
-
-
 def separators(parts: Parts, shift: np.ndarray, one: np.ndarray, two: np.ndarray, far: float
                ) -> tuple[np.ndarray, np.ndarray]:
     """For pairs of parts, each shifted by ``shift[owner]``: the direction from the first to the second in which they
     are farthest apart, among the edges of both and the line through their nearest corners, and how far (mm;
     negative where they overlap). Pairs that an edge tells apart by `far` mm or more are not looked at further."""
-    import numpy as np
+    from toilewright.packing.apart import separate
 
-    n, m = len(one), parts.corners.shape[1]
-    normal, room = np.zeros((n, 2)), np.full(n, -np.inf)
-    step = max(1, CHUNK // (m * m))
-    for lo in range(0, n, step):
-        span = slice(lo, lo + step)
-        a, b = one[span], two[span]
-        move = shift[parts.owner[b]] - shift[parts.owner[a]]
-        normal[span], room[span] = _best(parts, a, b, move, far)
-    return normal, room
-
-
-def _best(parts: Parts, a: np.ndarray, b: np.ndarray, move: np.ndarray, far: float) -> tuple[np.ndarray, np.ndarray]:
-    import numpy as np
-
-    row = np.arange(len(a))
-    ca, cb = parts.corners[a], parts.corners[b] + move[:, None]
-    by_a = np.matmul(parts.normals[a], cb.transpose(0, 2, 1)).min(axis=2) - parts.reach[a]
-    by_a[parts.flat[a]] = -np.inf
-    back = parts.normals[b]
-    by_b = np.matmul(back, ca.transpose(0, 2, 1)).min(axis=2)
-    by_b -= parts.reach[b] + np.einsum("pmk,pk->pm", back, move)
-    by_b[parts.flat[b]] = -np.inf
-    ia, ib = by_a.argmax(axis=1), by_b.argmax(axis=1)
-    ra, rb = by_a[row, ia], by_b[row, ib]
-    normal = np.where((ra >= rb)[:, None], parts.normals[a, ia], -back[row, ib])
-    room = np.maximum(ra, rb)
-    apart = (room > 0) & (room < far)
-    if apart.any():
-        _by_corners(ca[apart], cb[apart], apart, normal, room)
-    return normal, room
-
-
-def _by_corners(ca: np.ndarray, cb: np.ndarray, which: np.ndarray, normal: np.ndarray, room: np.ndarray) -> None:
-    """Where the nearest two corners are farther apart than any edge tells: use the line through them."""
-    import numpy as np
-
-    dx, dy = (ca[:, :, None, k] - cb[:, None, :, k] for k in (0, 1))
-    d = (dx * dx + dy * dy).reshape(len(ca), -1)
-    at = d.argmin(axis=1)
-    row, m = np.arange(len(ca)), cb.shape[1]
-    line = cb[row, at % m] - ca[row, at // m]
-    length = np.hypot(line[:, 0], line[:, 1])
-    line = line / np.where(length > 0, length, 1.0)[:, None]
-    far = np.einsum("pvk,pk->pv", cb, line).min(axis=1) - np.einsum("pvk,pk->pv", ca, line).max(axis=1)
-    where = np.flatnonzero(which)
-    better = far > room[where] + 1e-9
-    normal[where[better]], room[where[better]] = line[better], far[better]
+    return separate(parts.corners, parts.normals, parts.reach, parts.flat, parts.owner, shift, one, two, far)

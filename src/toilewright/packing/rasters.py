@@ -13,9 +13,22 @@ from math import ceil, floor
 
 import numpy as np
 
-from toilewright.packing.nofit import NoFit, Shape, forbidden_shapes
-from toilewright.packing.problem import Problem
+from toilewright.packing.nofit import NoFit, Shape, forbidden_shapes, item_shape
+from toilewright.packing.problem import Pose, Problem
 from toilewright.packing.room import Room, rooms
+
+
+POOL = 1 << 18
+"""Depths for which there is room at first."""
+
+
+_Side = tuple[int, Pose]
+"""One of a pair: its item, or -1, -2, ... for what is forbidden; its pose."""
+
+_Flips = tuple[bool, bool]
+"""Is the sense of the columns, of the rows turned round?"""
+
+_AS_IT_IS, _TURNED, _MIRRORED = (False, False), (True, True), (False, True)
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +62,9 @@ class Lattice:
     """Places `pitch[0]` mm apart along the strip and `pitch[1]` across, and the depths of all pairs of poses on it.
 
     Attributes:
-        seats: for each item its poses.
+        seats: for each item its poses; `every` the same, one after the other, by which they are numbered.
+        still: what is forbidden, numbered behind them.
+        book, pool: the maps, as :mod:`weighing` reads them; built when :meth:`bring` is asked for them.
     """
 
     def __init__(self, problem: Problem, pitch: float, loose: float) -> None:
@@ -63,9 +78,11 @@ class Lattice:
         self.pitch = (_fitting(pitch, [i.beat_x.pitch for i in problem.items if i.beat_x is not None]),
                       _fitting(pitch, [i.beat_y.pitch for i in problem.items if i.beat_y is not None]))
         self.seats = [tuple(self._seat(room) for room in rooms(problem, i)) for i in range(len(problem.items))]
+        self.every = [seat for seats in self.seats for seat in seats]
         self.still = forbidden_shapes(problem)
-        self._known: dict[tuple[object, ...], Depths] = {}
-        self.work = 0
+        self.book = np.full((len(self.every) + len(self.still), len(self.every), 7), -1, dtype=np.int64)
+        self.pool, self._used = np.zeros(POOL, dtype=np.float32), 0
+        self._known: dict[tuple[_Side, _Side, complex], tuple[int, ...]] = {}
 
     def _seat(self, room: Room) -> Seat:
         gx, gy = self.pitch
@@ -99,21 +116,38 @@ class Lattice:
             found.append(round((value / g - first) / every) * every + first)
         return max(found[0], seat.column), min(max(found[1], seat.rows[0]), seat.rows[1])
 
-    def depths(self, one: Seat, other: Seat) -> Depths:
-        """How deep `other` lies in `one`, by its displacement from it in columns and rows."""
-        return self._depths(one.room.shape, other.room.shape, one.off, other.off)
+    def bring(self, owner: int, seat: int) -> None:
+        """Enter the map of a pair into the book; builds it, unless one is there that shows it turned or mirrored."""
+        if owner >= len(self.every):
+            one, other = (len(self.every) - owner - 1, Pose()), self._side(seat)
+            turn, off = _AS_IT_IS, self.every[seat].off
+        else:
+            one, other = self._side(owner), self._side(seat)
+            off = self.every[seat].off - self.every[owner].off
+            one, other, off, turn = _likened(one, other, off)
+        if (one, other, off) not in self._known:
+            entry = self._entered(self._built(self._shape(one), self._shape(other), off))
+            self._known[one, other, off] = entry
+            if one[0] >= 0:
+                back = _likened(other, one, -off)
+                self._known.setdefault(back[:3], _flipped(_flipped(entry, _TURNED), back[3]))
+        self.book[owner, seat] = _flipped(self._known[one, other, off], turn)
 
-    def in_the_way(self, which: int, seat: Seat) -> Depths:
-        """How deep a seat lies in what is forbidden, by its own column and row."""
-        return self._depths(self.still[which], seat.room.shape, 0j, seat.off)
+    def _side(self, seat: int) -> _Side:
+        room = self.every[seat].room
+        return room.item, room.pose
 
-    def _depths(self, a: Shape, b: Shape, off_a: complex, off_b: complex) -> Depths:
-        off = off_b - off_a
-        key = (id(a), id(b), off)
-        if key not in self._known:
-            back = self._known.get((id(b), id(a), -off))
-            self._known[key] = _reversed(back) if back is not None else self._built(a, b, off)
-        return self._known[key]
+    def _shape(self, side: _Side) -> Shape:
+        item, pose = side
+        return item_shape(self.problem, item, pose) if item >= 0 else self.still[-item - 1]
+
+    def _entered(self, depths: Depths) -> tuple[int, ...]:
+        start, size = self._used, depths.map.size
+        if start + size > len(self.pool):
+            self.pool = np.concatenate((self.pool[:start], np.zeros(max(start, size, POOL), dtype=np.float32)))
+        self.pool[start:start + size] = depths.map.ravel()
+        self._used += size
+        return (start, 0, 0, *depths.first, *depths.map.shape)
 
     def _built(self, a: Shape, b: Shape, off: complex) -> Depths:
         region = NoFit(a, b)
@@ -128,7 +162,6 @@ class Lattice:
         steps = np.bincount((column * (rows + 1) + first)[keep], minlength=columns * (rows + 1))
         steps -= np.bincount((column * (rows + 1) + last)[keep], minlength=columns * (rows + 1))
         blocked = np.cumsum(steps.reshape(columns, rows + 1), axis=1)[:, :rows] > 0
-        self.work += columns * rows
         return Depths((k0, l0), _depth(blocked, self.pitch, self.loose))
 
 
@@ -140,9 +173,26 @@ def _depth(blocked: np.ndarray, pitch: tuple[float, float], loose: float) -> np.
     return np.maximum(deep - np.float32(loose), 0.0)
 
 
-def _reversed(found: Depths) -> Depths:
-    (k, m), (columns, rows) = found.first, found.map.shape
-    return Depths((-(k + columns - 1), -(m + rows - 1)), np.ascontiguousarray(found.map[::-1, ::-1]))
+def _likened(one: _Side, other: _Side, off: complex) -> tuple[_Side, _Side, complex, _Flips]:
+    """A pair as it is with the first neither mirrored nor turned by half, and how its map is to be flipped for that."""
+    flips = _AS_IT_IS
+    if one[1].mirrored:
+        one, other = ((item, Pose(-pose.turn % 360.0, not pose.mirrored)) for item, pose in (one, other))
+        off, flips = off.conjugate(), _MIRRORED
+    if one[1].turn == 180.0:
+        one, other = ((item, Pose((pose.turn + 180.0) % 360.0, pose.mirrored)) for item, pose in (one, other))
+        off, flips = -off, (not flips[0], not flips[1])
+    return one, other, off, flips
+
+
+def _flipped(entry: tuple[int, ...], flips: _Flips) -> tuple[int, ...]:
+    """A map in the book with the sense of its columns or rows turned round."""
+    start, back, down, column, row, columns, rows = entry
+    if flips[0]:
+        back, column = 1 - back, -(column + columns - 1)
+    if flips[1]:
+        down, row = 1 - down, -(row + rows - 1)
+    return start, back, down, column, row, columns, rows
 
 
 def _fitting(pitch: float, beats: list[float]) -> float:

@@ -13,6 +13,7 @@ from time import monotonic
 from toilewright.errors import GeometryError
 from toilewright.packing.by_engine import by_engine, can_express
 from toilewright.packing.compaction import compact
+from toilewright.packing.compiled import ready
 from toilewright.packing.first_fit import first_fit
 from toilewright.packing.problem import Packing, Problem, Stop, Tell
 from toilewright.packing.two_cores import search
@@ -41,6 +42,8 @@ def pack(problem: Problem, seconds: float = 10.0, seed: int = 0, tell: Tell | No
         GeometryError: something cannot lie on the strip, or the strip ends before all have a place; the sentence
             names the item.
     """
+    if seconds > 0.0:
+        ready()
     begun = monotonic()
     start, lacking = _start(problem, stop)
     if tell is not None:

@@ -3,11 +3,34 @@
 from __future__ import annotations
 
 import random
+from collections.abc import Callable
 
 import numpy as np
 
-from toilewright.packing.problem import Placed
-from toilewright.packing.rasters import Depths, Lattice, Seat
+from toilewright.packing.problem import Packing, Placed, Problem
+from toilewright.packing.rasters import Lattice, Seat
+from toilewright.packing.weighing import (
+    BUSY,
+    EVERY,
+    EVERY_ROW,
+    HIGH,
+    LACKING,
+    LAST,
+    LEAST,
+    LEFT,
+    LOW,
+    lacking,
+    measure,
+    settle,
+)
+
+QUOTA = 4e6
+"""Places weighed between two looks at whether it is time to end: some ten milliseconds."""
+
+A_MAP = 0.5e6
+"""Places in whose time a map is built, or an earlier one entered once more (our own measurement)."""
+
+Spent = Callable[[float], bool]
 
 FORBIDDEN = 3.0
 """What is forbidden weighs so much more than another piece: it will not move away."""
@@ -17,7 +40,7 @@ class Table:
     """Things on a strip of a given length; they may overlap.
 
     Attributes:
-        seat: for each thing which of its poses, and `at` its column and row.
+        seat: for each thing the number of its seat, and `at` its column and row; behind them what is forbidden.
         depth: how deep each pair overlaps (mm), one more row for what is forbidden.
         weight: of each pair, raised while it stays in conflict.
     """
@@ -27,38 +50,51 @@ class Table:
         self.lattice = lattice
         self.things = [(p.item, p.copy) for p in placed]
         n = self.count = len(placed)
-        self.seat = [0] * n
-        self.at = np.zeros((n, 2), dtype=int)
+        counts = [len(seats) for seats in lattice.seats]
+        firsts = np.concatenate(([0], np.cumsum(counts)))
+        self.first = np.array([firsts[item] for item, _ in self.things], dtype=np.int64)
+        self.poses = np.array([counts[item] for item, _ in self.things], dtype=np.int64)
+        self.seat = np.concatenate((self.first, len(lattice.every) + np.arange(len(lattice.still)))).astype(np.int64)
+        self.at = np.zeros((len(self.seat), 2), dtype=np.int64)
         self.depth, self.weight = np.zeros((n + 1, n)), np.ones((n + 1, n))
-        self.last: list[list[int]] = []
+        self.limits = np.zeros((len(lattice.every), 6), dtype=np.int64)
+        self.cost = np.zeros(0, dtype=np.float32)
 
     def put(self, placed: tuple[Placed, ...], length: float) -> None:
         """Everything as in a packing, pushed back into a strip of this length (mm); weights start anew."""
         self.weight[:] = 1.0
         self.weight[-1] = FORBIDDEN
-        self.last = [[self.lattice.last_column(s, length) for s in seats] for seats in self.lattice.seats]
+        self._limit(length)
         order = {(p.item, p.copy): p for p in placed}
         for i, key in enumerate(self.things):
-            p, seats = order[key], self.seats(i)
-            self.seat[i] = next(k for k, s in enumerate(seats) if s.room.pose == p.pose)
-            self._sit(i, *self.lattice.nearest(seats[self.seat[i]], p.at))
+            p = order[key]
+            seats = self.lattice.seats[p.item]
+            self.seat[i] = self.first[i] + next(k for k, s in enumerate(seats) if s.room.pose == p.pose)
+            self._sit(i, *self.lattice.nearest(self.here(i), p.at))
         self.measure()
 
-    def seats(self, thing: int) -> tuple[Seat, ...]:
-        """The ways in which a thing may lie."""
-        return self.lattice.seats[self.things[thing][0]]
+    def _limit(self, length: float) -> None:
+        """Where each seat may lie on a strip of this length."""
+        for s, seat in enumerate(self.lattice.every):
+            (every, first), (every_row, first_row) = seat.stride
+            column, (low, high) = seat.column, seat.rows
+            column += (first - column) % every
+            low += (first_row - low) % every_row
+            self.limits[s] = column, self.lattice.last_column(seat, length), low, high, every, every_row
+        columns = (self.limits[:, LAST] - self.limits[:, LEFT]) // self.limits[:, EVERY] + 1
+        rows = (self.limits[:, HIGH] - self.limits[:, LOW]) // self.limits[:, EVERY_ROW] + 1
+        most = int((np.maximum(columns, 0) * np.maximum(rows, 0)).max())
+        if most > len(self.cost):
+            self.cost = np.zeros(most, dtype=np.float32)
 
     def here(self, thing: int) -> Seat:
         """The way in which it lies."""
-        return self.seats(thing)[self.seat[thing]]
+        return self.lattice.every[self.seat[thing]]
 
     def _sit(self, i: int, column: int, row: int) -> None:
         """Put a thing down, within the strip."""
-        seat = self.here(i)
-        every, first = seat.stride[0]
-        last = self.last[self.things[i][0]][self.seat[i]]
-        last -= (last - first) % every
-        self.at[i] = max(min(column, last), seat.column), row
+        first, last, _, _, every, _ = self.limits[self.seat[i]].tolist()
+        self.at[i] = max(min(column, last - (last - first) % every), self.here(i).column), row
 
     def measure(self) -> None:
         """All depths anew."""
@@ -67,79 +103,45 @@ class Table:
 
     def _measure(self, i: int) -> None:
         """The depths between a thing and all others."""
-        seat, (c, r) = self.here(i), self.at[i].tolist()
-        for j in range(self.count):
-            if j != i:
-                cj, rj = self.at[j].tolist()
-                self.depth[i, j] = self.depth[j, i] = _at(self.lattice.depths(self.here(j), seat), c - cj, r - rj)
-        self.depth[-1, i] = sum(_at(self.lattice.in_the_way(k, seat), c, r) for k in range(len(self.lattice.still)))
+        self._bring(i, int(self.seat[i]), 1)
+        measure(i, self.seat, self.at, self.depth, self.lattice.book, self.lattice.pool)
 
-    def kept(self) -> tuple[list[int], np.ndarray]:
-        """Where everything lies, for :meth:`restore`."""
-        return list(self.seat), self.at.copy()
+    def _bring(self, i: int, first: int, count: int) -> int:
+        """Have every map at hand that is wanted for a thing in these seats; how many were not."""
+        brought = 0
+        while (pair := lacking(i, first, count, self.seat, self.lattice.book))[0] >= 0:
+            self.lattice.bring(*pair)
+            brought += 1
+        return brought
 
-    def restore(self, kept: tuple[list[int], np.ndarray]) -> None:
-        """Everything back to where it lay."""
-        self.seat, self.at = list(kept[0]), kept[1].copy()
+    def settle(self, patience: int, chance: random.Random, spent: Spent) -> float | None:
+        """Things moved one by one until nothing overlaps or patience is at its end; as it was at the least overlap.
+
+        Args:
+            patience: rounds of raised weights without a lesser overlap.
+            spent: told the work done (places weighed) every few milliseconds; is it time to end?
+
+        Returns:
+            That overlap (mm); None if it was time to end.
+        """
+        state = np.array([chance.getrandbits(64)], dtype=np.uint64)
+        mind, queue = np.array([-1.0, 0.0, 0.0, 0.0]), np.zeros(self.count, dtype=np.int64)
+        kept_seat, kept_at = self.seat.copy(), self.at.copy()
+        while True:
+            how, work, i = settle(QUOTA, patience, state, mind, queue, kept_seat, kept_at, self.first, self.poses,
+                                  self.seat, self.at, self.depth, self.weight, self.limits, self.lattice.book,
+                                  self.lattice.pool, self.cost)
+            if how == LACKING:
+                work += A_MAP * self._bring(i, int(self.first[i]), int(self.poses[i]))
+            if spent(work):
+                return None
+            if how == LACKING:
+                continue
+            if how != BUSY:
+                break
+        self.seat[:], self.at[:] = kept_seat, kept_at
         self.measure()
-
-    def overlap(self) -> float:
-        """Sum of all depths (mm)."""
-        return float(np.triu(self.depth[:-1]).sum() + self.depth[-1].sum())
-
-    def in_conflict(self) -> list[int]:
-        """The things that overlap anything."""
-        return np.flatnonzero(self.depth.sum(axis=0) > 0.0).tolist()
-
-    def raise_weights(self) -> None:
-        """Pairs in conflict count more, the deepest most."""
-        deepest = float(self.depth.max())
-        if deepest > 0.0:
-            self.weight += self.depth / deepest
-
-    def improve(self, i: int, chance: random.Random) -> float:
-        """Put a thing where it is least in the way, whichever way round; returns the places weighed."""
-        now = float((self.weight[:, i] * self.depth[:, i]).sum())
-        best, work = (now, None), 0.0
-        order = list(range(len(self.seats(i))))
-        chance.shuffle(order)
-        for k in order:
-            cost, place, places = self._best_place(i, k, best[0], chance)
-            work += places
-            if place is not None and cost < best[0] - 1e-9:
-                best = cost, (k, *place)
-        if best[1] is not None:
-            self.seat[i], self.at[i] = best[1][0], best[1][1:]
-            self._measure(i)
-        return work
-
-    def _best_place(self, i: int, k: int, under: float, chance: random.Random
-                    ) -> tuple[float, tuple[int, int] | None, float]:
-        """The place with the least weighted depth in one pose: cost, (column, row), places weighed."""
-        seat = self.seats(i)[k]
-        (every, first), (every_row, first_row) = seat.stride
-        c0, c1 = seat.column, self.last[self.things[i][0]][k]
-        r0, r1 = seat.rows
-        c0 += (first - c0) % every
-        r0 += (first_row - r0) % every_row
-        if c1 < c0 or r1 < r0:
-            return under, None, 0.0
-        cost = np.zeros((c1 - c0 + 1, r1 - r0 + 1), dtype=np.float32)
-        work = float(cost.size)
-        for j in range(self.count):
-            if j != i:
-                depths = self.lattice.depths(self.here(j), seat)
-                work += _add(cost, depths, self.at[j, 0] - c0, self.at[j, 1] - r0, self.weight[j, i])
-        for which in range(len(self.lattice.still)):
-            work += _add(cost, self.lattice.in_the_way(which, seat), -c0, -r0, self.weight[-1, i])
-        cost = cost[::every, ::every_row]
-        least = float(cost.min())
-        if least >= under:
-            return least, None, work
-        free = np.flatnonzero(cost <= least + 1e-6)
-        pick = int(free[0] if least > 0.0 or chance.random() < 0.5 else free[int(chance.random() * len(free))])
-        column, row = divmod(pick, cost.shape[1])
-        return least, (c0 + column * every, r0 + row * every_row), work
+        return float(mind[LEAST])
 
     def swap(self, chance: random.Random) -> None:
         """Two things of different items change places, middle for middle."""
@@ -155,7 +157,7 @@ class Table:
     def toss(self, chance: random.Random) -> None:
         """A thing goes anywhere, any way round."""
         i = chance.randrange(self.count)
-        self.seat[i] = chance.randrange(len(self.seats(i)))
+        self.seat[i] = self.first[i] + chance.randrange(int(self.poses[i]))
         where = self._middle(chance.randrange(self.count))
         self._middle_at(i, where)
         self._measure(i)
@@ -179,20 +181,8 @@ class Table:
                    for i in range(self.count))
 
 
-def _at(depths: Depths, column: int, row: int) -> float:
-    """The depth at a displacement."""
-    c, r = column - depths.first[0], row - depths.first[1]
-    columns, rows = depths.map.shape
-    return float(depths.map[c, r]) if 0 <= c < columns and 0 <= r < rows else 0.0
-
-
-def _add(cost: np.ndarray, depths: Depths, column: int, row: int, weight: float) -> float:
-    """Add a map, its origin shifted to a place, where it lies over the other; returns how many places."""
-    c, r = int(column) + depths.first[0], int(row) + depths.first[1]
-    columns, rows = depths.map.shape
-    a, b = max(c, 0), min(c + columns, cost.shape[0])
-    p, q = max(r, 0), min(r + rows, cost.shape[1])
-    if a >= b or p >= q:
-        return 0.0
-    cost[a:b, p:q] += np.float32(weight) * depths.map[a - c:b - c, p - r:q - r]
-    return float((b - a) * (q - p))
+def warm(problem: Problem, packing: Packing) -> None:
+    """Have compiled what is compiled here."""
+    table = Table(Lattice(problem, 5.0, 1.0), packing.placed)
+    table.put(packing.placed, packing.length)
+    table.settle(1, random.Random(0), lambda _: True)

@@ -13,9 +13,9 @@ from toilewright.packing.guided_worker import Aside
 from toilewright.packing.problem import Packing, Problem, Stop, Tell
 
 WORTH_A_PROCESS = 3.0
-"""s; a shorter search is done here alone, as starting the other takes most of a second."""
+"""s; a shorter search is done here alone, as starting the other takes two."""
 
-LATE = 1.0
+LATE = 2.5
 """s that the other process may be waited for beyond its time: it started later by its imports."""
 
 FAR_SEED = 7919
