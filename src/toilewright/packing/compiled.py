@@ -12,11 +12,11 @@ from numba import njit
 
 
 def compiled(function: Callable) -> Callable:
-    """The function, compiled when it is first called."""
+    """The function, compiled when it is first called; other threads, as of the worktable's pages, go on meanwhile."""
     try:
-        return njit(cache=True)(function)
+        return njit(cache=True, nogil=True)(function)
     except RuntimeError:  # no folder for it
-        return njit(function)
+        return njit(nogil=True)(function)
 
 
 def ready() -> None:

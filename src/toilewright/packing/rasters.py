@@ -17,7 +17,6 @@ from toilewright.packing.nofit import NoFit, Shape, forbidden_shapes, item_shape
 from toilewright.packing.problem import Pose, Problem
 from toilewright.packing.room import Room, rooms
 
-
 POOL = 1 << 18
 """Depths for which there is room at first."""
 

@@ -12,7 +12,7 @@ from toilewright.packing.guided import guided
 from toilewright.packing.guided_worker import Aside
 from toilewright.packing.problem import Packing, Problem, Stop, Tell
 
-WORTH_A_PROCESS = 3.0
+WORTH_A_PROCESS = 5.0
 """s; a shorter search is done here alone, as starting the other takes two."""
 
 LATE = 2.5

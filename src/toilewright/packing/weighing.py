@@ -16,6 +16,7 @@ Seats are numbered through, all poses of all items; what is forbidden is numbere
 from __future__ import annotations
 
 import numpy as np
+
 from toilewright.packing.compiled import compiled
 
 START, BACK, DOWN, FIRST_COLUMN, FIRST_ROW, COLUMNS, ROWS = range(7)
@@ -203,7 +204,6 @@ def settle(quota, patience, chance, mind, queue, kept_seat, kept_at, firsts, cou
     Returns:
         How it came back, the work done, and the thing for which a map is lacking.
     """
-    n = depth.shape[1]
     work = 0.0
     if mind[LEAST] < 0.0:
         mind[LEAST], mind[PATIENCE] = overlap(depth), patience
