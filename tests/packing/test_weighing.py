@@ -15,13 +15,17 @@ from toilewright.packing.first_fit import first_fit
 from toilewright.packing.parts import separators
 from toilewright.packing.problem import Item, Packing, Placed, Pose, Problem
 from toilewright.packing.rasters import Lattice
-from toilewright.packing.table import Table
+from toilewright.packing.table import Table, TimeToEnd
 from toilewright.packing.weighing import BACK, COLUMNS, DOWN, FIRST_COLUMN, FIRST_ROW, ROWS, START, improve, overlap
 
 HOOK = (0j, 90 + 0j, 90 + 30j, 35 + 30j, 20 + 110j, 110j)
 WEDGE = (0j, 70 + 10j, 50 + 80j, 5 + 60j)
 ALL_WAYS = tuple(Pose(turn, hand) for hand in (False, True) for turn in (0.0, 180.0))
 TWO = Problem(240.0, (Item("hook", HOOK, 2, ALL_WAYS), Item("wedge", WEDGE, 3, (*ALL_WAYS, Pose(30.0)))))
+
+
+def never(work: float) -> bool:
+    return False
 
 
 def the_map(lattice: Lattice, owner: int, seat: int) -> tuple[np.ndarray, int, int]:
@@ -89,7 +93,7 @@ def thrown(problem: Problem, length: float, chance: random.Random) -> Table:
     lattice = Lattice(problem, 11.0, 2.0)
     placed = tuple(Placed(k, copy, chance.choice(item.poses), 0j) for k, item in enumerate(problem.items)
                    for copy in range(item.count))
-    table = Table(lattice, placed)
+    table = Table(lattice, placed, never)
     table.put(placed, length)
     for i in range(table.count):
         left, last, low, high, _, _ = table.limits[table.seat[i]].tolist()
@@ -115,11 +119,12 @@ def written_out(table: Table, i: int, seat: int, column: int, row: int) -> float
 def test_settled_things_keep_to_the_strip_their_bands_and_their_repeats(problem, chance):
     start = first_fit(problem)
     lattice = Lattice(problem, 15.0, 5.0)
-    table = Table(lattice, start.placed)
+    table = Table(lattice, start.placed, never)
     table.put(start.placed, start.length)
     before = overlap(table.depth)
-    left_over = table.settle(30, chance, lambda work: False)
+    left_over = table.settle(30, chance)
     assert left_over <= before + 1e-6
+    assert left_over == pytest.approx(overlap(table.depth), abs=1e-3)
     for one in table.placed():
         seat = next(s for s in lattice.seats[one.item] if s.room.pose == one.pose)
         assert seat.room.low - 1e-6 <= one.at.imag <= seat.room.high + lattice.pitch[1]
@@ -168,21 +173,35 @@ def test_time_to_end_is_asked_for_and_heeded():
     chance = random.Random(1)
     crammed = Problem(120.0, (Item("hook", HOOK, 6, ALL_WAYS),))
     start = first_fit(crammed)
-    table = Table(Lattice(crammed, 5.0, 1.0), start.placed)
-    table.put(start.placed, start.length / 3)
     told: list[float] = []
 
     def enough(work: float) -> bool:
         told.append(work)
-        return len(told) == 3
+        return len(told) == wanted
 
-    assert table.settle(10_000_000, chance, enough) is None
-    assert len(told) == 3 and all(work > 0.0 for work in told)
+    wanted = 0
+    table = Table(Lattice(crammed, 5.0, 1.0), start.placed, enough)
+    table.put(start.placed, start.length / 3)
+    assert told and all(work > 0.0 for work in told)  # building the maps is work
+    wanted = len(told) + 3
+    with pytest.raises(TimeToEnd):
+        table.settle(10_000_000, chance)
+    assert len(told) == wanted
+
+
+def test_building_the_maps_of_a_large_lay_can_be_ended():
+    shapes = [tuple(p * (1 + k / 7) for p in HOOK) for k in range(9)]
+    many = Problem(400.0, tuple(Item(f"hook {k}", s, 1, ALL_WAYS) for k, s in enumerate(shapes)))
+    start, told = first_fit(many), []
+    lattice = Lattice(many, 5.0, 1.0)
+    with pytest.raises(TimeToEnd):
+        Table(lattice, start.placed, lambda work: told.append(work) or len(told) == 5).put(start.placed, start.length)
+    assert len(told) == 5
 
 
 def test_a_packing_comes_out_of_the_table_as_it_went_in():
     start = first_fit(TWO)
-    table = Table(Lattice(TWO, 1.0, 0.0), start.placed)
+    table = Table(Lattice(TWO, 1.0, 0.0), start.placed, never)
     table.put(start.placed, start.length + 50.0)
     out = Packing(table.reach(), table.placed())
     assert [(p.item, p.copy, p.pose) for p in out.placed] == [(p.item, p.copy, p.pose) for p in start.placed]

@@ -39,6 +39,8 @@ def compact(problem: Problem, packing: Packing, stop: Stop | None = None, rounds
     it may get longer by that hair.
     """
     for step in sorted({COARSE, loss}, reverse=True):
+        if stop is not None and stop():
+            break
         reach = max(REACH * problem.height, CLOSE) if step == COARSE else CLOSE
         packing = Press(problem, packing.placed, step, reach).squeezed(packing, stop, rounds)
     return packing

@@ -13,6 +13,7 @@ as on a slow machine; the packing says so.
 from __future__ import annotations
 
 import random
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from time import monotonic
 
@@ -20,7 +21,7 @@ from toilewright.packing.compaction import COARSE, compact
 from toilewright.packing.first_fit import first_fit
 from toilewright.packing.problem import Packing, Problem, Stop, Tell
 from toilewright.packing.rasters import Lattice
-from toilewright.packing.table import Table
+from toilewright.packing.table import Table, TimeToEnd
 from toilewright.packing.valid import faults
 
 WORK_A_SECOND = 650.0e6
@@ -118,8 +119,11 @@ class _Search:
     def run(self) -> None:
         """Shorter and shorter strips until the budget is spent."""
         pitch = min(max(self.problem.height / PLACES_ACROSS, FINEST), COARSEST)
-        lattice = Lattice(self.problem, pitch, LOOSE * pitch)
-        table = Table(lattice, self.best.placed)
+        table = Table(Lattice(self.problem, pitch, LOOSE * pitch), self.best.placed, self.budget.spent)
+        with suppress(TimeToEnd):
+            self._strips(table)
+
+    def _strips(self, table: Table) -> None:
         share, floor = FIRST_SHARE, _least_length(self.problem)
         failed, enough = 0, FUTILE * len(self.best.placed) ** 2
         while not self.budget.over() and self.best.length > floor + 1e-6 and failed < enough:
@@ -156,8 +160,7 @@ class _Search:
 
         What is left when given up may still be little enough for the exact squeeze to spread it over the strip.
         """
-        least = table.settle(PATIENCE, self.chance, self.budget.spent)
-        return least is not None and least <= LEFT_OVER * table.lattice.pitch[0]
+        return table.settle(PATIENCE, self.chance) <= LEFT_OVER * table.lattice.pitch[0]
 
     def _shake(self, table: Table) -> None:
         """Two pieces change places, or one goes anywhere: out of the valley that the last strips ended in."""

@@ -7,6 +7,7 @@ from collections.abc import Callable
 
 import numpy as np
 
+from toilewright.packing.nofit import Shape
 from toilewright.packing.problem import Packing, Placed, Problem
 from toilewright.packing.rasters import Lattice, Seat
 from toilewright.packing.weighing import (
@@ -20,6 +21,7 @@ from toilewright.packing.weighing import (
     LEFT,
     LOW,
     lacking,
+    lacking_near,
     measure,
     settle,
 )
@@ -37,6 +39,10 @@ FORBIDDEN = 3.0
 """What is forbidden weighs so much more than another piece: it will not move away."""
 
 
+class TimeToEnd(Exception):
+    """What may be spent is spent."""
+
+
 class Table:
     """Things on a strip of a given length; they may overlap.
 
@@ -46,9 +52,13 @@ class Table:
         weight: of each pair, raised while it stays in conflict.
     """
 
-    def __init__(self, lattice: Lattice, placed: tuple[Placed, ...]) -> None:
-        """The things are those of `placed`, in its order."""
-        self.lattice = lattice
+    def __init__(self, lattice: Lattice, placed: tuple[Placed, ...], spent: Spent) -> None:
+        """The things are those of `placed`, in its order.
+
+        Whatever takes long tells `spent` every few milliseconds, and raises TimeToEnd when that says so; things then
+        lie anyhow.
+        """
+        self.lattice, self.spent = lattice, spent
         self.things = [(p.item, p.copy) for p in placed]
         n = self.count = len(placed)
         counts = [len(seats) for seats in lattice.seats]
@@ -60,6 +70,8 @@ class Table:
         self.depth, self.weight = np.zeros((n + 1, n)), np.ones((n + 1, n))
         self.limits = np.zeros((len(lattice.every), 6), dtype=np.int64)
         self.cost = np.zeros(0, dtype=np.float32)
+        shapes = [(s.room.shape, s.off) for s in lattice.every] + [(still, 0j) for still in lattice.still]
+        self.box = np.array([_box(shape, off) for shape, off in shapes])
 
     def put(self, placed: tuple[Placed, ...], length: float) -> None:
         """Everything as in a packing, pushed back into a strip of this length (mm); weights start anew."""
@@ -104,26 +116,30 @@ class Table:
 
     def _measure(self, i: int) -> None:
         """The depths between a thing and all others."""
-        self._bring(i, int(self.seat[i]), 1)
+        near = self.seat, self.at, self.box, self.lattice.pitch, self.lattice.book
+        while (pair := lacking_near(i, *near))[0] >= 0:
+            self.lattice.bring(*pair)
+            self._spend(A_MAP)
         measure(i, self.seat, self.at, self.depth, self.lattice.book, self.lattice.pool)
 
-    def _bring(self, i: int, first: int, count: int) -> int:
-        """Have every map at hand that is wanted for a thing in these seats; how many were not."""
-        brought = 0
+    def _bring(self, i: int, first: int, count: int) -> None:
+        """Have every map at hand that is wanted for a thing in these seats."""
         while (pair := lacking(i, first, count, self.seat, self.lattice.book))[0] >= 0:
             self.lattice.bring(*pair)
-            brought += 1
-        return brought
+            self._spend(A_MAP)
 
-    def settle(self, patience: int, chance: random.Random, spent: Spent) -> float | None:
+    def _spend(self, work: float) -> None:
+        if self.spent(work):
+            raise TimeToEnd
+
+    def settle(self, patience: int, chance: random.Random) -> float:
         """Things moved one by one until nothing overlaps or patience is at its end; as it was at the least overlap.
 
         Args:
             patience: rounds of raised weights without a lesser overlap.
-            spent: told the work done (places weighed) every few milliseconds; is it time to end?
 
         Returns:
-            That overlap (mm); None if it was time to end.
+            That overlap (mm).
         """
         state = np.array([chance.getrandbits(64)], dtype=np.uint64)
         mind, queue = np.array([-1.0, 0.0, 0.0, 0.0]), np.zeros(self.count, dtype=np.int64)
@@ -132,13 +148,10 @@ class Table:
             how, work, i = settle(QUOTA, patience, state, mind, queue, kept_seat, kept_at, self.first, self.poses,
                                   self.seat, self.at, self.depth, self.weight, self.limits, self.lattice.book,
                                   self.lattice.pool, self.cost)
+            self._spend(work)
             if how == LACKING:
-                work += A_MAP * self._bring(i, int(self.first[i]), int(self.poses[i]))
-            if spent(work):
-                return None
-            if how == LACKING:
-                continue
-            if how != BUSY:
+                self._bring(i, int(self.first[i]), int(self.poses[i]))
+            elif how != BUSY:
                 break
         self.seat[:], self.at[:] = kept_seat, kept_at
         self.measure()
@@ -182,8 +195,14 @@ class Table:
                    for i in range(self.count))
 
 
+def _box(shape: Shape, off: complex) -> tuple[float, float, float, float]:
+    """Least and greatest x and y of an outline as the maps take it, a little larger than it is (mm)."""
+    (x0, y0), (x1, y1) = shape.bounds[0].min(axis=0), shape.bounds[1].max(axis=0)
+    return x0 + off.real, x1 + off.real, y0 + off.imag, y1 + off.imag
+
+
 def warm(problem: Problem, packing: Packing) -> None:
     """Have compiled what is compiled here."""
-    table = Table(Lattice(problem, 5.0, 1.0), packing.placed)
+    table = Table(Lattice(problem, 5.0, 1.0), packing.placed, lambda _: False)
     table.put(packing.placed, packing.length)
-    table.settle(1, random.Random(0), lambda _: True)
+    table.settle(1, random.Random(0))

@@ -51,8 +51,31 @@ def lacking(i, first, count, seat, book):
 
 
 @compiled
+def lacking_near(i, seat, at, box, pitch, book):
+    """The same for a thing where it lies, only among those whose boxes meet its own.
+
+    Args:
+        box: for each seat, and what is forbidden, least and greatest x and y from its place in column 0, row 0 (mm).
+        pitch: mm between columns and between rows.
+    """
+    s = seat[i]
+    for j in range(len(seat)):
+        if j == i or book[seat[j], s, START] >= 0:
+            continue
+        x, y = (at[j, 0] - at[i, 0]) * pitch[0], (at[j, 1] - at[i, 1]) * pitch[1]
+        o = seat[j]
+        if (x + box[o, 0] < box[s, 1] and x + box[o, 1] > box[s, 0]
+                and y + box[o, 2] < box[s, 3] and y + box[o, 3] > box[s, 2]):
+            return o, s
+    return -1, -1
+
+
+@compiled
 def measure(i, seat, at, depth, book, pool):
-    """The depths between a thing and all others, anew; what is forbidden is summed up in the last row."""
+    """The depths between a thing and all others, anew; what is forbidden is summed up in the last row.
+
+    A pair whose map is not built is one whose boxes do not meet.
+    """
     n = depth.shape[1]
     s = seat[i]
     forbidden = np.float32(0.0)
@@ -63,7 +86,7 @@ def measure(i, seat, at, depth, book, pool):
         c = at[i, 0] - at[j, 0] - pair[FIRST_COLUMN]
         r = at[i, 1] - at[j, 1] - pair[FIRST_ROW]
         deep = np.float32(0.0)
-        if 0 <= c < pair[COLUMNS] and 0 <= r < pair[ROWS]:
+        if pair[START] >= 0 and 0 <= c < pair[COLUMNS] and 0 <= r < pair[ROWS]:
             c = pair[COLUMNS] - 1 - c if pair[BACK] else c
             r = pair[ROWS] - 1 - r if pair[DOWN] else r
             deep = pool[pair[START] + c * pair[ROWS] + r]
