@@ -36,7 +36,8 @@ def test_every_constraint_is_kept_in_next_to_no_time(problem):
     assert found.length <= first_fit(problem).length + 1e-9
 
 
-def test_a_plain_strip_is_searched_by_the_library_either_hand_up():
+def test_a_plain_strip_is_searched_by_the_library_either_hand_up(monkeypatch):
+    monkeypatch.setattr("toilewright.packing.solve.ENGINE_MANY", 10)
     problem = angles()
     found = pack(problem, 4.0, seed=2)
     assert faults(problem, found) == ()
@@ -93,7 +94,7 @@ def test_a_search_beside_this_one_finds_what_it_would_find_here():
 def test_a_search_beside_this_one_that_dies_is_done_without(monkeypatch):
     monkeypatch.setattr("toilewright.packing.worker.sys.executable", "/bin/false")
     problem = angles(4, HALVES)
-    found = search(problem, 3.0, 1, first_fit(problem))
+    found = search(problem, 5.0, 1, first_fit(problem))
     assert faults(problem, found) == () and not found.repeatable
 
 
@@ -108,3 +109,21 @@ def test_a_strip_that_ends_too_soon_is_told_with_the_piece():
 def test_a_strip_that_is_just_long_enough():
     problem = Problem(120.0, (Item("angle", L_SHAPE, 2, HALVES),), longest=161.0)
     assert pack(problem, 1.0).length <= 161.0
+
+
+@pytest.mark.parametrize("seconds, copies, by_library", [(5.0, 4, False), (5.0, 41, True), (30.0, 4, True)])
+def test_the_library_searches_plain_strips_of_many_pieces_or_with_time(monkeypatch, seconds, copies, by_library):
+    asked = []
+
+    def library(problem, seconds, seed, start, *rest):
+        asked.append("library")
+        return start
+
+    def guided_search(problem, seconds, seed, start, *rest):
+        asked.append("guided")
+        return start
+
+    monkeypatch.setattr("toilewright.packing.solve.by_engine", library)
+    monkeypatch.setattr("toilewright.packing.solve.search", guided_search)
+    pack(Problem(400.0, (Item("angle", L_SHAPE, copies, HALVES),)), seconds)
+    assert asked == (["library", "guided"] if by_library else ["guided"])  # it found nothing: the other one has a go
