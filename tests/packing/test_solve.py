@@ -59,6 +59,7 @@ def test_the_librarys_lay_is_ours_pose_for_pose():
                                   {"beat_y": Beat(0j, 5.0, 40.0)}], ids=lambda m: next(iter(m)))
 def test_what_the_library_cannot_express_is_not_given_to_it(more, monkeypatch):
     monkeypatch.setattr(engines.Engine, "start", lambda *_: pytest.fail("the library was asked"))
+    monkeypatch.setattr("toilewright.packing.solve.ENGINE_MANY", 1)
     problem = angles(4, HALVES[:1], **more)
     assert not can_express(problem)
     found = pack(problem, 3.0, workers=1)

@@ -7,6 +7,7 @@ compiled anew by every process.
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import cache
 
 from numba import njit
 
@@ -19,6 +20,7 @@ def compiled(function: Callable) -> Callable:
         return njit(nogil=True)(function)
 
 
+@cache
 def ready() -> None:
     """Have all of it compiled: some ten seconds the first time, a fraction of one afterwards."""
     from toilewright.packing.compaction import COARSE, compact
