@@ -85,7 +85,7 @@ def set_up(kind):
     run_pip(pip + ["--require-hashes", "--only-binary", ":all:", "-r", LOCKS[kind]])
     run_pip(pip + ["--no-deps", "--no-build-isolation", "--no-index", "-e", HERE])
     # The search's inner loops, compiled now rather than within the first lay; should that fail, the lay compiles them.
-    subprocess.call([python_of(HOME), "-m", "toilewright.packing.compiled"], stdout=subprocess.DEVNULL,
+    subprocess.call([python_of(HOME), "-m", "toilewright.packing.ready"], stdout=subprocess.DEVNULL,
                     stderr=subprocess.DEVNULL)
     with open(os.path.join(HOME, kind + ".ready"), "w", encoding="ascii") as f:
         f.write(fingerprint(kind))

@@ -51,8 +51,8 @@ class Aside:
 
 def main() -> None:
     """Search once; end early when the parent is no longer there."""
-    from toilewright.packing.compiled import ready
     from toilewright.packing.guided import guided
+    from toilewright.packing.ready import ready
 
     parent = os.getppid()
     problem, seconds, seed, start = pickle.load(sys.stdin.buffer)

@@ -14,9 +14,9 @@ from time import monotonic
 from toilewright.errors import GeometryError
 from toilewright.packing.by_engine import by_engine, can_express
 from toilewright.packing.compaction import compact
-from toilewright.packing.compiled import ready
 from toilewright.packing.first_fit import first_fit
 from toilewright.packing.problem import Packing, Problem, Stop, Tell
+from toilewright.packing.ready import ready
 from toilewright.packing.two_cores import search
 
 ENGINE_LEAST = 3.0

@@ -8,7 +8,7 @@ from collections.abc import Callable
 import numpy as np
 
 from toilewright.packing.nofit import Shape
-from toilewright.packing.problem import Packing, Placed, Problem
+from toilewright.packing.problem import Placed
 from toilewright.packing.rasters import Lattice, Seat
 from toilewright.packing.weighing import (
     BUSY,
@@ -199,10 +199,3 @@ def _box(shape: Shape, off: complex) -> tuple[float, float, float, float]:
     """Least and greatest x and y of an outline as the maps take it, a little larger than it is (mm)."""
     (x0, y0), (x1, y1) = shape.bounds[0].min(axis=0), shape.bounds[1].max(axis=0)
     return x0 + off.real, x1 + off.real, y0 + off.imag, y1 + off.imag
-
-
-def warm(problem: Problem, packing: Packing) -> None:
-    """Have compiled what is compiled here."""
-    table = Table(Lattice(problem, 5.0, 1.0), packing.placed, lambda _: False)
-    table.put(packing.placed, packing.length)
-    table.settle(1, random.Random(0))
