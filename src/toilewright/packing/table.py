@@ -26,10 +26,10 @@ from toilewright.packing.weighing import (
     settle,
 )
 
-QUOTA = 4e6
+QUOTA = 12e6
 """Places weighed between two looks at whether it is time to end: some ten milliseconds."""
 
-A_MAP = 0.5e6
+A_MAP = 1.5e6
 """Places in whose time a map is built, or an earlier one entered once more (our own measurement)."""
 
 Spent = Callable[[float], bool]

@@ -100,7 +100,11 @@ def measure(i, seat, at, depth, book, pool):
 
 @compiled
 def _add(cost, columns, rows, limit, pair, pool, column, row, weight):
-    """Add a map, its origin at a column and a row, where it lies over the places; returns how many it covers."""
+    """Add a map, its origin at a column and a row, where it lies over the places; returns how many it covers.
+
+    Places are counted without a sign, and the three ways written out: only then does the compiler make vector code.
+    A map is read forwards in memory, also where its columns are in the opposite order: twice as quick as backwards.
+    """
     every, every_row = limit[EVERY], limit[EVERY_ROW]
     c = limit[LEFT] - column - pair[FIRST_COLUMN]
     r = limit[LOW] - row - pair[FIRST_ROW]
@@ -110,36 +114,34 @@ def _add(cost, columns, rows, limit, pair, pool, column, row, weight):
     q = min(rows, (pair[ROWS] - 1 - r) // every_row + 1)
     if a >= b or p >= q:
         return 0
-    wide = pair[ROWS]
-    for x in range(a, b):
-        k = c + x * every
-        k = pair[START] + (pair[COLUMNS] - 1 - k if pair[BACK] else k) * wide
-        line = cost[x * rows + p:x * rows + q]
-        _add_line(line, pool[k:k + wide], r + p * every_row, every_row, pair[DOWN], weight)
+    wide, count = pair[ROWS], np.uintp(q - p)
+    r += p * every_row
+    k = pair[START] + (wide - 1 - r if pair[DOWN] else r) + (pair[COLUMNS] - 1 - c if pair[BACK] else c) * wide
+    step = -every * wide if pair[BACK] else every * wide
+    for n in range(b - a):
+        x = b - 1 - n if pair[BACK] else a + n
+        to, source = np.uintp(x * rows + p), np.uintp(k + x * step)
+        if every_row == 1 and not pair[DOWN]:
+            for y in range(count):
+                cost[to + y] += weight * pool[source + y]
+        elif every_row == 1:
+            for y in range(count):
+                cost[to + y] += weight * pool[source - y]
+        else:
+            leap = np.uintp(-every_row if pair[DOWN] else every_row)
+            for y in range(count):
+                cost[to + y] += weight * pool[source + y * leap]
     return (b - a) * (q - p)
 
 
 @compiled
-def _add_line(line, source, row, every_row, down, weight):
-    """Add one column of a map from a row on, every so many rows; `down`: its rows are kept in the opposite order.
-
-    The four ways are written out, as the compiler makes vector code of the two that go in single steps.
-    """
-    last = len(source) - 1
-    if every_row == 1 and not down:
-        part = source[row:row + len(line)]
-        for y in range(len(line)):
-            line[y] += weight * part[y]
-    elif every_row == 1:
-        part = source[last - row - len(line) + 1:last - row + 1]
-        for y in range(len(line)):
-            line[y] += weight * part[len(line) - 1 - y]
-    elif not down:
-        for y in range(len(line)):
-            line[y] += weight * source[row + y * every_row]
-    else:
-        for y in range(len(line)):
-            line[y] += weight * source[last - row - y * every_row]
+def _least(places):
+    """The least cost; none is below 0, and of such numbers the bits are in the same order, which is quicker told."""
+    bits = places.view(np.int32)
+    least = bits[0]
+    for k in range(len(bits)):
+        least = min(least, bits[k])
+    return np.full(1, least, dtype=np.int32).view(np.float32)[0]
 
 
 @compiled
@@ -169,16 +171,13 @@ def improve(i, first, count, turn, coin, pick, seat, at, depth, weight, limits, 
         columns = (limit[LAST] - limit[LEFT]) // limit[EVERY] + 1
         rows = (limit[HIGH] - limit[LOW]) // limit[EVERY_ROW] + 1
         places = cost[:columns * rows]
-        for k in range(len(places)):
-            places[k] = 0.0
+        places[:] = 0.0
         work += columns * rows
         for j in range(len(seat)):
             if j != i:
                 work += _add(places, columns, rows, limit, book[seat[j], s], pool, at[j, 0], at[j, 1],
                              np.float32(weight[min(j, n), i]))
-        least = places[0]
-        for k in range(1, len(places)):
-            least = min(least, places[k])
+        least = _least(places)
         if least >= best:
             continue
         chosen = _chosen(places, least, coin, pick)
