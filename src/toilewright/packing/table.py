@@ -116,15 +116,12 @@ class Table:
 
     def _measure(self, i: int) -> None:
         """The depths between a thing and all others."""
-        near = self.seat, self.at, self.box, self.lattice.pitch, self.lattice.book
-        while (pair := lacking_near(i, *near))[0] >= 0:
-            self.lattice.bring(*pair)
-            self._spend(A_MAP)
+        self._bring(lacking_near, i, self.seat, self.at, self.box, self.lattice.pitch)
         measure(i, self.seat, self.at, self.depth, self.lattice.book, self.lattice.pool)
 
-    def _bring(self, i: int, first: int, count: int) -> None:
-        """Have every map at hand that is wanted for a thing in these seats."""
-        while (pair := lacking(i, first, count, self.seat, self.lattice.book))[0] >= 0:
+    def _bring(self, wanted: Callable[..., tuple[int, int]], *of: object) -> None:
+        """Have every map at hand that `wanted`, asked `of` a thing, finds lacking in the book."""
+        while (pair := wanted(*of, self.lattice.book))[0] >= 0:
             self.lattice.bring(*pair)
             self._spend(A_MAP)
 
@@ -150,7 +147,7 @@ class Table:
                                   self.lattice.pool, self.cost)
             self._spend(work)
             if how == LACKING:
-                self._bring(i, int(self.first[i]), int(self.poses[i]))
+                self._bring(lacking, i, int(self.first[i]), int(self.poses[i]), self.seat)
             elif how != BUSY:
                 break
         self.seat[:], self.at[:] = kept_seat, kept_at

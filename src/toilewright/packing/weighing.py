@@ -35,8 +35,8 @@ LEAST, PATIENCE, NEXT, QUEUED = range(4)
 """What stands in ``mind``: the least overlap so far (mm), rounds left without a better one, the next thing of the round
 and how many there are."""
 
-SETTLED, GIVEN_UP, BUSY, LACKING = range(4)
-"""How :func:`settle` comes back: nothing overlaps; no patience left; its quota is used up; a map is not built."""
+DONE, BUSY, LACKING = range(3)
+"""How :func:`settle` comes back: nothing overlaps or no patience is left; its quota is used up; a map is not built."""
 
 
 @compiled
@@ -249,7 +249,7 @@ def settle(quota, patience, chance, mind, queue, kept_seat, kept_at, firsts, cou
             _keep(kept_seat, kept_at, seat, at)
         _raise(weight, depth)
         _queue(depth, queue, mind, chance)
-    return SETTLED if mind[LEAST] <= 0.0 else GIVEN_UP, work, -1
+    return DONE, work, -1
 
 
 @compiled
