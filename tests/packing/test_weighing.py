@@ -16,7 +16,18 @@ from toilewright.packing.parts import separators
 from toilewright.packing.problem import Item, Packing, Placed, Pose, Problem
 from toilewright.packing.rasters import Lattice
 from toilewright.packing.table import Table, TimeToEnd
-from toilewright.packing.weighing import BACK, COLUMNS, DOWN, FIRST_COLUMN, FIRST_ROW, ROWS, START, improve, overlap
+from toilewright.packing.weighing import (
+    BACK,
+    COLUMNS,
+    DOWN,
+    FIRST_COLUMN,
+    FIRST_ROW,
+    ROWS,
+    START,
+    improve,
+    lacking,
+    overlap,
+)
 
 HOOK = (0j, 90 + 0j, 90 + 30j, 35 + 30j, 20 + 110j, 110j)
 WEDGE = (0j, 70 + 10j, 50 + 80j, 5 + 60j)
@@ -78,7 +89,7 @@ def test_a_thing_goes_where_the_weighted_depths_add_up_to_least(chance):
                for s in range(table.first[i], table.first[i] + table.poses[i])
                for c in range(table.limits[s, 0], table.limits[s, 1] + 1, table.limits[s, 4])
                for r in range(table.limits[s, 2], table.limits[s, 3] + 1, table.limits[s, 5]))
-    table._bring(i, int(table.first[i]), int(table.poses[i]))
+    table._bring(lacking, i, int(table.first[i]), int(table.poses[i]), table.seat)
     improve(i, int(table.first[i]), int(table.poses[i]), 0, chance.random(), chance.random(), table.seat, table.at,
             table.depth, table.weight, table.limits, table.lattice.book, table.lattice.pool, table.cost)
     after = written_out(table, i, int(table.seat[i]), *table.at[i].tolist())
