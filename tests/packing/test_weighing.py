@@ -1,6 +1,7 @@
 """What is compiled of the search, against slower ways that know nothing of it: shapely and sums written out."""
 
 import random
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -13,7 +14,7 @@ from toilewright.packing import compiled as compiling
 from toilewright.packing.compaction import Press
 from toilewright.packing.first_fit import first_fit
 from toilewright.packing.parts import separators
-from toilewright.packing.problem import Item, Packing, Placed, Pose, Problem
+from toilewright.packing.problem import Beat, Item, Packing, Placed, Pose, Problem
 from toilewright.packing.rasters import Lattice
 from toilewright.packing.table import Table, TimeToEnd
 from toilewright.packing.weighing import (
@@ -33,6 +34,8 @@ HOOK = (0j, 90 + 0j, 90 + 30j, 35 + 30j, 20 + 110j, 110j)
 WEDGE = (0j, 70 + 10j, 50 + 80j, 5 + 60j)
 ALL_WAYS = tuple(Pose(turn, hand) for hand in (False, True) for turn in (0.0, 180.0))
 TWO = Problem(240.0, (Item("hook", HOOK, 2, ALL_WAYS), Item("wedge", WEDGE, 3, (*ALL_WAYS, Pose(30.0)))))
+CHECKED = replace(TWO, items=tuple(replace(item, beat_x=Beat(0j, 5.0, 44.0), beat_y=Beat(0j, 3.0, 33.0))
+                                   for item in TWO.items))
 
 
 def never(work: float) -> bool:
@@ -78,10 +81,11 @@ def test_a_map_is_deep_exactly_where_the_outlines_overlap_whichever_way_both_lie
     assert looked_at > 200
 
 
-@given(st.randoms(use_true_random=False))
+@pytest.mark.parametrize("problem", [TWO, CHECKED], ids=["plain", "checked"])
+@given(chance=st.randoms(use_true_random=False))
 @settings(max_examples=25, deadline=None)
-def test_a_thing_goes_where_the_weighted_depths_add_up_to_least(chance):
-    table = thrown(TWO, 420.0, chance)
+def test_a_thing_goes_where_the_weighted_depths_add_up_to_least(problem, chance):
+    table = thrown(problem, 420.0, chance)
     table.weight[:] = np.array([[1.0 + 3.0 * chance.random() for _ in row] for row in table.weight])
     i = chance.randrange(table.count)
     before = written_out(table, i, int(table.seat[i]), *table.at[i].tolist())
@@ -107,8 +111,8 @@ def thrown(problem: Problem, length: float, chance: random.Random) -> Table:
     table = Table(lattice, placed, never)
     table.put(placed, length)
     for i in range(table.count):
-        left, last, low, high, _, _ = table.limits[table.seat[i]].tolist()
-        table.at[i] = chance.randint(left, last), chance.randint(low, high)
+        left, last, low, high, every, every_row = table.limits[table.seat[i]].tolist()
+        table.at[i] = chance.randrange(left, last + 1, every), chance.randrange(low, high + 1, every_row)
     table.measure()
     return table
 
