@@ -107,7 +107,8 @@ def test_the_widths_on_sale_are_compared_in_inches_and_one_is_taken(stocked, scr
     site, make = stocked
     s = screen(site, size, theme=theme)
     page = s.go(f"/make/{make}/cloth")
-    page.locator('[data-look="unit"]').click()
+    with page.expect_navigation():
+        page.locator('[data-look="unit"]').click()
     expect(page.locator("html")).to_have_attribute("data-unit", "in")
     shop = page.locator("form.shop").first
     page.locator("#shop-1 summary").click()
