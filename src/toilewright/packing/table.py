@@ -27,7 +27,7 @@ from toilewright.packing.weighing import (
 )
 
 QUOTA = 12e6
-"""Places weighed between two looks at whether it is time to end: some ten milliseconds."""
+"""Places weighed between two looks at whether it is time to end: a few milliseconds."""
 
 A_MAP = 1.5e6
 """Places in whose time a map is built, or an earlier one entered once more (our own measurement)."""
