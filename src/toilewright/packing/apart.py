@@ -8,7 +8,7 @@ from toilewright.packing.compiled import compiled
 
 
 @compiled
-def separate(corners, normals, reach, flat, owner, shift, one, two, far):
+def separate(corners, count, normals, reach, flat, owner, shift, one, two, far):
     """See :func:`toilewright.packing.parts.separators`; arrays as :class:`toilewright.packing.parts.Parts` has them."""
     normal, room = np.zeros((len(one), 2)), np.full(len(one), -np.inf)
     for k in range(len(one)):
@@ -22,13 +22,19 @@ def separate(corners, normals, reach, flat, owner, shift, one, two, far):
                     continue
                 nx, ny = normals[side, e]
                 least = np.inf
-                for v in range(corners.shape[1]):
+                for v in range(count[other]):
                     least = min(least, nx * (corners[other, v, 0] + x) + ny * (corners[other, v, 1] + y))
+                    if least - reach[side, e] <= room[k]:
+                        break
                 if least - reach[side, e] > room[k]:
                     room[k] = least - reach[side, e]
                     normal[k, 0], normal[k, 1] = sign * nx, sign * ny
+                    if room[k] >= far:
+                        break
+            if room[k] >= far:
+                break
         if 0.0 < room[k] < far:
-            _by_corners(corners[a], corners[b], dx, dy, normal[k], room[k:k + 1])
+            _by_corners(corners[a, :count[a]], corners[b, :count[b]], dx, dy, normal[k], room[k:k + 1])
     return normal, room
 
 
@@ -48,6 +54,7 @@ def _by_corners(a, b, dx, dy, normal, room):
     most, least = -np.inf, np.inf
     for p in range(len(a)):
         most = max(most, lx * a[p, 0] + ly * a[p, 1])
+    for p in range(len(b)):
         least = min(least, lx * (b[p, 0] + dx) + ly * (b[p, 1] + dy))
     if least - most > room[0] + 1e-9:
         normal[0], normal[1], room[0] = lx, ly, least - most

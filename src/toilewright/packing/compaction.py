@@ -9,6 +9,8 @@ Research 84, 1995). From where it ends new lines are drawn, until nothing more i
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import lru_cache
+from math import inf
 from typing import TYPE_CHECKING
 
 from toilewright.packing.parts import gather, separators
@@ -27,13 +29,17 @@ REACH = 0.04
 """of the strip's height: how far a thing may move in one round."""
 FINE, COARSE = 0.02, 0.3
 """mm; by how much an outline may be taken for larger, at the end and on the way there."""
+HOPE, GAIN = 0.25, 2.0
+"""What may still be gained after the first round, in reaches; after the next ones, in what the last one gained."""
 CLOSE = 4.0
 """mm; how far a thing may move in a round at the end."""
 
 
-def compact(problem: Problem, packing: Packing, stop: Stop | None = None, rounds: int = ROUNDS,
-            loss: float = FINE) -> Packing:
+def compact(problem: Problem, packing: Packing, stop: Stop | None = None, rounds: int = ROUNDS, loss: float = FINE,
+            wanted: float = inf) -> Packing:
     """The packing, squeezed: never longer, and valid if it was valid. Things keep their poses and their neighbours.
+
+    It is given up as soon as it will hardly become shorter than `wanted` (mm).
 
     A packing whose outlines overlap by a hair (the search rounds to single precision) is set right on the way; then
     it may get longer by that hair.
@@ -42,7 +48,7 @@ def compact(problem: Problem, packing: Packing, stop: Stop | None = None, rounds
         if stop is not None and stop():
             break
         reach = max(REACH * problem.height, CLOSE) if step == COARSE else CLOSE
-        packing = Press(problem, packing.placed, step, reach).squeezed(packing, stop, rounds)
+        packing = Press(problem, packing.placed, step, reach).squeezed(packing, stop, rounds, wanted)
     return packing
 
 
@@ -97,16 +103,16 @@ class Press:
     def packing(self, at: np.ndarray, like: Packing) -> Packing:
         """The things at these places."""
         placed = tuple(replace(p, at=complex(x, y)) for p, (x, y) in zip(self.placed, at.tolist(), strict=False))
-        length = max(p.real for one in placed for p in one.outline(self.problem))
-        return replace(like, placed=placed, length=length)
+        return replace(like, placed=placed, length=self.length(at))
 
-    def squeezed(self, packing: Packing, stop: Stop | None = None, rounds: int = ROUNDS) -> Packing:
+    def squeezed(self, packing: Packing, stop: Stop | None = None, rounds: int = ROUNDS,
+                 wanted: float = inf) -> Packing:
         """See `compact`."""
         at = self.where(packing.placed)
         lines = self.lines(at)
         was_off = off = bool((lines.room < self.problem.gap - ROOM / 10).any())
         length = self.length(at)
-        for _ in range(rounds):
+        for k in range(rounds):
             if stop is not None and stop():
                 break
             moved = self.round(at, lines)
@@ -114,7 +120,7 @@ class Press:
                 break
             gain = length - self.length(moved)
             at, length = moved, length - gain
-            if gain < WORTH and not off:
+            if (gain < WORTH and not off) or length - (GAIN * gain if k else HOPE * self.reach) > wanted:
                 break
             off = False
             lines = self.lines(at)
@@ -216,5 +222,12 @@ def _bounds(bodies: list[tuple[Outline, Pose]]) -> tuple[np.ndarray, np.ndarray]
     """Least and greatest x and y of the true outlines, origins at 0."""
     import numpy as np
 
-    corners = [np.array([(q.real, q.imag) for q in map(pose.of, outline)]) for outline, pose in bodies]
-    return np.array([c.min(axis=0) for c in corners]), np.array([c.max(axis=0) for c in corners])
+    boxes = np.array([_box(outline, pose) for outline, pose in bodies])
+    return boxes[:, :2], boxes[:, 2:]
+
+
+@lru_cache(maxsize=4096)
+def _box(outline: Outline, pose: Pose) -> tuple[float, float, float, float]:
+    corners = [pose.of(p) for p in outline]
+    x, y = [p.real for p in corners], [p.imag for p in corners]
+    return min(x), min(y), max(x), max(y)
