@@ -19,6 +19,7 @@ from toilewright.packing.rasters import Lattice
 from toilewright.packing.table import Table, TimeToEnd
 from toilewright.packing.weighing import (
     BACK,
+    BLOCK,
     COLUMNS,
     DOWN,
     FIRST_COLUMN,
@@ -27,6 +28,7 @@ from toilewright.packing.weighing import (
     START,
     improve,
     lacking,
+    least_of_blocks,
     overlap,
 )
 
@@ -94,13 +96,25 @@ def test_a_thing_goes_where_the_weighted_depths_add_up_to_least(problem, chance)
                for c in range(table.limits[s, 0], table.limits[s, 1] + 1, table.limits[s, 4])
                for r in range(table.limits[s, 2], table.limits[s, 3] + 1, table.limits[s, 5]))
     table._bring(lacking, i, int(table.first[i]), int(table.poses[i]), table.seat)
-    improve(i, int(table.first[i]), int(table.poses[i]), 0, chance.random(), chance.random(), table.seat, table.at,
-            table.depth, table.weight, table.limits, table.lattice.book, table.lattice.pool, table.cost)
+    improve(i, int(table.first[i]), int(table.poses[i]), 0, chance.random(), table.seat, table.at, table.depth,
+            table.weight, table.limits, table.lattice.book, table.lattice.pool, table.lattice.lows, table.room)
     after = written_out(table, i, int(table.seat[i]), *table.at[i].tolist())
     assert after == pytest.approx(min(best, before), abs=1e-3)
     kept = table.depth.copy()
     table.measure()
     assert np.array_equal(kept, table.depth)
+
+
+@given(st.integers(1, 9), st.integers(1, 9), st.randoms(use_true_random=False))
+def test_a_block_is_bounded_by_its_least_depth_wherever_it_begins(columns, rows, chance):
+    depths = np.array([[np.float32(chance.random()) for _ in range(rows)] for _ in range(columns)])
+    lows = least_of_blocks(depths)
+    for c in range(1 - BLOCK, columns):
+        for r in range(1 - BLOCK, rows):
+            block = [depths[x, y] if 0 <= x < columns and 0 <= y < rows else 0.0
+                     for x in range(c, c + BLOCK) for y in range(r, r + BLOCK)]
+            end, last = c + BLOCK - 1, r + BLOCK - 1
+            assert lows[end % BLOCK, last % BLOCK, end // BLOCK, last // BLOCK] == min(block)
 
 
 def thrown(problem: Problem, length: float, chance: random.Random) -> Table:
@@ -137,7 +151,7 @@ def test_settled_things_keep_to_the_strip_their_bands_and_their_repeats(problem,
     table = Table(lattice, start.placed, never)
     table.put(start.placed, start.length)
     before = overlap(table.depth)
-    left_over = table.settle(30, chance)
+    left_over = table.settle(30, 50.0, chance)
     assert left_over <= before + 1e-6
     assert left_over == pytest.approx(overlap(table.depth), abs=1e-3)
     for one in table.placed():
@@ -200,7 +214,7 @@ def test_time_to_end_is_asked_for_and_heeded():
     assert told and all(work > 0.0 for work in told)  # building the maps is work
     wanted = len(told) + 3
     with pytest.raises(TimeToEnd):
-        table.settle(10_000_000, chance)
+        table.settle(10_000_000, 50.0, chance)
     assert len(told) == wanted
 
 

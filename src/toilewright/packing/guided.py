@@ -24,16 +24,17 @@ from toilewright.packing.rasters import Lattice
 from toilewright.packing.table import Table, TimeToEnd
 from toilewright.packing.valid import faults
 
-WORK_A_SECOND = 2400.0e6
+WORK_A_SECOND = 700.0e6
 """Places weighed for each second asked for: a little less than what a core does with the other one busy too, so that
 the work ends before the clock (2800 to 5800 million on two cores of 2024, our own measurement)."""
 
-A_SQUEEZE = 6.0e6
+A_SQUEEZE = 0.9e6
 """Places in whose time the exact squeeze deals with a thing (our own measurement)."""
 
 FIRST_SHARE = 0.08
-LEAST_SHARE = 0.001
-"""Share by which the strip is first made shorter, and the least one that is tried."""
+LEAST_SHARE = 0.003
+"""Share by which the strip is first made shorter, and the least one that is tried: with less, the lattice, which lets
+pairs overlap a little, is content with the lay as it is."""
 
 PLACES_ACROSS = 90
 FINEST, COARSEST = 4.0, 20.0
@@ -54,8 +55,8 @@ FUTILE = 15
 LEFT_OVER = 3.0
 """Pitches of overlap in all that are left to the exact squeeze."""
 
-PATIENCE = 40
-"""Rounds of raised weights without a new least overlap before a strip is given up."""
+PATIENCE = 60
+"""Rounds of raised weights without a new least overlap before a strip is given up, where twice LEFT_OVER overlaps."""
 
 
 def guided(problem: Problem, seconds: float, seed: int = 0, start: Packing | None = None, tell: Tell | None = None,
@@ -160,7 +161,8 @@ class _Search:
 
         What is left when given up may still be little enough for the exact squeeze to spread it over the strip.
         """
-        return table.settle(PATIENCE, self.chance) <= LEFT_OVER * table.lattice.pitch[0]
+        left_over = LEFT_OVER * table.lattice.pitch[0]
+        return table.settle(PATIENCE, 2.0 * left_over, self.chance) <= left_over
 
     def _shake(self, table: Table) -> None:
         """Two pieces change places, or one goes anywhere: out of the valley that the last strips ended in."""
@@ -173,7 +175,7 @@ class _Search:
     def _exact(self, table: Table) -> Packing:
         self.budget.work += A_SQUEEZE * table.count
         rough = Packing(table.reach(), table.placed(), "guided search")
-        return compact(self.problem, rough, self._halted, ROUNDS, COARSE)
+        return compact(self.problem, rough, self._halted, ROUNDS, COARSE, self.best.length)
 
     def _keep(self, packing: Packing) -> bool:
         """Is it better and without a fault? Then it is the best."""

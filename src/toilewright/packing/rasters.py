@@ -16,6 +16,7 @@ import numpy as np
 from toilewright.packing.nofit import NoFit, Shape, forbidden_shapes, item_shape
 from toilewright.packing.problem import Pose, Problem
 from toilewright.packing.room import Room, rooms
+from toilewright.packing.weighing import least_of_blocks
 
 POOL = 1 << 18
 """Depths for which there is room at first."""
@@ -63,7 +64,7 @@ class Lattice:
     Attributes:
         seats: for each item its poses; `every` the same, one after the other, by which they are numbered.
         still: what is forbidden, numbered behind them.
-        book, pool: the maps, as :mod:`weighing` reads them; built when :meth:`bring` is asked for them.
+        book, pool, lows: the maps, as :mod:`weighing` has them; built when :meth:`bring` is asked for them.
     """
 
     def __init__(self, problem: Problem, pitch: float, loose: float) -> None:
@@ -79,8 +80,9 @@ class Lattice:
         self.seats = [tuple(self._seat(room) for room in rooms(problem, i)) for i in range(len(problem.items))]
         self.every = [seat for seats in self.seats for seat in seats]
         self.still = forbidden_shapes(problem)
-        self.book = np.full((len(self.every) + len(self.still), len(self.every), 7), -1, dtype=np.int64)
+        self.book = np.full((len(self.every) + len(self.still), len(self.every), 8), -1, dtype=np.int64)
         self.pool, self._used = np.zeros(POOL, dtype=np.float32), 0
+        self.lows, self._used_lows = np.zeros(POOL, dtype=np.float32), 0
         self._known: dict[tuple[_Side, _Side, complex], tuple[int, ...]] = {}
 
     def _seat(self, room: Room) -> Seat:
@@ -141,12 +143,11 @@ class Lattice:
         return item_shape(self.problem, item, pose) if item >= 0 else self.still[-item - 1]
 
     def _entered(self, depths: Depths) -> tuple[int, ...]:
-        start, size = self._used, depths.map.size
-        if start + size > len(self.pool):
-            self.pool = np.concatenate((self.pool[:start], np.zeros(max(start, size, POOL), dtype=np.float32)))
-        self.pool[start:start + size] = depths.map.ravel()
-        self._used += size
-        return (start, 0, 0, *depths.first, *depths.map.shape)
+        lows = least_of_blocks(depths.map)
+        start, at = self._used, self._used_lows
+        self.pool, self._used = _appended(self.pool, start, depths.map)
+        self.lows, self._used_lows = _appended(self.lows, at, lows)
+        return (start, 0, 0, *depths.first, *depths.map.shape, at)
 
     def _built(self, a: Shape, b: Shape, off: complex) -> Depths:
         region = NoFit(a, b)
@@ -162,6 +163,15 @@ class Lattice:
         steps -= np.bincount((column * (rows + 1) + last)[keep], minlength=columns * (rows + 1))
         blocked = np.cumsum(steps.reshape(columns, rows + 1), axis=1)[:, :rows] > 0
         return Depths((k0, l0), _depth(blocked, self.pitch, self.loose))
+
+
+def _appended(pool: np.ndarray, used: int, values: np.ndarray) -> tuple[np.ndarray, int]:
+    """The pool, larger where need be, with these behind what is used of it."""
+    end = used + values.size
+    if end > len(pool):
+        pool = np.concatenate((pool[:used], np.zeros(max(used, values.size, POOL), dtype=pool.dtype)))
+    pool[used:end] = values.ravel()
+    return pool, end
 
 
 def _depth(blocked: np.ndarray, pitch: tuple[float, float], loose: float) -> np.ndarray:
@@ -186,12 +196,12 @@ def _likened(one: _Side, other: _Side, off: complex) -> tuple[_Side, _Side, comp
 
 def _flipped(entry: tuple[int, ...], flips: _Flips) -> tuple[int, ...]:
     """A map in the book with the sense of its columns or rows turned round."""
-    start, back, down, column, row, columns, rows = entry
+    start, back, down, column, row, columns, rows, lows = entry
     if flips[0]:
         back, column = 1 - back, -(column + columns - 1)
     if flips[1]:
         down, row = 1 - down, -(row + rows - 1)
-    return start, back, down, column, row, columns, rows
+    return start, back, down, column, row, columns, rows, lows
 
 
 def _fitting(pitch: float, beats: list[float]) -> float:

@@ -20,7 +20,7 @@ def ready() -> None:
     compact(problem, apart, rounds=1, loss=COARSE)
     table = Table(Lattice(problem, 5.0, 1.0), apart.placed, lambda _: False)
     table.put(apart.placed, apart.length)
-    table.settle(1, random.Random(0))
+    table.settle(1, 1.0, random.Random(0))
 
 
 if __name__ == "__main__":

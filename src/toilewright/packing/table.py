@@ -12,25 +12,24 @@ from toilewright.packing.problem import Placed
 from toilewright.packing.rasters import Lattice, Seat
 from toilewright.packing.weighing import (
     BUSY,
-    EVERY,
-    EVERY_ROW,
     HIGH,
     LACKING,
     LAST,
     LEAST,
     LEFT,
     LOW,
+    SHIFT,
     lacking,
     lacking_near,
     measure,
     settle,
 )
 
-QUOTA = 12e6
-"""Places weighed between two looks at whether it is time to end: a few milliseconds."""
+QUOTA = 4e6
+"""Bounds added between two looks at whether it is time to end: a few milliseconds."""
 
-A_MAP = 1.5e6
-"""Places in whose time a map is built, or an earlier one entered once more (our own measurement)."""
+A_MAP = 0.7e6
+"""Bounds in whose time a map is built, or an earlier one entered once more (our own measurement)."""
 
 Spent = Callable[[float], bool]
 """Told of work done, in places weighed: is it time to end?"""
@@ -69,7 +68,7 @@ class Table:
         self.at = np.zeros((len(self.seat), 2), dtype=np.int64)
         self.depth, self.weight = np.zeros((n + 1, n)), np.ones((n + 1, n))
         self.limits = np.zeros((len(lattice.every), 6), dtype=np.int64)
-        self.cost = np.zeros(0, dtype=np.float32)
+        self.room = np.zeros(0, dtype=np.float32)
         shapes = [(s.room.shape, s.off) for s in lattice.every] + [(still, 0j) for still in lattice.still]
         self.box = np.array([_box(shape, off) for shape, off in shapes])
 
@@ -94,11 +93,11 @@ class Table:
             column += (first - column) % every
             low += (first_row - low) % every_row
             self.limits[s] = column, self.lattice.last_column(seat, length), low, high, every, every_row
-        columns = (self.limits[:, LAST] - self.limits[:, LEFT]) // self.limits[:, EVERY] + 1
-        rows = (self.limits[:, HIGH] - self.limits[:, LOW]) // self.limits[:, EVERY_ROW] + 1
-        most = int((np.maximum(columns, 0) * np.maximum(rows, 0)).max())
-        if most > len(self.cost):
-            self.cost = np.zeros(most, dtype=np.float32)
+        wide = ((self.limits[:, LAST] - self.limits[:, LEFT]) >> SHIFT) + 1
+        high = ((self.limits[:, HIGH] - self.limits[:, LOW]) >> SHIFT) + 1
+        most = int((np.maximum(wide, 0) * np.maximum(high, 0)).max())
+        if most > len(self.room):
+            self.room = np.zeros(most, dtype=np.float32)
 
     def here(self, thing: int) -> Seat:
         """The way in which it lies."""
@@ -129,11 +128,11 @@ class Table:
         if self.spent(work):
             raise TimeToEnd
 
-    def settle(self, patience: int, chance: random.Random) -> float:
+    def settle(self, patience: int, near: float, chance: random.Random) -> float:
         """Things moved one by one until nothing overlaps or patience is at its end; as it was at the least overlap.
 
         Args:
-            patience: rounds of raised weights without a lesser overlap.
+            patience: rounds of raised weights without a lesser overlap, at an overlap of `near` (mm).
 
         Returns:
             That overlap (mm).
@@ -142,9 +141,9 @@ class Table:
         mind, queue = np.array([-1.0, 0.0, 0.0, 0.0]), np.zeros(self.count, dtype=np.int64)
         kept_seat, kept_at = self.seat.copy(), self.at.copy()
         while True:
-            how, work, i = settle(QUOTA, patience, state, mind, queue, kept_seat, kept_at, self.first, self.poses,
+            how, work, i = settle(QUOTA, patience, near, state, mind, queue, kept_seat, kept_at, self.first, self.poses,
                                   self.seat, self.at, self.depth, self.weight, self.limits, self.lattice.book,
-                                  self.lattice.pool, self.cost)
+                                  self.lattice.pool, self.lattice.lows, self.room)
             self._spend(work)
             if how == LACKING:
                 self._bring(lacking, i, int(self.first[i]), int(self.poses[i]), self.seat)
