@@ -52,3 +52,16 @@ def test_asked_to_stop_nothing_is_moved():
     problem = Problem(100.0, (Item("half", TRIANGLE, 2),))
     before = Packing(400.0, (Placed(0, 0, Pose(), 0j), Placed(0, 1, Pose(), 300 + 0j)))
     assert compact(problem, before, stop=lambda: True) == before
+
+
+def test_a_squeeze_is_given_up_when_it_will_not_become_as_short_as_wanted():
+    problem = Problem(100.0, (Item("half", TRIANGLE, 2, (Pose(), Pose(180.0))),))
+    apart = Packing(110.0, (Placed(0, 0, Pose(), 0j), Placed(0, 1, Pose(180.0), 110 + 100j)))
+    rounds: list[float] = []
+    for wanted in (105.0, 20.0):
+        asked = []
+        after = compact(problem, apart, lambda asked=asked: asked.append(1), loss=COARSE, wanted=wanted)
+        assert faults(problem, after) == ()
+        rounds.append(len(asked))
+    assert compact(problem, apart, loss=COARSE, wanted=105.0).length == pytest.approx(100.0, abs=0.5)
+    assert rounds[1] < rounds[0]

@@ -30,7 +30,7 @@ REACH = 0.04
 FINE, COARSE = 0.02, 0.3
 """mm; by how much an outline may be taken for larger, at the end and on the way there."""
 HOPE, GAIN = 0.25, 2.0
-"""What may still be gained after the first round, in reaches; after the next ones, in what the last one gained."""
+"""What may still be gained after the first round, in reaches; after any, in what that one gained."""
 CLOSE = 4.0
 """mm; how far a thing may move in a round at the end."""
 
@@ -120,7 +120,8 @@ class Press:
                 break
             gain = length - self.length(moved)
             at, length = moved, length - gain
-            if (gain < WORTH and not off) or length - (GAIN * gain if k else HOPE * self.reach) > wanted:
+            hope = GAIN * gain if k else max(GAIN * gain, HOPE * self.reach)
+            if (gain < WORTH and not off) or length - hope > wanted:
                 break
             off = False
             lines = self.lines(at)

@@ -32,7 +32,7 @@ A_MAP = 0.7e6
 """Bounds in whose time a map is built, or an earlier one entered once more (our own measurement)."""
 
 Spent = Callable[[float], bool]
-"""Told of work done, in places weighed: is it time to end?"""
+"""Told of work done, in bounds added (see :mod:`weighing`): is it time to end?"""
 
 FORBIDDEN = 3.0
 """What is forbidden weighs so much more than another piece: it will not move away."""
