@@ -112,19 +112,43 @@ def test_a_strip_that_is_just_long_enough():
     assert pack(problem, 1.0).length <= 161.0
 
 
-@pytest.mark.parametrize("seconds, copies, by_library", [(5.0, 4, False), (5.0, 41, True), (30.0, 4, True)])
-def test_the_library_searches_plain_strips_of_many_pieces_or_with_time(monkeypatch, seconds, copies, by_library):
-    asked = []
+@pytest.mark.parametrize("seconds, copies, asked_for", [
+    (5.0, 4, ["guided"]), (5.0, 41, ["library", "guided"]), (30.0, 4, ["guided", "library", "guided"])])
+def test_the_library_searches_plain_strips_of_many_pieces_or_with_time(monkeypatch, seconds, copies, asked_for):
+    asked: list[str] = []
+    allowed: list[float] = []
 
     def library(problem, seconds, seed, start, *rest):
         asked.append("library")
+        allowed.append(seconds)
         return start
 
     def guided_search(problem, seconds, seed, start, *rest):
         asked.append("guided")
+        allowed.append(seconds)
         return start
 
     monkeypatch.setattr("toilewright.packing.solve.by_engine", library)
     monkeypatch.setattr("toilewright.packing.solve.search", guided_search)
     pack(Problem(400.0, (Item("angle", L_SHAPE, copies, HALVES),)), seconds)
-    assert asked == (["library", "guided"] if by_library else ["guided"])  # it found nothing: the other one has a go
+    assert asked == asked_for  # the library found nothing: the other one has a go
+    assert max(allowed) <= seconds
+    assert len(asked) < 3 or allowed[0] < 0.3 * allowed[1]
+
+
+def test_the_library_goes_on_from_what_the_guided_search_began_with(monkeypatch):
+    shorter = []
+
+    def guided_search(problem, seconds, seed, start, *rest):
+        found = guided(problem, 0.3, seed, start)
+        shorter.append(found)
+        return found
+
+    def library(problem, seconds, seed, start, *rest):
+        assert start == shorter[0]
+        return start
+
+    monkeypatch.setattr("toilewright.packing.solve.by_engine", library)
+    monkeypatch.setattr("toilewright.packing.solve.search", guided_search)
+    found = pack(angles(4, HALVES), 30.0)
+    assert found.length <= shorter[0].length
