@@ -89,14 +89,14 @@ def _searched(problem: Problem, start: Packing, seconds: float, seed: int, tell:
     best, left = start, seconds
     if can_express(problem) and seconds >= ENGINE_LEAST and (seconds >= ENGINE_LONG or things > ENGINE_MANY):
         either = any(len({p.mirrored for p in item.poses}) > 1 for item in problem.items)
-        if things <= ENGINE_MANY:
-            best = search(problem, min(seconds * LEAD, LEAD_MOST), seed, start, _since(tell, begun), stop, workers)
+        lead = min(seconds * LEAD, LEAD_MOST) if things <= ENGINE_MANY else 0.0
+        if lead > 0.0:
+            best = search(problem, lead, seed, start, _since(tell, begun), stop, workers)
             if stop is not None and stop():
                 return best
         left = min(seconds * TURN_OVER, TURN_OVER_MOST) if either else 0.0
-        found = by_engine(problem, begun + seconds - left - monotonic(), seed, best, _since(tell, begun), stop, workers)
-        # Where nothing is left to turn over and the library found nothing, or could not be started, go on as begun.
-        left = seconds if found is best else left
+        found = by_engine(problem, seconds - lead - left, seed, best, _since(tell, begun), stop, workers)
+        left = seconds if found is best else left  # the library found nothing, or could not be started
         best = found
     left = min(left, begun + seconds - monotonic())
     if stop is not None and stop():
