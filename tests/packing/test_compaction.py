@@ -57,7 +57,7 @@ def test_asked_to_stop_nothing_is_moved():
 def test_a_squeeze_is_given_up_when_it_will_not_become_as_short_as_wanted():
     problem = Problem(100.0, (Item("half", TRIANGLE, 2, (Pose(), Pose(180.0))),))
     apart = Packing(110.0, (Placed(0, 0, Pose(), 0j), Placed(0, 1, Pose(180.0), 110 + 100j)))
-    rounds: list[float] = []
+    rounds: list[int] = []
     for wanted in (105.0, 20.0):
         asked = []
         after = compact(problem, apart, lambda asked=asked: asked.append(1), loss=COARSE, wanted=wanted)

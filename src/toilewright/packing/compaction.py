@@ -223,12 +223,12 @@ def _bounds(bodies: list[tuple[Outline, Pose]]) -> tuple[np.ndarray, np.ndarray]
     """Least and greatest x and y of the true outlines, origins at 0."""
     import numpy as np
 
-    boxes = np.array([_box(outline, pose) for outline, pose in bodies])
+    boxes = np.array([_extent(outline, pose) for outline, pose in bodies])
     return boxes[:, :2], boxes[:, 2:]
 
 
 @lru_cache(maxsize=4096)
-def _box(outline: Outline, pose: Pose) -> tuple[float, float, float, float]:
+def _extent(outline: Outline, pose: Pose) -> tuple[float, float, float, float]:
     corners = [pose.of(p) for p in outline]
     x, y = [p.real for p in corners], [p.imag for p in corners]
     return min(x), min(y), max(x), max(y)

@@ -23,8 +23,8 @@ ENGINE_LEAST = 3.0
 """s; the library takes whole seconds, and one for starting."""
 
 ENGINE_LONG, ENGINE_MANY = 30.0, 40
-"""From so many seconds or more things than that on the library finds the shorter lays; below, the guided search does
-(15 and 22 pieces in 10 s, three seeds each: 0.5 to 1 % less cloth; our own measurement)."""
+"""From so many seconds or more things than that on the library searches; below, the guided search alone finds the
+shorter lays (15 and 22 pieces in 10 s, three seeds each: 0.5 to 1 % less cloth; our own measurement)."""
 
 LEAD, LEAD_MOST = 0.15, 60.0
 """Share of a long search of few things, and s at most, in which the guided search goes first: what it finds in ten
