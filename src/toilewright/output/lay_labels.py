@@ -11,7 +11,7 @@ from toilewright.geometry.point import Point
 from toilewright.output.lay_looks import Words
 from toilewright.output.lay_sheet import OneCut
 from toilewright.output.paper import width_of
-from toilewright.output.places import Line, place_label
+from toilewright.output.places import Line, fitted, ground
 
 if TYPE_CHECKING:
     from shapely.geometry import Polygon
@@ -42,12 +42,13 @@ def labels(cut: OneCut, group: str, marks: Sequence[Path], scale: float, window:
     if room is None:
         return ()
     inside = Path.polyline((*room, room[0]))
+    on = ground(inside, marks)
     for lines in _wordings(cut, brief):
         clear = 0.9 if len(lines) > 1 or cut.name in lines[0].text else 1.7
         tall = [Line(line.text, line.height * scale, line.bold) for line in lines]
-        captions, _ = place_label(tall, inside, marks, clear * scale)
-        if captions[0].height >= _LEAST * tall[0].height:
-            return tuple(Words(c, group, line.bold) for c, line in zip(captions, lines, strict=True))
+        placed = fitted(tall, on, clear * scale, _LEAST)
+        if placed is not None:
+            return tuple(Words(c, group, line.bold) for c, line in zip(placed[0], lines, strict=True))
     return (_number_alone(cut, inside, scale, group),)
 
 
