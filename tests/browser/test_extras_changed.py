@@ -121,6 +121,30 @@ def test_a_piece_and_an_allowance_are_left_aside_and_put_back(site, screen, size
 
 
 @BOTH
+def test_an_allowance_is_offered_where_it_takes_effect_and_refused_elsewhere(site, screen, size, theme):
+    s = screen(site, size, theme=theme)
+    page = cloth_page(s)
+    edge, offers = page.get_by_label("Along which edges"), page.locator("#allowance-places option")
+    armhole = offers.and_(page.locator('[value="armhole"]'))
+    edge.fill("armhole")
+    page.get_by_label(re.compile("How wide")).fill("2")
+    page.keyboard.press("Enter")
+    expect(page.locator("#allowances-list li")).to_contain_text("2.0 cm")
+    expect(armhole).to_have_count(1)
+    add(page, "bias", edge="armhole", finished="0,8", name="binding")
+    expect(page.locator("#allowances-list li")).to_contain_text("changes nothing: how far the cloth")
+    expect(armhole).to_have_count(0)
+    expect(page.locator('#allowance-places option[value^="binding"]')).to_have_count(0)
+    edge.fill("binding")
+    page.get_by_label(re.compile("How wide")).fill("1")
+    page.keyboard.press("Enter")
+    expect(page.locator("#allowance-slip")).to_contain_text('"binding" is an extra piece')
+    expect(edge).to_have_value("binding")
+    assert s.axe() == [] and not s.wide()
+    s.keep(f"allowances-{theme}")
+
+
+@BOTH
 def test_a_corner_and_the_notches_are_set_told_and_taken_back(site, screen, size, theme):
     s = screen(site, size, theme=theme)
     page = cloth_page(s)

@@ -4,20 +4,26 @@ import json
 import shlex
 import subprocess
 import sys
+from dataclasses import replace
 
 import pytest
 
 from toilewright import demo
+from toilewright.blocks.chart import body_of
+from toilewright.blocks.concert import dress_for
+from toilewright.cutting.allowing import AllowanceWish
 from toilewright.cutting.extra import KINDS, find_kind
 from toilewright.errors import Severity, ToilewrightError
+from toilewright.make.allowed import heard
 from toilewright.make.deliver import stops_of
 from toilewright.make.extra_cards import cards_of
-from toilewright.make.finishing import finish, finished
-from toilewright.make.outcome import NAMES, make_up, run_make
+from toilewright.make.finishing import deciders, finish, finished, own_of
+from toilewright.make.outcome import NAMES, altered_of, make_up, run_make
 from toilewright.make.recipe import read_make
 from toilewright.make.recipe_extra import read_extras
 from toilewright.make.result import make_result
 from toilewright.make.strips_result import extras_lines, extras_result, kinds_lines, kinds_result
+from toilewright.pattern.parts import EdgeKind
 
 EVERYTHING = """
 [[extra]]
@@ -143,6 +149,42 @@ def test_lining_below_a_facing_ends_at_it(outcome):
     lining = next(e for e in outcome.extras if e.wish.kind == "lining")
     assert any(s.name.endswith("to wrap skirt front wrap edge facing") for s in lining.built.seams)
     assert not any(f.code == "lining-before-facing" for f in outcome.findings)
+
+
+def test_an_allowance_takes_effect_wherever_no_extra_piece_decides(outcome):
+    """11.3 mm asked for on every edge of the pattern is there, but for the edges that the extras say are theirs."""
+    bare = altered_of(outcome.sized).garment
+    asked = [(p.name, e.name) for p in bare.pieces for e in p.edges if e.kind is not EdgeKind.FOLD]
+    make = replace(outcome.sized.make, allowances=tuple(AllowanceWish(f"{p}/{e}", 11.3) for p, e in asked))
+    done = finished(bare, make)
+    silent = {key for key in asked if done.garment.piece(key[0]).edge(key[1]).allowance != 11.3}
+    assert silent == deciders(done.extras).keys() & set(asked)
+    assert {done_by for key, done_by in deciders(done.extras).items() if key in silent} == {
+        "armhole binding", "casing", "skirt hem frill tier 1", "wrap skirt front wrap edge facing"}
+    own = own_of(done.garment, done.extras)
+    assert [p.name for p in own.pieces] == [p.name for p in bare.pieces]
+    for piece, edge in asked:
+        there = () if (piece, edge) in silent else ((piece, edge),)
+        assert heard(own, deciders(done.extras), f"{piece}/{edge}") == there
+
+
+def test_a_lining_decides_how_the_outer_edge_of_the_patterns_own_facings_is_cut(outcome):
+    facing, outer = "front neck facing", "outer edge"
+    lining = next(w for w in outcome.sized.make.extras if w.kind == "lining")
+    make = replace(outcome.sized.make, extras=(lining,), allowances=(AllowanceWish(f"{facing}/{outer}", 11.3),))
+    done = finished(dress_for(body_of("4")), make)
+    assert done.garment.piece(facing).edge(outer).allowance == 10.0
+    assert [f.code for f in done.findings if f"{facing}/{outer}" in f.text] == ["allowance-without-effect"]
+
+
+@pytest.mark.parametrize(("at", "amount", "told"), [
+    ("armhole", 10.0, True), ("bodice front/armhole", 10.0, True), ("armhole", 0.0, False),
+    ("bodice front", 10.0, False), ("seams", 10.0, False), ("neck", 10.0, False)])
+def test_an_allowance_that_changes_nothing_is_told(outcome, at, amount, told):
+    make = replace(outcome.sized.make, allowances=(AllowanceWish(at, amount),),
+                   extras=tuple(w for w in outcome.sized.make.extras if w.kind == "bias"))
+    found = [f for f in finished(outcome.sized.before, make).findings if f.code == "allowance-without-effect"]
+    assert [f'for "{at}" changes nothing' in f.text and '"armhole binding"' in f.text for f in found] == [True] * told
 
 
 def test_the_width_of_the_cloth_is_that_of_the_make(table, outcome):

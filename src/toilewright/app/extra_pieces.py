@@ -7,7 +7,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from toilewright.app.words import say
-from toilewright.cutting.allowing import ALL
 from toilewright.cutting.extra import KINDS, find_kind
 from toilewright.cutting.extra.kinds import Asks, Kind, Option
 from toilewright.cutting.words import cut_words
@@ -23,9 +22,6 @@ SELDOM = ("allowance", "name", "cloth", "cloth width", "count", "at", "to at")
 _MAY_BE_LENGTHS = ("at", "to at")
 
 _AS_IN_A_FILE = re.compile(r'\b([a-z]+) = ("[^"]+"|\d+)')
-
-EDGE_KINDS = (ALL, "seams", "hem", "openings", "raw edges")
-"""Words for several edges at once, in the order in which they are offered."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -241,10 +237,3 @@ def measure(text: str, unit: str) -> str:
 def edges_of(garment: Garment) -> tuple[str, ...]:
     """Every edge by piece and name, as the form offers it."""
     return tuple(f"{p.name} {e.name}" for p in garment.pieces for e in p.edges)
-
-
-def places_of(garment: Garment) -> tuple[str, ...]:
-    """Where an allowance may be said: kinds of edges, edges by name, pieces, edges of one piece."""
-    names = [e.name for p in garment.pieces for e in p.edges]
-    return tuple(dict.fromkeys((*EDGE_KINDS, *names, *(p.name for p in garment.pieces),
-                                *(f"{p.name}/{e.name}" for p in garment.pieces for e in p.edges))))

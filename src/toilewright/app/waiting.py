@@ -5,6 +5,7 @@ from __future__ import annotations
 from starlette.requests import Request
 from starlette.responses import Response
 
+from toilewright.app.allowance_forms import allowance_rows
 from toilewright.app.corner_forms import corner_rows
 from toilewright.app.extra_pieces import shown
 from toilewright.app.pages import page
@@ -23,7 +24,7 @@ def waiting(request: Request, table: Table, place: Place, title: str, problem: T
     step = mended_in(place, problem)
     return page(request, "step_waits.html", place=place, thing=table.make(place.make_id), title=title,
                 text=str(problem), step=step, garment=None, extras=shown(place.make, None),
-                corners=corner_rows(place.make),
+                allowances=allowance_rows(place.make, None), corners=corner_rows(place.make),
                 stuck=step == "size" and bool(place.make.extras or place.make.allowances or place.make.corners),
                 unread=place.make.pattern if isinstance(problem, NotReadYet) else "")
 

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from toilewright.cutting.allowing import with_allowances
 from toilewright.cutting.extra import Built, find_kind
 from toilewright.cutting.extra.strips import WIDTH_OF_CLOTH
 from toilewright.errors import Finding, GeometryError, InputError, Severity, ToilewrightError
+from toilewright.make.allowed import unheard
 from toilewright.make.cloth_wish import ClothWish
 from toilewright.make.recipe import Make
 from toilewright.make.recipe_extra import ExtraWish
@@ -53,7 +54,8 @@ def finished(garment: Garment, make: Make) -> Finished:
     Raises:
         InputError: an allowance, a corner or an extra piece that cannot be made, said with its place.
     """
-    garment = with_allowances(garment, make.allowances, make.corners, make.notches, make.unit or "cm")
+    unit = make.unit or "cm"
+    garment = with_allowances(garment, make.allowances, make.corners, make.notches, unit)
     extras: list[Extra] = []
     findings: list[Finding] = []
     for number, wish in enumerate(make.extras, 1):
@@ -66,7 +68,20 @@ def finished(garment: Garment, make: Make) -> Finished:
             raise type(problem)(f'Extra {number}, "{wish.kind}": {problem}') from None
         extras.append(Extra(wish, built))
         findings += [*built.worked.findings, *_unsewn(before, garment)]
-    return Finished(garment, tuple(extras), tuple(findings))
+    return Finished(garment, tuple(extras), (*findings, *unheard(
+        own_of(garment, extras), deciders(extras), make.allowances, unit)))
+
+
+def own_of(garment: Garment, extras: Sequence[Extra]) -> Garment:
+    """The pieces of a finished garment that are the pattern's own, without its seams."""
+    extra = {piece.name for one in extras for piece in one.built.pieces}
+    return replace(garment, pieces=tuple(p for p in garment.pieces if p.name not in extra), seams=())
+
+
+def deciders(extras: Sequence[Extra]) -> dict[tuple[str, str], str]:
+    """By (piece, edge) the extra, by its name, that says itself how far the cloth goes on beyond that edge."""
+    return {edge: one.built.pieces[0].name if one.built.pieces else one.wish.kind
+            for one in extras for edge in one.built.decides}
 
 
 def _options(wish: ExtraWish, cloths: Sequence[ClothWish]) -> dict[str, object]:

@@ -10,7 +10,7 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse, JSONResponse, Response
 from starlette.routing import Route
 
-from toilewright.app import corner_forms, extra_pieces, laying
+from toilewright.app import allowance_forms, corner_forms, extra_pieces, laying
 from toilewright.app.changes import asked_for, device, plain
 from toilewright.app.cutting_out import FOLDS, SELF, USES, other_makes, uses_of
 from toilewright.app.pages import fragment, page, unit_of
@@ -70,7 +70,8 @@ def _page(request: Request) -> Response:
                 corners=corner_forms.corner_rows(place.make), corner_offers=corner_forms.corner_offers(outcome),
                 extras=extra_pieces.shown(place.make, outcome), kinds=extra_pieces.kinds(),
                 edges=extra_pieces.edges_of(outcome.altered.garment),
-                allowance_places=extra_pieces.places_of(outcome.altered.garment), seconds=laying.SECONDS,
+                allowance_places=allowance_forms.allowance_offers(outcome),
+                allowances=allowance_forms.allowance_rows(place.make, outcome), seconds=laying.SECONDS,
                 lay=_lay_part(request, place, outcome), buying=_buy_part(request, place),
                 jobs={what: table.running(make_id, what) for what in ("lay", "buy")})
 

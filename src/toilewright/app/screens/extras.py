@@ -10,6 +10,7 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse, JSONResponse, Response
 from starlette.routing import Route
 
+from toilewright.app.allowance_forms import without_effect
 from toilewright.app.changes import Revision, Rows, as_changed, asked_for, device, plain
 from toilewright.app.corner_forms import corner_name
 from toilewright.app.extra_pieces import fields, measure, on_form, written
@@ -160,6 +161,8 @@ def _allowed(table: Table, make_id: str, asked: _Allowance, unit: str, by: str) 
     if not edge or not asked.amount.strip():
         raise InputError(say("extras.allowance_missing"))
     amount = parse_length(measure(asked.amount.strip(), unit))
+    if _works(table, make_id, unit) and (why := without_effect(table.outcome(make_id, unit=unit), edge)):
+        raise InputError(why)
     there = next((row for row in table.make(make_id).document.allowances if row.edge.lower() == edge.lower()), None)
     rows: Rows = ([(["allowances", there.id, "amount"], amount), (["allowances", there.id, "on"], True)] if there
                   else [(["allowances", "+"], {"edge": edge, "amount": amount})])

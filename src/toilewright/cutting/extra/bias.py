@@ -197,7 +197,7 @@ def build_binding(garment: Garment, options: Options) -> Built:
                  for f in worked.figures if f.name not in ("strips", "joins", "joins_take")))
     return Built((piece,), seams, _bound(garment, run, name, number), Sum(
         figures, (*worked.steps, *_sewing_steps(run, share, finished, fold)),
-        _findings(garment, run, name, continuous)))
+        _findings(garment, run, name, continuous)), decides=run.edges)
 
 
 def _finished(options: Options) -> float:

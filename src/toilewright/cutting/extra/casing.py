@@ -85,7 +85,7 @@ def build_casing(garment: Garment, options: Options) -> Built:
         steps = (f"Fold {mm(worked.of('turned'))} above the line of the edge to the inside, {mm(TURN)} of "
                  "it turned under.",
                  *worked.steps)
-        return Built((), (), changed, Sum(figures, steps, tuple(found)))
+        return Built((), (), changed, Sum(figures, steps, tuple(found)), decides=run.edges)
     allowance = length_of(options, "allowance")
     marks = (Notch(f"{name} mark", "sewn edge", run.length / 2),
              *(Notch("opening", "outer edge", at) for at in (opening, opening + worked.of("opening"))))

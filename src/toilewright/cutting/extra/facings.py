@@ -88,7 +88,8 @@ def build_facing(garment: Garment, options: Options) -> Built:
     worked = facing_sum({**options, "edge": run.length})
     steps = _steps(options, tuple(s.name for s in seams[1:]), turning(garment, run))
     return Built(tuple(pieces), seams, tuple(changed.values()),
-                 replace(worked, steps=steps, findings=_found(garment, run, parts)), laid)
+                 replace(worked, steps=steps, findings=_found(garment, run, parts)), laid,
+                 tuple(key for key in run.edges if garment.piece(key[0]).edge(key[1]).kind is not EdgeKind.SEAM))
 
 
 # -- pieces -----------------------------------------------------------------------------------------

@@ -190,7 +190,8 @@ def build_frill(garment: Garment, options: Options) -> Built:
                Figure("edges", run.copies, "edges that have one", length=False), *_figures(tiers, options))
     return Built(tuple(pieces), tuple(seams), changed, Sum(
         figures, (*_cutting_steps(tiers, options), *_sewing_steps(run, tiers, options)),
-        (*_cloth_findings(options), *_sewn_already(garment, run, name, options))))
+        (*_cloth_findings(options), *_sewn_already(garment, run, name, options))),
+        decides=_unhemmed(garment, run, options))
 
 
 def _check(options: Options, number: int) -> None:
@@ -264,13 +265,21 @@ def _partner(garment: Garment, run: Run, name: str, tier: Tier, options: Options
     marked = {p.name: p for p in _marked(garment, run, first, tier.widths)}
     if length_of(options, "heading") > 0:
         return tuple(marked.values())
+    mine = _unhemmed(garment, run, options)
     changed = []
     for piece in (marked.get(n, garment.piece(n)) for n in run.pieces):
-        mine = {r.edge for r in run.refs if r.piece == piece.name}
         edges = tuple(replace(e, kind=EdgeKind.SEAM, allowance=length_of(options, "allowance"))
-                      if e.name in mine and e.kind in (EdgeKind.HEM, EdgeKind.FREE) else e for e in piece.edges)
+                      if (piece.name, e.name) in mine else e for e in piece.edges)
         changed.append(replace(piece, edges=edges))
     return tuple(changed)
+
+
+def _unhemmed(garment: Garment, run: Run, options: Options) -> tuple[tuple[str, str], ...]:
+    """The edges that are a seam now, with the allowance of the frill: (piece, edge)."""
+    if length_of(options, "heading") > 0:
+        return ()
+    return tuple((piece, edge) for piece, edge in run.edges
+                 if garment.piece(piece).edge(edge).kind in (EdgeKind.HEM, EdgeKind.FREE))
 
 
 def _depths(options: Options) -> tuple[float, ...]:

@@ -172,6 +172,8 @@ class Built:
         changed: pieces of the garment that carry new notches, or whose edge is finished in another way.
         worked: figures, order of work, findings.
         laid: (new piece, piece) where it lies on another instead of meeting its edge: interfacing, a patch pocket.
+        decides: (piece, edge) of the garment where it alone says how far the cloth goes on beyond the seam line,
+            whatever was asked for that edge: a bound edge has none, one that is turned down as a casing its depth.
     """
 
     pieces: tuple[Piece, ...]
@@ -179,6 +181,7 @@ class Built:
     changed: tuple[Piece, ...]
     worked: Sum
     laid: tuple[tuple[str, str], ...] = ()
+    decides: tuple[tuple[str, str], ...] = ()
 
     def put_into(self, garment: Garment) -> Garment:
         """The garment with it.

@@ -70,7 +70,8 @@ def build_lining(garment: Garment, options: Options) -> Built:
     worked = lining_sum(options)
     steps = _steps(options, bool(covers), any(m.added for m in made.values()))
     return Built(tuple(m.piece for m in made.values()), tuple(seams), tuple(changed),
-                 replace(worked, steps=steps, findings=tuple(found)))
+                 replace(worked, steps=steps, findings=tuple(found)),
+                 decides=tuple((c.facing, edge) for c in covers for edge in c.outer))
 
 
 # -- which pieces -----------------------------------------------------------------------------------
