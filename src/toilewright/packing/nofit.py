@@ -74,6 +74,20 @@ class Shape:
         return (np.minimum.reduceat(self.corners, self.starts, axis=0),
                 np.maximum.reduceat(self.corners, self.starts, axis=0))
 
+    @cached_property
+    def box(self) -> tuple[float, float, float, float]:
+        """Least and greatest x, least and greatest y of all parts."""
+        (left, low), (right, high) = self.bounds[0].min(axis=0).tolist(), self.bounds[1].max(axis=0).tolist()
+        return left, right, low, high
+
+    @cached_property
+    def plain(self) -> tuple[np.ndarray, np.ndarray, np.ndarray, np.ndarray]:
+        """Arrays for compiled code: corners; sides (unit normal, how far it lies out); where each part begins among
+        them, and where the last one ends; least and greatest x of each part."""
+        least, most = self.bounds
+        return (np.ascontiguousarray(self.corners), np.column_stack([self.normals, self.support]),
+                np.append(self.starts, len(self.corners)).astype(np.int64), np.column_stack([least[:, 0], most[:, 0]]))
+
 
 @lru_cache(maxsize=1024)
 def shape(outline: Outline, pose: Pose, gap: float, loss: float = LOSS) -> Shape:

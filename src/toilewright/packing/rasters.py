@@ -3,40 +3,28 @@
 Whether two outlines overlap at a displacement of the lattice is settled exactly, from the no-fit region; how deep, by
 the distance to the nearest displacement that is free (T. Imamichi, M. Yagiura and H. Nagamochi, 2009, measure the
 penetration depth; A. K. Sato and others, 2019, look it up in raster maps; M. O. Mundim, L. R. Andretta and F. M. B.
-Toledo, 2017, search no-fit rasters; all from memory).
+Toledo, 2017, search no-fit rasters; all from memory). :mod:`depths` draws the maps; here is kept which pairs have
+one, and which pairs, turned or mirrored, share it.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import ceil, floor
+from math import ceil, floor, prod
 
 import numpy as np
 
-from toilewright.packing.nofit import NoFit, Shape, forbidden_shapes, item_shape
+from toilewright.packing.depths import draw
+from toilewright.packing.nofit import HAIR, Shape, forbidden_shapes, item_shape
 from toilewright.packing.problem import Pose, Problem
 from toilewright.packing.room import Room, rooms
-from toilewright.packing.weighing import least_of_blocks
+from toilewright.packing.weighing import BLOCK
 
 POOL = 1 << 18
 """Depths for which there is room at first."""
 
-
-_Side = tuple[int, Pose]
-"""One of a pair: its item, or -1, -2, ... for what is forbidden; its pose."""
-
-_Flips = tuple[bool, bool]
-"""Is the sense of the columns, of the rows turned round?"""
-
-_AS_IT_IS, _TURNED, _MIRRORED = (False, False), (True, True), (False, True)
-
-
-@dataclass(frozen=True, slots=True)
-class Depths:
-    """Depth (mm) by displacement: `map[k - first[0], l - first[1]]` for k columns and l rows; 0 beyond."""
-
-    first: tuple[int, int]
-    map: np.ndarray
+_AS_IT_IS, _MIRRORED, _TURNED = 0, 1, 2
+"""What is done to both of a pair, or 3 for mirrored and turned by half."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,9 +69,22 @@ class Lattice:
         self.every = [seat for seats in self.seats for seat in seats]
         self.still = forbidden_shapes(problem)
         self.book = np.full((len(self.every) + len(self.still), len(self.every), 8), -1, dtype=np.int64)
-        self.pool, self._used = np.zeros(POOL, dtype=np.float32), 0
-        self.lows, self._used_lows = np.zeros(POOL, dtype=np.float32), 0
-        self._known: dict[tuple[_Side, _Side, complex], tuple[int, ...]] = {}
+        self._pool, self._lows = _Pool(), _Pool()
+        self._sides = _Sides()
+        self._numbers = [self._sides.number(s.room.item, s.room.pose) for s in self.every]
+        self._numbers += [self._sides.number(-1 - k, Pose()) for k in range(len(self.still))]
+        self._shapes: dict[int, Shape] = {}
+        self._known: dict[tuple[int, int, complex], tuple[int, ...]] = {}
+
+    @property
+    def pool(self) -> np.ndarray:
+        """All depths (mm)."""
+        return self._pool.values
+
+    @property
+    def lows(self) -> np.ndarray:
+        """Their least depths (mm)."""
+        return self._lows.values
 
     def _seat(self, room: Room) -> Seat:
         gx, gy = self.pitch
@@ -119,91 +120,119 @@ class Lattice:
 
     def bring(self, owner: int, seat: int) -> None:
         """Enter the map of a pair into the book; builds it, unless one is there that shows it turned or mirrored."""
-        if owner >= len(self.every):
-            one, other = (len(self.every) - owner - 1, Pose()), self._side(seat)
-            turn, off = _AS_IT_IS, self.every[seat].off
-        else:
-            one, other = self._side(owner), self._side(seat)
-            off = self.every[seat].off - self.every[owner].off
-            one, other, off, turn = _likened(one, other, off)
-        if (one, other, off) not in self._known:
-            entry = self._entered(self._built(self._shape(one), self._shape(other), off))
-            self._known[one, other, off] = entry
-            if one[0] >= 0:
-                back = _likened(other, one, -off)
-                self._known.setdefault(back[:3], _flipped(_flipped(entry, _TURNED), back[3]))
-        self.book[owner, seat] = _flipped(self._known[one, other, off], turn)
+        one, other, off, done = self._numbers[owner], self._numbers[seat], self.every[seat].off, _AS_IT_IS
+        if owner < len(self.every):
+            one, other, off, done = self._sides.likened(one, other, off - self.every[owner].off)
+        entry = self._known.get((one, other, off))
+        if entry is None:
+            entry = self._known[one, other, off] = self._drawn(self._shape(one), self._shape(other), off)
+            if owner < len(self.every):
+                *back, undone = self._sides.likened(other, one, -off)
+                self._known.setdefault(tuple(back), _flipped(_flipped(entry, _TURNED), undone))
+        self.book[owner, seat] = _flipped(entry, done)
 
-    def _side(self, seat: int) -> _Side:
-        room = self.every[seat].room
-        return room.item, room.pose
+    def _shape(self, number: int) -> Shape:
+        if number not in self._shapes:
+            item, pose = self._sides.every[number]
+            self._shapes[number] = item_shape(self.problem, item, pose) if item >= 0 else self.still[-item - 1]
+        return self._shapes[number]
 
-    def _shape(self, side: _Side) -> Shape:
-        item, pose = side
-        return item_shape(self.problem, item, pose) if item >= 0 else self.still[-item - 1]
-
-    def _entered(self, depths: Depths) -> tuple[int, ...]:
-        lows = least_of_blocks(depths.map)
-        start, at = self._used, self._used_lows
-        self.pool, self._used = _appended(self.pool, start, depths.map)
-        self.lows, self._used_lows = _appended(self.lows, at, lows)
-        return (start, 0, 0, *depths.first, *depths.map.shape, at)
-
-    def _built(self, a: Shape, b: Shape, off: complex) -> Depths:
-        region = NoFit(a, b)
-        gx, gy = self.pitch
-        k0, k1 = floor((region.left - off.real) / gx), ceil((region.right - off.real) / gx)
-        l0, l1 = floor((region.low - off.imag) / gy), ceil((region.high - off.imag) / gy)
-        columns, rows = k1 - k0 + 1, l1 - l0 + 1
-        column, low, high = region.intervals(np.arange(k0, k1 + 1) * gx + off.real)
-        first = np.floor((low - off.imag) / gy + 1e-6).astype(int) + 1 - l0
-        last = np.ceil((high - off.imag) / gy - 1e-6).astype(int) - l0
-        keep = last > first
-        steps = np.bincount((column * (rows + 1) + first)[keep], minlength=columns * (rows + 1))
-        steps -= np.bincount((column * (rows + 1) + last)[keep], minlength=columns * (rows + 1))
-        blocked = np.cumsum(steps.reshape(columns, rows + 1), axis=1)[:, :rows] > 0
-        return Depths((k0, l0), _depth(blocked, self.pitch, self.loose))
+    def _drawn(self, a: Shape, b: Shape, off: complex) -> tuple[int, ...]:
+        """Draw the map of `b` against `a` behind all others; what stands in the book for it."""
+        (left, right, low, high), (b_left, b_right, b_low, b_high) = a.box, b.box
+        first_column, columns = _span(left - b_right, right - b_left, off.real, self.pitch[0])
+        first_row, rows = _span(low - b_high, high - b_low, off.imag, self.pitch[1])
+        blocks = BLOCK, BLOCK, -(-(columns + BLOCK - 1) // BLOCK), -(-(rows + BLOCK - 1) // BLOCK)
+        start, at = self._pool.more(columns * rows), self._lows.more(prod(blocks))
+        draw(a.plain, b.plain, (off.real, off.imag), self.pitch, (first_column, first_row), HAIR,
+             np.float32(self.loose), BLOCK, self.pool[start:self._pool.used].reshape(columns, rows),
+             self.lows[at:self._lows.used].reshape(blocks))
+        return start, 0, 0, first_column, first_row, columns, rows, at
 
 
-def _appended(pool: np.ndarray, used: int, values: np.ndarray) -> tuple[np.ndarray, int]:
-    """The pool, larger where need be, with these behind what is used of it."""
-    end = used + values.size
-    if end > len(pool):
-        pool = np.concatenate((pool[:used], np.zeros(max(used, values.size, POOL), dtype=pool.dtype)))
-    pool[used:end] = values.ravel()
-    return pool, end
+class _Pool:
+    """Numbers one behind the other, more and more of them.
+
+    Attributes:
+        values: those in use, and behind them room in which anything may stand.
+        used: how many.
+    """
+
+    def __init__(self) -> None:
+        self.values, self.used = np.empty(POOL, dtype=np.float32), 0
+
+    def more(self, count: int) -> int:
+        """Use so many more; where they begin."""
+        start = self.used
+        self.used += count
+        if self.used > len(self.values):
+            size = max(self.used, len(self.values) * 3 // 2)
+            try:
+                self.values.resize(size)  # hundreds of megabytes in a large lay: most systems move them without a copy
+            except ValueError:  # somebody is looking at them
+                kept, self.values = self.values, np.empty(size, dtype=np.float32)
+                self.values[:start] = kept[:start]
+        return start
 
 
-def _depth(blocked: np.ndarray, pitch: tuple[float, float], loose: float) -> np.ndarray:
-    from scipy.ndimage import distance_transform_edt
+class _Sides:
+    """Items in their poses, by numbers: tens of thousands of pairs are likened, and poses are slow to compare.
 
-    padded = np.pad(blocked, 1)
-    deep = distance_transform_edt(padded, sampling=pitch)[1:-1, 1:-1].astype(np.float32)
-    return np.maximum(deep - np.float32(loose), 0.0)
+    Attributes:
+        every: by number the item, or -1, -2, ... for what is forbidden, and its pose.
+    """
+
+    def __init__(self) -> None:
+        self.every: list[tuple[int, Pose]] = []
+        self._number: dict[tuple[int, Pose], int] = {}
+        self._ways: list[tuple[int, ...]] = []  # by number, its number when that is done to it
+        self._like: list[int] = []  # by number, what is to be done so that it is neither mirrored nor turned by half
+
+    def number(self, item: int, pose: Pose) -> int:
+        """Its number; where it has none it gets one, and with it the same mirrored, turned by half, and both."""
+        if (item, pose) not in self._number:
+            first = len(self.every)
+            for k, p in enumerate((pose, _mirrored(pose), _turned(pose), _turned(_mirrored(pose)))):
+                self._number[item, p] = first + k
+                self.every.append((item, p))
+                self._ways.append(tuple(first + (k ^ done) for done in range(4)))
+                self._like.append((_MIRRORED if p.mirrored else 0) | (_TURNED if p.turn == 180.0 else 0))
+        return self._number[item, pose]
+
+    def likened(self, one: int, other: int, off: complex) -> tuple[int, int, complex, int]:
+        """A pair as it is with the first neither mirrored nor turned by half, and what was done to both for that."""
+        done = self._like[one]
+        if done & _MIRRORED:
+            off = off.conjugate()
+        if done & _TURNED:
+            off = -off
+        return self._ways[one][done], self._ways[other][done], off, done
 
 
-def _likened(one: _Side, other: _Side, off: complex) -> tuple[_Side, _Side, complex, _Flips]:
-    """A pair as it is with the first neither mirrored nor turned by half, and how its map is to be flipped for that."""
-    flips = _AS_IT_IS
-    if one[1].mirrored:
-        one, other = ((item, Pose(-pose.turn % 360.0, not pose.mirrored)) for item, pose in (one, other))
-        off, flips = off.conjugate(), _MIRRORED
-    if one[1].turn == 180.0:
-        one, other = ((item, Pose((pose.turn + 180.0) % 360.0, pose.mirrored)) for item, pose in (one, other))
-        off, flips = -off, (not flips[0], not flips[1])
-    return one, other, off, flips
+def _mirrored(pose: Pose) -> Pose:
+    return Pose(-pose.turn % 360.0, not pose.mirrored)
 
 
-def _flipped(entry: tuple[int, ...], flips: _Flips) -> tuple[int, ...]:
-    """A map in the book with the sense of its columns or rows turned round."""
+def _turned(pose: Pose) -> Pose:
+    return Pose((pose.turn + 180.0) % 360.0, pose.mirrored)
+
+
+def _span(low: float, high: float, off: float, pitch: float) -> tuple[int, int]:
+    """The first of the places that hold all between the two, and how many they are."""
+    first = floor((low - off) / pitch)
+    return first, ceil((high - off) / pitch) - first + 1
+
+
+def _flipped(entry: tuple[int, ...], done: int) -> tuple[int, ...]:
+    """A map in the book as it is when that was done to both of the pair."""
     start, back, down, column, row, columns, rows, lows = entry
-    if flips[0]:
+    if done & _TURNED:
         back, column = 1 - back, -(column + columns - 1)
-    if flips[1]:
+    if done in (_MIRRORED, _TURNED):
         down, row = 1 - down, -(row + rows - 1)
     return start, back, down, column, row, columns, rows, lows
 
 
 def _fitting(pitch: float, beats: list[float]) -> float:
     """A pitch near the wanted one that goes into the first repeat without a rest."""
-    return beats[0] / max(1, round(beats[0] / pitch)) if beats else pitch
+    return float(beats[0] / max(1, round(beats[0] / pitch)) if beats else pitch)  # compiled code has types

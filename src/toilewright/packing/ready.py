@@ -18,7 +18,9 @@ def ready() -> None:
     problem = Problem(10.0, (Item("square", square, 2),))
     apart = Packing(25.0, (Placed(0, 0, Pose(), 0j), Placed(0, 1, Pose(), 15 + 0j)))
     compact(problem, apart, rounds=1, loss=COARSE)
-    table = Table(Lattice(problem, 5.0, 1.0), apart.placed, lambda _: False)
+    lattice = Lattice(problem, 5.0, 1.0)
+    lattice.bring(0, 0)  # things so far apart ask for no map
+    table = Table(lattice, apart.placed, lambda _: False)
     table.put(apart.placed, apart.length)
     table.settle(1, 1.0, random.Random(0))
 
