@@ -1,12 +1,14 @@
 """Strips, extra pieces and allowances on the cloth step: asked for, tried, kept, shown as they are cut, taken out."""
 
 import html
+import json
 import re
 
 import pytest
 from app.asking import script
 
-from toilewright.app.extra_pieces import fields, kinds, measure, on_form, written
+from toilewright.app.differences import differences
+from toilewright.app.extra_pieces import carried, fields, kinds, measure, on_form, written
 from toilewright.app.site import create_app
 from toilewright.app.table import Table
 from toilewright.cutting.extra import find_kind
@@ -163,12 +165,17 @@ def add(ask, make, kind, **options):
 def form_of(ask, make, row):
     """The fields of a piece that is changed: what stands in each."""
     text = ask("GET", f"/make/{make}/extras/change", params={"row": row["id"]}, headers=HTML).text
+    return values_in(text), text
+
+
+def values_in(text):
+    """What stands in the fields of a form."""
     found = {name: html.unescape(value) for name, value in
              re.findall(r'<input [^>]*data-option="([^"]+)"[^>]* value="([^"]*)"', text)}
     for name, choices in re.findall(r'<select [^>]*data-option="([^"]+)"[^>]*>(.*?)</select>', text, re.S):
         for value in re.findall(r'<option value="([^"]+)" selected', choices):
             found[name] = value
-    return found, text
+    return found
 
 
 def test_a_piece_is_changed_in_its_place_and_keeps_what_is_sewn_to_it(choir, make, edge, ask):
@@ -193,6 +200,71 @@ def test_a_piece_is_changed_in_its_place_and_keeps_what_is_sewn_to_it(choir, mak
             "id": first["id"], "base": choir.get(make).revision, "options": filled | slip})
         assert 400 <= said.status_code < 500 and names in said.json()["error"]["text"], said.text
         assert choir.get(make).document == before.document
+
+
+def asked_anew(ask, make, kind, was, said, row=""):
+    """The fields of another kind, with what holds for both."""
+    return ask("GET", f"/make/{make}/extras/fields", headers=HTML,
+               params={"kind": kind, "was": was, "row": row, "said": json.dumps(said)})
+
+
+def test_what_means_the_same_comes_along_to_another_kind(make, ask):
+    tie, strap, facing, frill, lining = (find_kind(k) for k in ("tie", "strap", "facing", "frill", "lining"))
+    said = {"edge": "neck", "length": "60 cm", "width": "2", "name": "belt", "cloth": "lining", "wearer": "child"}
+    assert carried(said, tie, strap) == said == carried(said, strap, tie)
+    assert carried(said, tie, facing) == {"edge": "neck", "width": "2", "name": "belt", "cloth": "lining"}
+    assert carried(said, tie, frill) == {"edge": "neck", "name": "belt", "cloth": "lining"}
+    assert carried(said, tie, lining) == {"cloth": "lining"}
+    assert carried({"hem": "rolled", "depth": "8"}, frill, find_kind("patch pocket")) == {}
+    text = asked_anew(ask, make, "facing", "tie", said, "r").text
+    assert values_in(text) == carried(said, tie, facing) and 'id="option-1-r"' in text
+    assert values_in(asked_anew(ask, make, "strap", "tie", said).text) == {**said, "length": "60"}
+    for was, wrong, names in (("tye", {}, '"tie"'), ("tie", {"colour": "red"}, "colour"), ("tie", ["edge"], "again")):
+        answer = ask("GET", f"/make/{make}/extras/fields",
+                     params={"kind": "facing", "was": was, "said": json.dumps(wrong)})
+        assert refused(answer) and names in answer.json()["error"]["text"]
+
+
+def test_a_piece_becomes_another_kind_in_its_place(choir, make, edge, ask):
+    first = add(ask, make, "tie", edge=edge, length="60", name="belt")
+    add(ask, make, "tie", edge=edge, length="30", name="loop")
+    before = choir.get(make)
+    assert 'value="tie" selected' in form_of(ask, make, first)[1]
+    other = {"id": first["id"], "base": before.revision, "kind": "frill",
+             "options": {"edge": edge, "name": "belt", "depth": "8"}}
+    assert ask("POST", f"/make/{make}/extras/change", json=other).status_code == 200
+    now = choir.get(make).document
+    assert [(row.id == first["id"], row.kind) for row in now.extras] == [(True, "frill"), (False, "tie")]
+    assert f"frill: edge {edge}, depth 8 cm" in page_of(ask, make)
+    assert now.extras[0].options == {"edge": edge, "name": "belt", "depth": "8 cm"}
+    said = [(d.where, d.now, d.then) for d in differences(now, before.document, "cm", str)]
+    assert ("strip or extra piece, frill, what it is", "frill", "tie") in said
+    assert "changed: belt, now: frill" in [one.words for one in choir.history(make)]
+    assert ask("POST", f"/things/{make}/undo", json={"base": choir.get(make).revision}).status_code == 200
+    assert choir.get(make).document == before.document
+    base = choir.get(make).revision
+    for slip, names in (({"options": {}}, '"edge"'), ({"kind": "flounze"}, "flounze"),
+                        ({"options": {"edge": edge, "length": "60"}}, "length"),
+                        ({"options": {"edge": "nowhere"}}, "nowhere")):
+        said = ask("POST", f"/make/{make}/extras/change", json=other | {"base": base} | slip)
+        assert 400 <= said.status_code < 500 and names in said.json()["error"]["text"], said.text
+        assert choir.get(make).document == before.document
+
+
+def test_a_piece_that_another_is_sewn_to_becomes_no_other_kind_before_it(choir, make, edge, ask):
+    first = add(ask, make, "frill", edge=edge, depth="8", name="upper frill")
+    second = add(ask, make, "frill", edge="upper frill hem", depth="5", name="lower frill")
+    change = {"id": first["id"], "kind": "tie", "options": {"edge": edge, "length": "60", "name": "upper frill"}}
+
+    def become(**more):
+        return ask("POST", f"/make/{make}/extras/change", json=change | {"base": choir.get(make).revision} | more)
+
+    assert "Another piece is sewn to this one" in become().json()["error"]["text"]
+    told = become(options={"edge": "nowhere", "length": "60"}).json()["error"]["text"]
+    assert "nowhere" in told and "Another piece" not in told
+    assert [row.kind for row in choir.get(make).document.extras] == ["frill", "frill"]
+    assert aside(ask, make, "extras", second["id"], False).status_code == 200
+    assert become().status_code == 200 and choir.get(make).document.extras[0].kind == "tie"
 
 
 def test_what_was_changed_or_taken_out_elsewhere_meanwhile_is_not_overwritten(choir, make, edge, ask):

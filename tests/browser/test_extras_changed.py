@@ -63,6 +63,64 @@ def test_a_tie_is_changed_in_its_place_with_keys_alone(site, screen, size, theme
     expect(length).to_have_value("70")
 
 
+@BOTH
+def test_a_tie_becomes_a_strap_in_its_place_and_what_holds_for_both_comes_along(site, screen, size, theme):
+    s = screen(site, size, theme=theme)
+    page = cloth_page(s)
+    add(page, "tie", length="60", name="belt")
+    row = page.locator("#extras-list .extras > li")
+    edge = page.locator("#extra-edges option").first.get_attribute("value")
+    row.get_by_role("button", name="Change belt").press("Enter")
+    form = row.locator(".change-extra")
+    kind = form.get_by_label("What it is")
+    field = {name: form.locator(f'[data-option="{name}"]')
+             for name in ("edge", "length", "name", "to", "depth", "tiers")}
+    expect(kind).to_have_value("tie")
+    field["length"].fill("65")
+    kind.press("ArrowDown")
+    expect(field["to"]).to_be_visible()
+    expect(kind).to_have_value("strap")
+    expect(kind).to_be_focused()
+    for name, value in (("edge", edge), ("length", "65"), ("name", "belt"), ("to", "")):
+        expect(field[name]).to_have_value(value)
+    kind.select_option("frill")
+    expect(field["depth"]).to_be_visible()
+    expect(field["length"]).to_have_count(0)
+    expect(field["name"]).to_have_value("belt")
+    field["tiers"].fill("two")
+    field["tiers"].press("Enter")
+    expect(form.locator(".field [role=alert]")).to_contain_text("two")
+    kind.select_option("strap")
+    expect(form.get_by_role("alert")).to_be_hidden()
+    expect(field["length"]).to_have_value("65")
+    field["to"].fill(page.locator("#extra-edges option").nth(2).get_attribute("value"))
+    assert s.axe() == [] and not s.wide()
+    s.keep(f"extras-kind-{theme}")
+    form.get_by_role("button", name="Save the change").press("Enter")
+    expect(form).to_have_count(0)
+    expect(row).to_contain_text("67.0 cm")
+    expect(row).to_contain_text(f"to {page.locator('#extra-edges option').nth(2).get_attribute('value')}")
+    row.get_by_role("button", name="Change belt").press("Enter")
+    expect(kind).to_have_value("strap")
+
+
+def test_what_was_written_for_one_kind_stays_for_the_next_that_is_added(site, screen):
+    page = cloth_page(screen(site))
+    kind, form = page.locator("#extra-kind"), page.locator("#add-extra")
+    kind.select_option("tie")
+    form.locator('[data-option="edge"]').fill("neck")
+    form.locator('[data-option="length"]').fill("60")
+    kind.select_option("facing")
+    expect(form.locator('[data-option="length"]')).to_have_count(0)
+    expect(form.locator('[data-option="edge"]')).to_have_value("neck")
+    kind.select_option("tie")
+    expect(form.locator('[data-option="length"]')).to_have_value("60")
+    kind.select_option("")
+    expect(form.locator("[data-option]")).to_have_count(0)
+    kind.select_option("tie")
+    expect(form.locator('[data-option="edge"]')).to_have_value("")
+
+
 def test_what_she_writes_of_one_piece_stays_while_another_goes_and_when_hers_was_changed_elsewhere(site, screen):
     s = screen(site)
     page = cloth_page(s)

@@ -157,7 +157,13 @@ _FIELDS = (
 
 def _place(path: tuple[str, ...]) -> str:
     """Where an entry stands, e.g. "tape sheet, 2026-11-20, measures, bust girth"."""
-    return ", ".join(say(f"history.field_{step}") if step in _FIELDS else step for step in path if step)
+    return ", ".join(_step(step, path[0]) for step in path if step)
+
+
+def _step(step: str, among: str) -> str:
+    if (step, among) == ("kind", "extras"):
+        return say("history.field_kind_extras")
+    return say(f"history.field_{step}") if step in _FIELDS else step
 
 
 def _short(text: str) -> str:

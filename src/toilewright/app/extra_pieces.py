@@ -19,6 +19,9 @@ from toilewright.workroom.documents import ExtraRow, MakeDoc
 SELDOM = ("allowance", "name", "cloth", "cloth width", "count", "at", "to at")
 """Options that stand behind a fold: they are right as they are for most makes."""
 
+ALWAYS = ("edge", "cloth")
+"""Options that mean the same of every kind, however they are explained."""
+
 _MAY_BE_LENGTHS = ("at", "to at")
 
 _AS_IN_A_FILE = re.compile(r'\b([a-z]+) = ("[^"]+"|\d+)')
@@ -118,7 +121,8 @@ def _title(row: ExtraRow) -> str:
 
 
 def _asked(row: ExtraRow) -> str:
-    return ", ".join(f"{name} {text}" for name, text in row.options.items() if name != "name")
+    told = ", ".join(f"{name} {text}" for name, text in row.options.items() if name != "name")
+    return told if "name" not in row.options else say("extras.asked", kind=row.kind, told=told) if told else row.kind
 
 
 def _shown(row: ExtraRow, worked: Mapping[str, object], garment: Garment) -> Shown:
@@ -142,6 +146,22 @@ def fields(kind: Kind, unit: str, said: Mapping[str, str] | None = None) -> tupl
     known = {kind.option(name).name: text for name, text in (said or {}).items()}
     found = tuple(_field(option, unit, known.get(option.name, "")) for option in kind.options)
     return tuple(sorted(found, key=lambda one: not one.needed))
+
+
+def carried(said: Mapping[str, str], was: Kind, now: Kind) -> dict[str, str]:
+    """What she said of one kind that holds for another too: edge and cloth, and whatever means the same in both.
+
+    Raises:
+        NameUnknown: an option that `was` does not have.
+    """
+    mine = {option.name: option for option in now.options}
+    found = {}
+    for name, text in said.items():
+        old = was.option(name, f'"{was.name}"')
+        new = mine.get(old.name)
+        if new is not None and (new.name in ALWAYS or old.says == new.says):
+            found[new.name] = text
+    return found
 
 
 def _field(option: Option, unit: str, said: str) -> Field:

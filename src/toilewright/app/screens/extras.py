@@ -13,7 +13,7 @@ from starlette.routing import Route
 from toilewright.app.allowance_forms import without_effect
 from toilewright.app.changes import Revision, Rows, as_changed, asked_for, device, plain
 from toilewright.app.corner_forms import corner_name
-from toilewright.app.extra_pieces import fields, measure, on_form, written
+from toilewright.app.extra_pieces import carried, fields, kinds, measure, on_form, written
 from toilewright.app.pages import fragment, unit_of
 from toilewright.app.table import Table
 from toilewright.app.words import say
@@ -40,10 +40,12 @@ class _Change(msgspec.Struct, frozen=True):
 
     Attributes:
         base: the revision that she saw.
+        kind: what it is to be; "" for what it was.
     """
 
     id: str
     base: Revision
+    kind: str = ""
     options: dict[str, str] = {}
 
 
@@ -74,10 +76,20 @@ class _Aside(msgspec.Struct, frozen=True):
 
 
 def _fields(request: Request) -> Response:
-    """What one kind asks."""
-    kind = find_kind(request.query_params.get("kind", ""))
-    return HTMLResponse(fragment(request, "parts/extra_fields.html", kind=kind, fields=fields(kind, unit_of(request)),
-                                 row=None))
+    """What one kind asks, filled in with what she said of another before and that holds for both."""
+    asked = request.query_params
+    kind, said = find_kind(asked.get("kind", "")), {}
+    if asked.get("was"):
+        said = carried(_said(asked.get("said", "{}")), find_kind(asked["was"]), kind)
+    return HTMLResponse(fragment(request, "parts/extra_fields.html", kind=kind, row=asked.get("row", ""),
+                                 fields=fields(kind, unit_of(request), said)))
+
+
+def _said(text: str) -> dict[str, str]:
+    try:
+        return msgspec.json.decode(text, type=dict[str, str])
+    except (msgspec.DecodeError, UnicodeDecodeError, RecursionError) as problem:
+        raise InputError(f"The page sent something that cannot be used ({problem}); load the page again.") from None
 
 
 def _open(request: Request) -> Response:
@@ -85,8 +97,8 @@ def _open(request: Request) -> Response:
     thing = request.app.state.table.make(request.path_params["id"])
     row = _row(thing.document, "extras", request.query_params.get("row", ""))
     kind = find_kind(row.kind)
-    return HTMLResponse(fragment(request, "parts/extra_change.html", kind=kind, row=row, base=thing.revision,
-                                 fields=fields(kind, unit_of(request), row.options)))
+    return HTMLResponse(fragment(request, "parts/extra_change.html", kind=kind, row=row.id, base=thing.revision,
+                                 kinds=kinds(), fields=fields(kind, unit_of(request), row.options)))
 
 
 def _row(document: MakeDoc, among: str, row_id: str) -> Any:
@@ -118,22 +130,28 @@ def _added(table: Table, make_id: str, asked: _Extra, unit: str, by: str) -> Thi
 
 
 async def _change(request: Request) -> Response:
-    """Keep a piece as it is to be now; its place in the list, and what is sewn to it, stay."""
+    """Keep a piece as it is to be now, of another kind too; its place in the list, and what is sewn to it, stay."""
     asked = await asked_for(request, _Change)
     return await answered(request, _changed, asked)
 
 
 def _changed(table: Table, make_id: str, asked: _Change, unit: str, by: str) -> Thing:
     row = _row(table.make(make_id).document, "extras", asked.id)
-    kind, options = written(row.kind, asked.options, unit)
+    kind, options = written(asked.kind or row.kind, asked.options, unit)
     rows: Rows = [(["extras", row.id, "options"], options)]
     words = say("extras.said_changed", what=options.get("name") or kind.name)
+    other = row.kind not in (kind.name, *kind.aliases)
+    if other:
+        rows.append((["extras", row.id, "kind"], kind.name))
+        words = say("extras.said_kind", what=_called(row), kind=kind.name)
     try:
         return kept(table, make_id, rows, words, unit, by, _works(table, make_id, unit), asked.base)
     except ConflictError:
         raise
     except ToilewrightError:
-        if _only_renamed(table, make_id, row, options, unit):
+        if other and _does_alone(table, make_id, row, rows, unit):
+            raise InputError(say("extras.kind_used", kind=kind.name)) from None
+        if not other and _only_renamed(table, make_id, row, options, unit):
             raise InputError(say("extras.name_used")) from None
         raise
 
@@ -142,12 +160,16 @@ def _only_renamed(table: Table, make_id: str, row: ExtraRow, options: dict[str, 
     """Would it do under the name that it had, and under the new one too but for what comes behind it?"""
     before = {"name": row.options["name"]} if "name" in row.options else {}
     old = {name: text for name, text in options.items() if name != "name"} | before
-    if old == options:
-        return False
-    thing, path = table.make(make_id), ["extras", row.id, "options"]
+    path = ["extras", row.id, "options"]
+    return old != options and _works(table, make_id, unit, as_changed(table.make(make_id), [(path, old)])) and \
+        _does_alone(table, make_id, row, [(path, options)], unit)
+
+
+def _does_alone(table: Table, make_id: str, row: ExtraRow, rows: Rows, unit: str) -> bool:
+    """Would a changed piece do, but for those that come behind it?"""
+    thing = table.make(make_id)
     behind: Rows = [(["extras", one.id], None) for one in thing.document.extras[thing.document.extras.index(row) + 1:]]
-    return all(_works(table, make_id, unit, as_changed(thing, rows))
-               for rows in ([(path, old)], [(path, options), *behind]))
+    return _works(table, make_id, unit, as_changed(thing, [*rows, *behind]))
 
 
 async def _allow(request: Request) -> Response:

@@ -75,17 +75,42 @@ const kind = document.getElementById("extra-kind");
 const fields = document.getElementById("extra-fields");
 const adding = document.getElementById("extra-add");
 
-/** The fields of the kind that is chosen; the last answer counts, however fast she chooses. */
+const wrote = new WeakMap();
+
+/** Puts the fields of the chosen kind into a place, with what she wrote there that holds for both kinds; what she wrote of that kind before comes
+    back. The last answer counts, however fast she chooses. */
+async function fill(place, choice, row = "") {
+  const { kind: was = "" } = place.dataset;
+  const chosen = choice.value;
+  const before = wrote.get(place) ?? {};
+  if (was) before[was] = written(place);
+  wrote.set(place, before);
+  const answer = await fetch(`/make/${make}/extras/fields?${new URLSearchParams({ kind: chosen, was, row, said: JSON.stringify(before[was] ?? {}) })}`);
+  if (!answer.ok) throw new Error(w("common.offline"));
+  const text = await answer.text();
+  if (choice.value !== chosen) return;
+  place.innerHTML = text;
+  place.dataset.kind = chosen;
+  for (const one of asks(place)) {
+    const said = before[chosen]?.[one.dataset.option];
+    if (one.value || !said) continue;
+    one.value = said;
+    one.closest("details")?.setAttribute("open", "");
+  }
+}
+
+/** The fields of the kind that is chosen to be added. */
 async function ask() {
   slip("extra");
-  const chosen = kind.value;
-  adding.hidden = !chosen;
-  if (!chosen) { fields.replaceChildren(); return; }
+  adding.hidden = !kind.value;
+  if (!kind.value) {
+    fields.replaceChildren();
+    delete fields.dataset.kind;
+    wrote.delete(fields);
+    return;
+  }
   try {
-    const answer = await fetch(`/make/${make}/extras/fields?kind=${encodeURIComponent(chosen)}`);
-    if (!answer.ok) throw new Error(w("common.offline"));
-    const text = await answer.text();
-    if (kind.value === chosen) fields.innerHTML = text;
+    await fill(fields, kind);
   } catch {
     slip("extra", w("common.offline"));
   }
@@ -202,6 +227,23 @@ async function open(button) {
   asks(form)[0].focus();
 }
 
+/** The same piece, of another kind. */
+async function become(choice) {
+  const form = choice.closest("form");
+  const [place, name] = [form.querySelector("[data-kind]"), `change-${form.dataset.row}`];
+  slip(name);
+  try {
+    await fill(place, choice, form.dataset.row);
+  } catch {
+    choice.value = place.dataset.kind;
+    slip(name, w("common.offline"));
+  }
+}
+
+page.addEventListener("change", (event) => {
+  if (event.target.matches("[data-kinds]")) become(event.target);
+});
+
 function leave(form) {
   const button = opener(form.dataset.row);
   form.remove();
@@ -215,7 +257,8 @@ page.addEventListener("submit", async (event) => {
   event.preventDefault();
   const { row, base: seen } = form.dataset;
   const name = `change-${row}`;
-  if (await keep("/change", { id: row, base: Number(seen), options: written(form) }, name, form.querySelector("button.main"), () => form.remove())) {
+  const { kind: is } = form.querySelector("[data-kind]").dataset;
+  if (await keep("/change", { id: row, base: Number(seen), kind: is, options: written(form) }, name, form.querySelector("button.main"), () => form.remove())) {
     opener(row)?.focus();
   } else {
     mark(form, name);
