@@ -118,8 +118,9 @@ def test_beside_a_princess_seam_the_facing_ends_before_it():
     princess = princess_dress().at("5")
     built = build("facing", princess, edge="neck", width="4 cm")
     assert all(w.sews for w in walk(built.put_into(princess))[len(princess.seams):])
+    assert not any(f.code == "facing-across-panels" for f in built.worked.findings)
     with pytest.raises(InputError, match="narrower"):
-        build("facing", princess, edge="neck", width="9 cm")
+        build("facing", princess, edge="neck", width="20 cm")
 
 
 def test_darts_in_the_edge_are_closed_in_the_paper():

@@ -1,8 +1,8 @@
 """Facings: the strip of a piece beside its neck, armhole, waist or front edge, sewn to that edge and turned inside.
 
 Cut from the altered piece: the edge and the stretches of the seams beside it are the piece's own, so that the facing
-lies as the piece does. Darts in the edge are closed in the paper. Stretches that are sewn to each other are cut equally
-long.
+lies as the piece does. Darts in the edge are closed in the paper; where the piece is too narrow, the panel beside it is
+laid to it (:mod:`toilewright.cutting.extra.across`). Stretches that are sewn to each other are cut equally long.
 """
 
 from __future__ import annotations
@@ -10,8 +10,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from toilewright.cutting.extra.across import Across, strip_across
 from toilewright.cutting.extra.already import lined_first, sewn_already
-from toilewright.cutting.extra.beside import Strip, equal, joints, stretches, strip_beside, without_stubs
+from toilewright.cutting.extra.beside import Strip, equal, joints, stretches, without_stubs
 from toilewright.cutting.extra.interfacing import interfaced
 from toilewright.cutting.extra.kinds import (
     Asks,
@@ -48,10 +49,11 @@ OUTER = "outer edge"
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """One facing in the making: its name, the strip it is cut from."""
+    """One facing in the making: its name, the strip it is cut from, and the panels that were laid to that."""
 
     name: str
     strip: Strip
+    across: Across
 
 
 def facing_sum(options: Options) -> Sum:
@@ -78,8 +80,8 @@ def build_facing(garment: Garment, options: Options) -> Built:
     seams = (*_to_garment(run, parts), *_joined(garment, parts))
     changed = {}
     for part, notches in zip(parts, marked, strict=True):
-        changed[part.strip.piece.name] = _faced(changed.get(part.strip.piece.name, part.strip.piece), part, notches,
-                                                allowance)
+        name = part.strip.piece.name
+        changed[name] = _faced(changed.get(name, garment.piece(name)), part, notches, allowance)
     laid: tuple[tuple[str, str], ...] = ()
     if word_of(options, "interfacing") == "yes":
         inside = [interfaced(p, f"{p.name} interfacing") for p in pieces]
@@ -104,7 +106,8 @@ def _parts(garment: Garment, run: Run, options: Options) -> list[Part]:
     parts = []
     for piece, names in found:
         name = own if own and len(found) == 1 else f"{piece.name} {own or f'{names[0]} facing'}"
-        parts.append(Part(name, strip_beside(piece, names, length_of(options, "width"))))
+        across = strip_across(garment, piece, names, length_of(options, "width"))
+        parts.append(Part(name, across.strip, across))
     return parts
 
 
@@ -221,6 +224,11 @@ def _found(garment: Garment, run: Run, parts: Sequence[Part]) -> tuple[Finding, 
     found = [*sewn_already(garment, run, "faced-edge-is-sewn", f'"{first}" takes the place of what is sewn there, '
                            "or is caught in with it", first), *lined_first(garment, run, first)]
     for part in parts:
+        if part.across.panels:
+            panels, seams = (" and ".join(f'"{n}"' for n in said) for said in (part.across.panels, part.across.seams))
+            found.append(Finding("facing-across-panels", f'"{part.name}" is wider than "{part.strip.piece.name}", so '
+                                 f"it is drawn across {seams}, with {panels} laid to it in the paper; it has no seam "
+                                 "there.", Severity.NOTE, part.name))
         for edge, share in ((part.strip.before, part.strip.from_before), (part.strip.after, part.strip.to_after)):
             if edge.kind is EdgeKind.SEAM and share > 0.6 * edge.path.length:
                 found.append(Finding("facings-would-meet", f'"{part.name}" takes most of the "{edge.name}"; if the '
