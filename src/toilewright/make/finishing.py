@@ -14,6 +14,7 @@ from toilewright.make.cloth_wish import ClothWish
 from toilewright.make.recipe import Make
 from toilewright.make.recipe_extra import ExtraWish
 from toilewright.pattern.garment import Garment
+from toilewright.pattern.piece import Piece
 from toilewright.pattern.walk import walk
 
 
@@ -73,9 +74,15 @@ def finished(garment: Garment, make: Make) -> Finished:
 
 
 def own_of(garment: Garment, extras: Sequence[Extra]) -> Garment:
-    """The pieces of a finished garment that are the pattern's own, without its seams."""
-    extra = {piece.name for one in extras for piece in one.built.pieces}
-    return replace(garment, pieces=tuple(p for p in garment.pieces if p.name not in extra), seams=())
+    """The pieces of a finished garment that are the pattern's own, those whole that are divided, without its seams."""
+    extra: set[str] = set()
+    whole: dict[str, Piece] = {}
+    for one in extras:
+        made = [piece.name for piece in one.built.pieces]
+        whole |= {made[0]: piece for piece in one.built.replaced if piece.name not in extra}
+        extra |= set(made)
+    own = [whole.pop(p.name, None if p.name in extra else p) for p in garment.pieces]
+    return replace(garment, pieces=(*(p for p in own if p is not None), *whole.values()), seams=())
 
 
 def deciders(extras: Sequence[Extra]) -> dict[tuple[str, str], str]:

@@ -13,6 +13,7 @@ from toilewright.cutting.extra import (
     facings,
     frills,
     interfacing,
+    joins,
     lining,
     patch_pockets,
     seam_pockets,
@@ -23,7 +24,7 @@ from toilewright.cutting.extra.kinds import Asks, Built, Figure, Kind, Option, S
 from toilewright.errors import NameUnknown
 
 ROOMS = (ties, bias, frills, circle_skirt, waistband, patch_pockets, seam_pockets, facings, interfacing, lining,
-         casing, buttonholes)
+         casing, buttonholes, joins)
 
 KINDS: tuple[Kind, ...] = tuple(kind for room in ROOMS for kind in room.KINDS)
 

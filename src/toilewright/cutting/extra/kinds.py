@@ -174,6 +174,8 @@ class Built:
         laid: (new piece, piece) where it lies on another instead of meeting its edge: interfacing, a patch pocket.
         decides: (piece, edge) of the garment where it alone says how far the cloth goes on beyond the seam line,
             whatever was asked for that edge: a bound edge has none, one that is turned down as a casing its depth.
+        replaced: pieces of the garment in whose place the new ones come: it was divided.
+        resewn: then all seams that the garment had, on what it is made of now; None where nothing was replaced.
     """
 
     pieces: tuple[Piece, ...]
@@ -182,6 +184,8 @@ class Built:
     worked: Sum
     laid: tuple[tuple[str, str], ...] = ()
     decides: tuple[tuple[str, str], ...] = ()
+    replaced: tuple[Piece, ...] = ()
+    resewn: tuple[Seam, ...] | None = None
 
     def put_into(self, garment: Garment) -> Garment:
         """The garment with it.
@@ -189,13 +193,17 @@ class Built:
         Raises:
             InputError: a piece of that name is there already.
         """
+        gone = {piece.name for piece in self.replaced}
         for piece in self.pieces:
-            if garment.has(piece.name):
+            if garment.has(piece.name) and piece.name not in gone:
                 raise InputError(f'There is a piece called "{piece.name}" already; give the extra piece another name, '
                                  f'with name = "second {piece.name}".')
         for piece in self.changed:
             garment = garment.with_piece(piece)
-        return Garment((*garment.pieces, *self.pieces), (*garment.seams, *self.seams), garment.taken)
+        kept = [piece for piece in garment.pieces if piece.name not in gone]
+        at = next((k for k, piece in enumerate(garment.pieces) if piece.name in gone), len(kept))
+        seams = garment.seams if self.resewn is None else self.resewn
+        return Garment((*kept[:at], *self.pieces, *kept[at:]), (*seams, *self.seams), garment.taken)
 
 
 @dataclass(frozen=True)
