@@ -34,7 +34,7 @@ class AllowanceShown:
 
 def allowance_offers(outcome: Outcome) -> tuple[str, ...]:
     """Where an allowance takes effect: kinds of edges, edges by name, pieces, edges of one piece."""
-    own, decided = own_of(outcome.altered.garment, outcome.extras), deciders(outcome.extras)
+    own, decided = own_of(outcome.whole, outcome.extras), deciders(outcome.extras)
     known = dict.fromkeys((*EDGE_KINDS, *(e.name for p in own.pieces for e in p.edges), *(p.name for p in own.pieces),
                            *(f"{p.name}/{e.name}" for p in own.pieces for e in p.edges)))
     found = []
@@ -59,7 +59,7 @@ def allowance_rows(make: MakeDoc, outcome: Outcome | None) -> tuple[AllowanceSho
 
 def without_effect(outcome: Outcome, at: str) -> str:
     """Why an allowance would change nothing there, or "" where it takes effect, or where the words mean no edge."""
-    own, word = own_of(outcome.altered.garment, outcome.extras), " ".join(at.split()).lower()
+    own, word = own_of(outcome.whole, outcome.extras), " ".join(at.split()).lower()
     for piece in (p for one in outcome.extras for p in one.built.pieces):
         if word.partition("/")[0].strip() == piece.name.lower():
             return say("extras.allowance_of_extra", piece=piece.name)

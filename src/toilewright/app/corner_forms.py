@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from toilewright.app.words import say
 from toilewright.cutting.allowances import corners_of
+from toilewright.make.finishing import own_of
 from toilewright.make.outcome import Outcome
 from toilewright.pattern.parts import CornerCut, EdgeKind, NotchCut
 from toilewright.workroom.documents import CornerRow, MakeDoc
@@ -41,10 +42,9 @@ class CornerShown:
 
 def corner_offers(outcome: Outcome) -> tuple[CornerOffer, ...]:
     """Every corner of the pattern's own pieces; what lies on a fold has none."""
-    extra = {piece.name for one in outcome.extras for piece in one.built.pieces}
     found = {}
-    for piece in outcome.altered.garment.pieces:
-        for corner in () if piece.name in extra else corners_of(piece):
+    for piece in own_of(outcome.whole, outcome.extras).pieces:
+        for corner in corners_of(piece):
             kinds = {piece.edge(name).kind for name in (corner.before, corner.after)}
             if corner.before != corner.after and EdgeKind.FOLD not in kinds:
                 name = corner_name(piece.name, f"{corner.before}/{corner.after}")

@@ -130,11 +130,11 @@ def _writers(outcome: Outcome) -> dict[str, Callable[[Path], None]]:
     writers |= _on_papers("pieces", garment, sized.make.papers, words)
     if sized.make.print_toile:
         title = f"{sized.make.title}: toile {len(sized.make.toiles) + 1}"
-        writers |= _on_papers("toile", toile_of(garment), sized.make.papers, {**words, "title": title})
+        writers |= _on_papers("toile", toile_of(outcome.whole), sized.make.papers, {**words, "title": title})
     return writers | {
         "pieces.svg": lambda p: write_svg(garment, p, **words),
         "pieces.dxf": lambda p: write_dxf(garment, p, size, sized.make.title),
-        "before-after.svg": lambda p: write_before_after(outcome.altered.bought, garment, p, _notes(outcome)),
+        "before-after.svg": lambda p: write_before_after(outcome.altered.bought, outcome.whole, p, _notes(outcome)),
         **_to_lie_beside_tissue(outcome),
     }
 

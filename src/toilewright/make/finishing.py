@@ -10,11 +10,10 @@ from toilewright.cutting.extra import Built, find_kind
 from toilewright.cutting.extra.strips import WIDTH_OF_CLOTH
 from toilewright.errors import Finding, GeometryError, InputError, Severity, ToilewrightError
 from toilewright.make.allowed import unheard
-from toilewright.make.cloth_wish import ClothWish
+from toilewright.make.cloth_wish import ClothWish, cut_from
 from toilewright.make.recipe import Make
 from toilewright.make.recipe_extra import ExtraWish
 from toilewright.pattern.garment import Garment
-from toilewright.pattern.piece import Piece
 from toilewright.pattern.walk import walk
 
 
@@ -32,11 +31,13 @@ class Finished:
 
     Attributes:
         extras: in the order in which they were asked.
+        whole: the garment as if nothing had been divided by a join.
     """
 
     garment: Garment
     extras: tuple[Extra, ...]
     findings: tuple[Finding, ...]
+    whole: Garment
 
 
 def finish(garment: Garment, make: Make) -> tuple[Garment, tuple[Finding, ...]]:
@@ -57,32 +58,33 @@ def finished(garment: Garment, make: Make) -> Finished:
     """
     unit = make.unit or "cm"
     garment = with_allowances(garment, make.allowances, make.corners, make.notches, unit)
+    whole = garment
     extras: list[Extra] = []
     findings: list[Finding] = []
     for number, wish in enumerate(make.extras, 1):
         try:
             built = find_kind(wish.kind).build(garment, _options(wish, make.cloths))
+            built = _from_her_cloth(built, make.cloths)
             before, garment = garment, built.put_into(garment)
         except GeometryError as problem:
             raise InputError(f'Extra {number}, "{wish.kind}", cannot be drawn on these pieces: {problem}') from None
         except ToilewrightError as problem:
             raise type(problem)(f'Extra {number}, "{wish.kind}": {problem}') from None
+        whole = whole if built.replaced else built.put_into(whole)
         extras.append(Extra(wish, built))
         findings += [*built.worked.findings, *_unsewn(before, garment)]
     return Finished(garment, tuple(extras), (*findings, *unheard(
-        own_of(garment, extras), deciders(extras), make.allowances, unit)))
+        own_of(whole, extras), deciders(extras), make.allowances, unit)), whole)
 
 
-def own_of(garment: Garment, extras: Sequence[Extra]) -> Garment:
-    """The pieces of a finished garment that are the pattern's own, those whole that are divided, without its seams."""
-    extra: set[str] = set()
-    whole: dict[str, Piece] = {}
-    for one in extras:
-        made = [piece.name for piece in one.built.pieces]
-        whole |= {made[0]: piece for piece in one.built.replaced if piece.name not in extra}
-        extra |= set(made)
-    own = [whole.pop(p.name, None if p.name in extra else p) for p in garment.pieces]
-    return replace(garment, pieces=(*(p for p in own if p is not None), *whole.values()), seams=())
+def own_of(whole: Garment, extras: Sequence[Extra]) -> Garment:
+    """The pieces that are the pattern's own, without its seams.
+
+    Args:
+        whole: all that is cut, before anything was divided.
+    """
+    extra = {piece.name for one in extras if not one.built.replaced for piece in one.built.pieces}
+    return replace(whole, pieces=tuple(p for p in whole.pieces if p.name not in extra), seams=())
 
 
 def deciders(extras: Sequence[Extra]) -> dict[tuple[str, str], str]:
@@ -101,6 +103,14 @@ def _options(wish: ExtraWish, cloths: Sequence[ClothWish]) -> dict[str, object]:
         if cloth is not None:
             options[width] = cloth.cloth.width
     return options
+
+
+def _from_her_cloth(built: Built, cloths: Sequence[ClothWish]) -> Built:
+    """Parts of a piece for which she chose a cloth are cut from that cloth."""
+    for whole in built.replaced:
+        use = cut_from(cloths, whole.name, whole.cut.cloth)
+        built = replace(built, pieces=tuple(replace(p, cut=replace(p.cut, cloth=use)) for p in built.pieces))
+    return built
 
 
 def _unsewn(before: Garment, after: Garment) -> list[Finding]:

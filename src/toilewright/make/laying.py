@@ -136,7 +136,7 @@ def works_of(outcomes: Sequence[Outcome]) -> tuple[Work, ...]:
     pieces: list[CutPiece] = []
     for name, outcome in zip(names_of(outcomes), outcomes, strict=True):
         pieces += cut_pieces(outcome.altered.garment, name)
-    check_pieces(wishes, [p.name for p in pieces])
+    check_pieces(wishes, [*(p.name for p in pieces), *(p.name for o in outcomes for p in o.whole.pieces)])
     by_cloth: dict[str, list[CutPiece]] = {}
     for piece in pieces:
         use = cut_from(wishes, piece.name, piece.cloth)

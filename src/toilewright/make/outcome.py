@@ -90,6 +90,7 @@ class Outcome:
         walks_before: every seam as bought.
         findings: everything that deserves a look.
         extras: pieces that are cut beside the pattern's, in `altered` too, each with its order of work.
+        whole: the garment as if no piece had been divided by a join: the toile, and what is compared with the pattern.
     """
 
     sized: Sized
@@ -99,7 +100,8 @@ class Outcome:
     walks: tuple[SeamWalk, ...]
     walks_before: tuple[SeamWalk, ...]
     findings: tuple[Finding, ...]
-    extras: tuple[Extra, ...] = ()
+    extras: tuple[Extra, ...]
+    whole: Garment
 
 
 def advise_size(make_file: str | os.PathLike[str]) -> Sized:
@@ -156,7 +158,8 @@ def make_up(sized: Sized) -> Outcome:
     done = finished(altered.garment, sized.make)
     altered = replace(altered, garment=done.garment, walks=walk(done.garment) if done.extras else altered.walks)
     return Outcome(sized, altered, skipped, ease_on_both(altered.halves, sized.body), altered.walks,
-                   walk(altered.bought), tuple(dict.fromkeys((*findings, *done.findings))), done.extras)
+                   walk(altered.bought), tuple(dict.fromkeys((*findings, *done.findings))), done.extras,
+                   done.whole)
 
 
 def altered_of(sized: Sized) -> Altered:

@@ -20,7 +20,7 @@ def summary_of(outcome: Outcome) -> Summary:
     return Summary(
         sized.make.title, (who(sized), *size_lines(sized)),
         (ease_table(sized, outcome.ease), alteration_table(outcome), walk_table(outcome.walks, sized.unit)),
-        tuple(f.text for f in outcome.findings), overlays(outcome.altered.bought, outcome.altered.garment))
+        tuple(f.text for f in outcome.findings), overlays(outcome.altered.bought, outcome.whole))
 
 
 def who(sized: Sized) -> str:

@@ -184,7 +184,7 @@ def _where(frame: _Frame, places: Sequence[float], options: Options) -> str:
     """How far the lines lie from what, in words."""
     if word_of(options, "from"):
         return f', {mm(length_of(options, "at"))} from "{word_of(options, "from")}"'
-    first = "the fold" if frame.fold else "its outermost point on the left as the grain points up" \
+    first = "the fold" if frame.fold else "its outermost point on the left, the head of the grain up" \
         if word_of(options, "run") == ALONG else "its lower end"
     return ", " + " and ".join(mm(p - frame.low) for p in places) + f" from {first}"
 
