@@ -23,6 +23,25 @@ class Envelope:
 
 
 @dataclass(frozen=True, slots=True)
+class Join:
+    """A piece that is divided by joins, as the extra piece ``join`` does it.
+
+    Attributes:
+        make: whose it is, where several makes share a lay.
+        parts: into how many equal ones.
+    """
+
+    make: str
+    piece: str
+    parts: int
+
+    @property
+    def words(self) -> str:
+        """As it is told, such as ``skirt tier in 2 parts``."""
+        return f"{self.piece}{f' ({self.make})' if self.make else ''} in {self.parts} parts"
+
+
+@dataclass(frozen=True, slots=True)
 class Offer:
     """One width of one cloth.
 
@@ -36,6 +55,7 @@ class Offer:
         price: of one metre, or None.
         envelope: what the envelope asks for; None where it says nothing.
         quick: laid without a search, so that it is an estimate on the safe side.
+        joins: pieces that had to be divided to lie on it.
     """
 
     width: float
@@ -47,6 +67,7 @@ class Offer:
     price: float | None = None
     envelope: Envelope | None = None
     quick: bool = False
+    joins: tuple[Join, ...] = ()
 
     @property
     def buy(self) -> float | None:
@@ -62,6 +83,11 @@ class Offer:
     def area(self) -> float | None:
         """Cloth that is bought (square metres)."""
         return None if self.buy is None else self.buy * self.width / 1e6
+
+    @property
+    def joined(self) -> str:
+        """Which pieces are divided, in words; "" where none is."""
+        return "; ".join(join.words for join in self.joins)
 
     @property
     def saved(self) -> float | None:

@@ -14,6 +14,7 @@ from toilewright.errors import InputError, ToilewrightError
 from toilewright.make.buying_words import BY_CHART_ALONE, how_sure, notes_on
 from toilewright.make.cloth_entries import width_of
 from toilewright.make.cloth_wish import ClothWish, at_width, near_width, price_at
+from toilewright.make.joining import joined
 from toilewright.make.laying import LONGEST_SEARCH, Work, all_files, lay_work, names_of, usual_pack, works_of
 from toilewright.make.notions import before_cutting, notions
 from toilewright.make.outcome import Outcome, Sized, advise_size, make_up
@@ -72,7 +73,7 @@ def buy_outcomes(outcomes: Sequence[Outcome], widths: Sequence[str] = (), second
 
 def offer(work: Work, sold: float, search: Search, gap: float = 0.0,
           garments: Sequence[tuple[str, Garment]] = ()) -> Offer:
-    """One width of one cloth, laid; where a piece does not fit, the offer says which.
+    """One width of one cloth, laid; a piece that is too wide for it is divided by joins, and the offer says which.
 
     Args:
         sold: the width as sold (mm).
@@ -84,12 +85,14 @@ def offer(work: Work, sold: float, search: Search, gap: float = 0.0,
     cloth = wish.cloth
     try:
         cloth = at_width(wish, sold)
-        lay = lay_work(replace(work, wish=replace(wish, cloth=cloth, bought_width=sold)), search, gap, garments)
+        work = replace(work, wish=replace(wish, cloth=cloth, bought_width=sold))
+        work, garments, joins = joined(work, tuple(garments)) or (work, garments, ())
+        lay = lay_work(work, search, gap, garments)
     except ToilewrightError as problem:
         return Offer(sold, cloth, refused=str(problem), sold_by=wish.sold_by, price=price, envelope=envelope)
     start = cloth.repeat.along if wish.match else 0.0
     need = requirement(lay.length, cloth.shrinks_along, 2 * wish.squaring, wish.margin, start)
-    return Offer(sold, cloth, lay, need, "", wish.sold_by, price, envelope, search.seconds == 0.0)
+    return Offer(sold, cloth, lay, need, "", wish.sold_by, price, envelope, search.seconds == 0.0, joins)
 
 
 def widths_for(wish: ClothWish, asked: Sequence[str], unit: str) -> tuple[float, ...]:

@@ -62,6 +62,7 @@ def _offer(offer: Offer) -> Plain:
         "weight_g": _round(offer.weight, 1),
         "fold": offer.lay.cloth.fold.value,
         "quick": offer.quick,
+        "joins": [{"make": j.make, "piece": j.piece, "parts": j.parts} for j in offer.joins],
         "checked": offer.lay.certificate.passed,
         "notes": list(offer.lay.notes),
     }

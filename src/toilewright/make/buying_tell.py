@@ -9,6 +9,7 @@ from rich.console import Console
 from toilewright.cutting.offers import Buying, ClothOffers, Offer
 from toilewright.cutting.requirement import SoldBy, show_bought, show_yards
 from toilewright.make.tell import show_grid
+from toilewright.output.shopping import joined_words
 from toilewright.output.summary import Table
 from toilewright.units import show_length
 
@@ -50,6 +51,7 @@ def lines_of(cloth: ClothOffers, unit: str) -> list[str]:
         by = "costs least" if cloth.by_price else "takes the least cloth (no prices are known)"
         lines.append(f"- {show_bought(best.buy, best.sold_by)} of {show_length(best.width, unit)} {by}"
                      + (f", about {best.weight:.0f} g." if best.weight is not None else "."))
+    lines += [f"- {joined_words(o, unit)}" for o in cloth.offers if o.joins]
     lines += [f"- {show_length(o.width, unit)} is too narrow: {o.refused}" for o in cloth.offers if o.refused]
     return lines + [f"- {note}" for note in cloth.notes]
 

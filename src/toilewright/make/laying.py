@@ -16,6 +16,7 @@ from toilewright.cutting.lay.plan import CutPiece, Lay
 from toilewright.errors import InputError, NameUnknown, SewError
 from toilewright.make.cloth_wish import ClothWish, check_pieces, cut_from
 from toilewright.make.deliver import note_on_pieces, stops_of
+from toilewright.make.joining import Work, joined, way_out
 from toilewright.make.outcome import Outcome, run_make
 from toilewright.make.recipe import read_make
 from toilewright.make.recipe_cloth import read_cloth
@@ -45,19 +46,6 @@ class Laying:
     unit: str
     garments: tuple[tuple[str, Garment], ...] = ()
     notes: tuple[tuple[str, str], ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Work:
-    """What there is to lay on one cloth.
-
-    Attributes:
-        wish: the cloth, and what she wants of it.
-        pieces: of all makes.
-    """
-
-    wish: ClothWish
-    pieces: tuple[CutPiece, ...]
 
 
 def lay_make(make_files: Sequence[str | os.PathLike[str]], cloth_name: str | None = None, width: str | None = None,
@@ -219,10 +207,15 @@ def _of_width(cloth: Cloth, width: float) -> Cloth:
 
 
 def _check_width(work: Work, garments: Sequence[tuple[str, Garment]]) -> None:
-    """Raises InputError where a piece goes into the cloth in no way."""
+    """Raises InputError where a piece goes into the cloth in no way, with what to do where a join would help."""
     if work.pieces:
         matching = matching_of(work.wish.cloth, work.wish.match, work.pieces, garments)
-        drafts(work.pieces, work.wish.cloth, matching, work.wish.fold is None)
+        try:
+            drafts(work.pieces, work.wish.cloth, matching, work.wish.fold is None)
+        except InputError as problem:
+            if (found := joined(work, tuple(garments))) is None:
+                raise
+            raise type(problem)(f"{problem} {way_out(found[2])}") from None
 
 
 def _shares(works: Mapping[str, Work], seconds: float) -> dict[str, float]:

@@ -64,6 +64,8 @@ def _cloth(flow: Flow, cloth: ClothOffers, unit: str) -> None:
         flow.say(best_words(best, cloth, unit), height=2.3)
     flow.table(widths_table(cloth, unit), ticks=True, strong=_strong(cloth))
     for offer in cloth.offers:
+        if offer.joins:
+            flow.say(joined_words(offer, unit))
         if offer.refused:
             flow.say(f"{show_length(offer.width, unit)} is too narrow: {offer.refused}")
     if best is not None:
@@ -83,6 +85,11 @@ def best_words(best: Offer, cloth: ClothOffers, unit: str) -> str:
         money = f", which is {best.money_saved:.2f} saved" if best.money_saved is not None else ""
         words += f" The envelope asks for {_length(best.saved, best.sold_by)} more{money}."
     return words
+
+
+def joined_words(offer: Offer, unit: str) -> str:
+    """What has to be divided for a width that is too narrow."""
+    return f"{show_length(offer.width, unit)} is too narrow for all pieces to be cut whole; joined in its lay: {offer.joined}."
 
 
 def how_it_adds_up(offer: Offer, unit: str) -> str:

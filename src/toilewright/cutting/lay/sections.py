@@ -110,7 +110,7 @@ def all_open(pieces: Iterable[CutPiece], way: Spread, ways: Ways) -> Part:
     for slot in slots:
         if (across := height_of(slot.item)) > way.height + 1e-6:
             raise InputError(f'"{key_of(slot.piece)}" takes {show_both(across)} across the cloth, which is only '
-                             f"{show_both(way.height)} wide; take a wider cloth, or divide the piece with a seam.")
+                             f"{show_both(way.height)} wide; take a wider cloth, or divide the piece.")
     return Part(way, slots)
 
 
