@@ -16,6 +16,7 @@ from toilewright.cutting.yardage import by_chart
 from toilewright.errors import InputError, NameUnknown, UnitError
 from toilewright.make.buying import buy_outcomes, widths_for
 from toilewright.make.buying_result import buying_result
+from toilewright.make.buying_tell import lines_of
 from toilewright.make.cloth_wish import ClothWish
 from toilewright.make.outcome import make_up, size_up
 from toilewright.make.reading import Reading
@@ -62,8 +63,22 @@ def test_every_width_has_a_checked_lay_and_what_to_buy(tunic):
     assert buying.notions[0].name == "thread" and buying.before
 
 
-def test_a_width_too_narrow_names_the_piece(tunic):
-    buying = buy_outcomes(tunic(ONE), ["60 cm", "140 cm"], 0.0)
+def test_a_width_too_narrow_is_laid_with_joins_and_told(tunic):
+    buying = buy_outcomes(tunic(ONE), ["50 cm", "140 cm"], 0.0)
+    narrow, wide = buying.cloths[0].offers
+    assert narrow.lay.certificate.passed and narrow.lay.cloth.width == 480.0 and not wide.joins
+    (front,) = narrow.joins
+    assert (front.make, front.piece, front.parts) == ("", "bodice front", 2)
+    laid = [one.piece for one in narrow.lay.laid if one.piece.name == "bodice front"]
+    assert len(laid) == 2 and not any(piece.on_fold for piece in laid)
+    row, other = buying_result(buying)["cloths"][0]["widths"]
+    assert row["joins"] == [{"make": "", "piece": "bodice front", "parts": 2}] and other["joins"] == []
+    assert any("50.0 cm is too narrow for all pieces" in line and "bodice front in 2 parts" in line
+               for line in lines_of(buying.cloths[0], "cm"))
+
+
+def test_a_width_for_which_no_join_helps_names_the_piece(tunic):
+    buying = buy_outcomes(tunic(ONE + 'selvedge = "5 cm"\n'), ["20 cm", "140 cm"], 0.0)
     narrow, wide = buying.cloths[0].offers
     assert '"bodice front"' in narrow.refused and narrow.lay is None and narrow.buy is None
     assert buying.cloths[0].cheapest is wide
@@ -196,7 +211,7 @@ def test_the_command_tells_writes_and_answers(folder, capsys):
         main([*words, "--json"])
     assert not end.value.code
     result = json.loads(capsys.readouterr().out)
-    assert [row["fits"] for row in result["cloths"][0]["widths"]] == [False, True]
+    assert [(row["fits"], bool(row["joins"])) for row in result["cloths"][0]["widths"]] == [(True, True), (True, False)]
     assert json.loads((folder / "out" / "cloth.json").read_text(encoding="utf-8")) == result
     with pytest.raises(SystemExit):
         main(words)

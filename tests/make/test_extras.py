@@ -93,6 +93,11 @@ length = "40 cm"
 kind  = "circle skirt"
 waist = "70 cm"
 part  = "half"
+
+[[extra]]
+kind  = "join"
+piece = "skirt tier"
+parts = 3
 """
 
 
@@ -157,11 +162,11 @@ def test_an_allowance_takes_effect_wherever_no_extra_piece_decides(outcome):
     asked = [(p.name, e.name) for p in bare.pieces for e in p.edges if e.kind is not EdgeKind.FOLD]
     make = replace(outcome.sized.make, allowances=tuple(AllowanceWish(f"{p}/{e}", 11.3) for p, e in asked))
     done = finished(bare, make)
-    silent = {key for key in asked if done.garment.piece(key[0]).edge(key[1]).allowance != 11.3}
+    silent = {key for key in asked if done.whole.piece(key[0]).edge(key[1]).allowance != 11.3}
     assert silent == deciders(done.extras).keys() & set(asked)
     assert {done_by for key, done_by in deciders(done.extras).items() if key in silent} == {
         "armhole binding", "casing", "skirt hem frill tier 1", "wrap skirt front wrap edge facing"}
-    own = own_of(done.garment, done.extras)
+    own = own_of(done.whole, done.extras)
     assert [p.name for p in own.pieces] == [p.name for p in bare.pieces]
     for piece, edge in asked:
         there = () if (piece, edge) in silent else ((piece, edge),)

@@ -162,6 +162,7 @@ class WidthRow:
         width: mm, as the page sends it back.
         best: the cheapest, or the one with the least cloth.
         refused: why it does not go, or "".
+        joined: which pieces are divided for it, or "".
     """
 
     width: float
@@ -174,6 +175,7 @@ class WidthRow:
     saved: str = ""
     cost: str = ""
     money: str = ""
+    joined: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -222,4 +224,5 @@ def _row(offer: Offer, best: bool, unit: str) -> WidthRow:
     return WidthRow(
         offer.width, name, best, "", show_length(offer.need.lay, unit), show_bought(offer.buy, offer.sold_by),
         envelope, saved, "" if offer.cost is None else f"{offer.cost:.2f}",
-        "" if offer.money_saved is None else f"{offer.money_saved:.2f}")
+        "" if offer.money_saved is None else f"{offer.money_saved:.2f}",
+        say("cloth.joined", what=offer.joined) if offer.joins else "")

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 from toilewright.errors import GeometryError
 from toilewright.geometry.meeting import meetings
@@ -204,8 +205,8 @@ def _run(piece: Piece, begin: _Place, end: _Place, p: Point, q: Point, called: s
     edges = []
     for edge, a, b in stretches:
         if edge.name in runs:
-            raise GeometryError(f'The seam would meet "{edge.name}" of "{called}" twice and leave two ends of it on one '
-                                "part; put it elsewhere.")
+            raise GeometryError(f'The seam would meet "{edge.name}" of "{called}" twice and leave two ends of it on '
+                                "one part; put it elsewhere.")
         runs[edge.name] = a, b
         whole = a == 0.0 and b == edge.path.length
         edges.append(edge if whole else replace(edge, path=edge.path.sub(a, b)))
@@ -268,7 +269,7 @@ def _lines(piece: Piece, across: Point, place: float, side: float) -> Iterable[I
     for line in piece.lines:
         at = [m.on_first for m in meetings(line.path, seam)]
         stops = [0.0, *(s for s in at if 1.0 < s < line.path.length - 1.0), line.path.length]
-        for a, b in zip(stops, stops[1:], strict=False):
+        for a, b in pairwise(stops):
             if side * (dot(line.path.point_at((a + b) / 2), across) - place) > 0.0:
                 yield InnerLine(line.name, line.path if b - a == line.path.length else line.path.sub(a, b))
 

@@ -16,6 +16,9 @@ from toilewright.pattern.garment import Garment
 HAIR = 0.1
 """mm; a part that would be as wide as the cloth to this is divided once more."""
 
+MOST = 4
+"""Parts into which a piece is divided without being asked: more would be patchwork (our own bound)."""
+
 Named = tuple[tuple[str, Garment], ...]
 """(make, its pieces)."""
 
@@ -49,7 +52,7 @@ def joined(work: Work, garments: Named) -> tuple[Work, Named, tuple[Join, ...]] 
     for piece in too_wide(work):
         try:
             garment = divided[piece.make]
-            parts = parts_for(garment, piece.name, work.wish.cloth.width - HAIR)
+            parts = parts_for(garment, piece.name, work.wish.cloth.width - HAIR, MOST)
             built = build_join(garment, JOIN.read({"piece": piece.name, "parts": parts}, "cm", JOIN.name))
             divided[piece.make] = built.put_into(garment)
             cut = [replace(cut_piece(p, piece.make), cloth=piece.cloth) for p in built.pieces]

@@ -89,7 +89,8 @@ def best_words(best: Offer, cloth: ClothOffers, unit: str) -> str:
 
 def joined_words(offer: Offer, unit: str) -> str:
     """What has to be divided for a width that is too narrow."""
-    return f"{show_length(offer.width, unit)} is too narrow for all pieces to be cut whole; joined in its lay: {offer.joined}."
+    return (f"{show_length(offer.width, unit)} is too narrow for all pieces to be cut whole; joined in its lay: "
+            f"{offer.joined}.")
 
 
 def how_it_adds_up(offer: Offer, unit: str) -> str:

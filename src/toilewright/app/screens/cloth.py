@@ -10,11 +10,13 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse, JSONResponse, Response
 from starlette.routing import Route
 
-from toilewright.app import allowance_forms, corner_forms, extra_pieces, laying
-from toilewright.app.changes import asked_for, device, plain
+from toilewright.app import allowance_forms, corner_forms, extra_pieces, laying, narrow
+from toilewright.app.changes import Rows, asked_for, device, plain
 from toilewright.app.cutting_out import FOLDS, SELF, USES, other_makes, uses_of
 from toilewright.app.pages import fragment, page, unit_of
 from toilewright.app.printing import KINDS, saved_name
+from toilewright.app.screens.extras import answered
+from toilewright.app.screens.extras import kept as kept_when_cut
 from toilewright.app.shelving import METRES_PER_YARD
 from toilewright.app.steps import Place
 from toilewright.app.table import Table
@@ -27,6 +29,9 @@ from toilewright.workroom.cloths import wishes_of
 from toilewright.workroom.documents import Kind
 
 LONGEST = float(max(laying.SECONDS))
+
+JOIN = "join"
+"""The kind of extra piece that divides one."""
 
 FILES = ("lay.pdf", "lay.svg", "cloth.pdf")
 """What she can take along."""
@@ -102,6 +107,7 @@ def _lay_part(request: Request, place: Place, outcome: Outcome) -> str:
         wishes = _wishes(table, place, unit)
         shown = [shown_lay(lay, wishes.get(lay.cloth.name), uses.get(lay.cloth.name), unit) for lay in kept.lays]
     return fragment(request, "parts/lay.html", kept=kept, lays=shown, make_id=place.make_id,
+                    narrow=narrow.too_narrow(table, place.make_id, unit),
                     old=kept is not None and kept.stamp != laying.lay_stamp(table, place.make_id))
 
 
@@ -137,6 +143,21 @@ def _start(request: Request, what: str, seconds: float) -> Response:
         job = table.work.start(title, lambda progress: {"stopped": search(table, make_id, unit, seconds, progress)})
         table.runs(make_id, what, job)
     return JSONResponse({"job": job})
+
+
+async def _join(request: Request) -> Response:
+    """Divide the pieces for which the cloth is too narrow."""
+    return await answered(request, _joined, None)
+
+
+def _joined(table: Table, make_id: str, asked: None, unit: str, by: str) -> Any:
+    joins = narrow.own_joins(table, make_id, unit)
+    if not joins:
+        raise InputError(say("cloth.nothing_to_join"))
+    rows: Rows = [(["extras", "+"], {"kind": JOIN, "options": {"piece": join.piece, "parts": str(join.parts)}})
+                  for join in joins]
+    words = say("cloth.said_joins", what="; ".join(join.words for join in joins))
+    return kept_when_cut(table, make_id, rows, words, unit, by)
 
 
 def _file(request: Request) -> Response:
@@ -216,6 +237,7 @@ ROUTES = [
     Route("/make/{id}/cloth/lay", _start_lay, methods=["POST"]),
     Route("/make/{id}/cloth/widths", _buy),
     Route("/make/{id}/cloth/widths", _start_buy, methods=["POST"]),
+    Route("/make/{id}/cloth/joins", _join, methods=["POST"]),
     Route("/make/{id}/cloth/files/{name}", _file),
     Route("/make/{id}/cloth/shop", _shop, methods=["POST"]),
 ]

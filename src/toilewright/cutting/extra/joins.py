@@ -1,12 +1,13 @@
 """A join: a seam that the pattern has not, because a piece is too wide or too long for the cloth.
 
-The line is drawn on the pattern, an allowance added on both sides, and the join sewn before anything else. A piece on the
-fold that is divided into two gets a seam in the place of the fold. (Common practice, no published source.)
+The line is drawn on the pattern, an allowance added on both sides, and the join sewn before anything else. A piece on
+the fold that is divided into two gets a seam in the place of the fold. (Common practice, no published source.)
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from math import radians, sin
 
@@ -26,7 +27,7 @@ from toilewright.cutting.extra.kinds import (
     mm,
     word_of,
 )
-from toilewright.errors import InputError, NameUnknown
+from toilewright.errors import GeometryError, InputError, NameUnknown
 from toilewright.geometry.point import Point, dot, parallel, unit
 from toilewright.pattern.garment import EdgeRef, Garment, Seam
 from toilewright.pattern.parts import EdgeKind, Notch
@@ -76,10 +77,11 @@ def _steps(allowance: float, at_fold: bool, where: str) -> tuple[str, ...]:
     """The order of work."""
     steps = []
     if at_fold:
-        steps.append(f"Do not lay it on the fold: add {mm(allowance)} beyond the fold line, and cut a left and a right.")
+        steps.append(f"Do not lay it on the fold: add {mm(allowance)} beyond the fold line, and cut a left and a "
+                     "right.")
     if not at_fold or where:
-        steps.append(f"Draw the line on the pattern{where}. Put a balance mark across it, nearer to one end, and cut the "
-                     f"pattern apart along it; add {mm(allowance)} beyond the line on both sides.")
+        steps.append(f"Draw the line on the pattern{where}. Put a balance mark across it, nearer to one end, and cut "
+                     f"the pattern apart along it; add {mm(allowance)} beyond the line on both sides.")
     return (*steps, "Sew the join before anything else, right sides together, mark on mark. Neaten it and press it "
             "open; irons and steam burn.",
             "From then on it is one piece: gather, hem and sew it in as the pattern says. Let a join lie where it is "
@@ -121,19 +123,18 @@ def build_join(garment: Garment, options: Options) -> Built:
         replaced=(garment.piece(piece.name),), resewn=others)
 
 
-def parts_for(garment: Garment, name: str, width: float) -> int:
+def parts_for(garment: Garment, name: str, width: float, most: int = MOST_PARTS) -> int:
     """Into how many equal parts a piece has to be divided along its grain to lie on a cloth of this width (mm).
 
     Raises:
-        InputError: no number of parts is enough, or it cannot be divided into that many.
-        GeometryError: the same, as a seam would run through a dart.
+        InputError: not even `most` parts are enough, or every number that is would have a seam run through a dart.
     """
-    kind = JOIN
-    for parts in range(2, MOST_PARTS + 1):
-        options = kind.read({"piece": name, "parts": parts}, "cm", kind.name)
-        if build_join(garment, options).worked.of("widest_part") <= width:
-            return parts
-    raise InputError(f'"{name}" is too wide for this cloth even in {MOST_PARTS} parts.')
+    for parts in range(2, most + 1):
+        options = JOIN.read({"piece": name, "parts": parts}, "cm", JOIN.name)
+        with suppress(GeometryError):
+            if build_join(garment, options).worked.of("widest_part") <= width:
+                return parts
+    raise InputError(f'"{name}" is too wide for this cloth even in {most} parts.')
 
 
 # -- where ------------------------------------------------------------------------------------------
@@ -239,14 +240,14 @@ JOIN = Kind(
     "join", "a seam across a piece that is too wide or too long for the cloth",
     (Option("piece", Asks.TEXT, "the piece that is divided", needed=True),
      Option("run", Asks.CHOICE, "how the join runs", ALONG, words=(ALONG, ACROSS)),
-     Option("parts", Asks.COUNT, "into how many equal parts; two of a piece on the fold have a seam in its place", 2.0, 2,
-            MOST_PARTS),
-     Option("at", Asks.LENGTH, "in place of equal parts, how far from an edge that you name, or else from the fold, the "
-            "left or the lower end", None, 20.0),
+     Option("parts", Asks.COUNT, "into how many equal parts; two of a piece on the fold have a seam in its place", 2.0,
+            2, MOST_PARTS),
+     Option("at", Asks.LENGTH, "in place of equal parts, how far from an edge that you name, or else from the fold, "
+            "the left or the lower end", None, 20.0),
      Option("from", Asks.TEXT, 'the edge from which "at" is measured'),
      Option("allowance", Asks.LENGTH, "beyond both sides of the join", ALLOWANCE, 3.0, 50.0)),
-    ("common practice, no published source: an allowance on both sides, the join sewn first, in place of the fold where a "
-     "piece on the fold is halved",),
+    ("common practice, no published source: an allowance on both sides, the join sewn first, in place of the fold "
+     "where a piece on the fold is halved",),
     join_sum, build_join,
     (Example({"parts": "3", "allowance": "1.5 cm"}, {"joins": 2, "cloth_taken": 60.0},
              "arithmetic: each join takes its allowance twice"),),

@@ -108,7 +108,9 @@ page.addEventListener("click", (event) => {
   const button = event.target.closest("button");
   if (!button) return;
   const { matchOut, shopOut, takeWidth, use, row } = button.dataset;
-  if (matchOut) {
+  if ("joinPieces" in button.dataset) {
+    join(button);
+  } else if (matchOut) {
     const place = button.closest(".use");
     const match = JSON.parse(place.querySelector("[data-match]").dataset.match);
     save(entries(place, { match: match.filter((one) => one !== matchOut) }), w("cloth.said_cloth", { use: place.dataset.use, what: w("cloth.match") }));
@@ -121,6 +123,23 @@ page.addEventListener("click", (event) => {
     save(entries(button, { width: Number(takeWidth) }), w("cloth.said_cloth", { use, what: w("cloth.width") }));
   }
 });
+
+/** The pieces that the cloth is too narrow for are divided; the list of extra pieces has the joins then. */
+async function join(button) {
+  await turn;
+  button.disabled = true;
+  try {
+    const thing = await post(`/make/${make}/cloth/joins`, {});
+    known(make, thing.revision);
+    document.dispatchEvent(new CustomEvent("thing", { detail: thing }));
+    tell(w("common.saved"));
+    await refresh("extras-list", "extra-offers", ...PARTS);
+    document.getElementById("lay-out").focus();
+  } catch (problem) {
+    alarm(problem);
+    button.disabled = false;
+  }
+}
 
 /** What envelope and shop say of one width: read by the program, which knows how she writes lengths. */
 async function shop(place, values) {
