@@ -8,6 +8,7 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from numba import typeof
+from packing.blocks import least_of_blocks
 from packing.test_weighing import the_map
 from scipy.ndimage import distance_transform_edt
 
@@ -17,7 +18,7 @@ from toilewright.packing.nofit import Shape
 from toilewright.packing.problem import Beat, Item, Pose, Problem
 from toilewright.packing.rasters import Lattice
 from toilewright.packing.ready import ready
-from toilewright.packing.weighing import BLOCK, COLUMNS, LOWS, ROWS, START, least_of_blocks
+from toilewright.packing.weighing import BLOCK, COLUMNS, LOWS, ROWS, START
 
 COMB = (0j, 130 + 0j, 130 + 95j, 105 + 95j, 98 + 22j, 74 + 25j, 70 + 90j, 45 + 88j, 41 + 20j, 20 + 24j, 12 + 97j, 80j)
 COMB = tuple(p + (1.3 + 2.9j) for p in COMB)  # turned it would else touch itself in whole rows of places

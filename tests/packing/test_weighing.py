@@ -8,6 +8,7 @@ import pytest
 import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from packing.blocks import least_of_blocks
 from packing.packing_strategies import problems
 
 from toilewright.packing import compiled as compiling
@@ -28,7 +29,6 @@ from toilewright.packing.weighing import (
     START,
     improve,
     lacking,
-    least_of_blocks,
     overlap,
 )
 

@@ -7,7 +7,7 @@ of a short search is left for searching. A map is drawn in three steps:
 - how far each blocked place lies from the nearest free one: first along its row, then, for all rows of a run at once,
   by the lower envelope of one parabola for each (A. Meijster and others, 2000; P. F. Felzenszwalb and D. P.
   Huttenlocher, 2012; from memory), exact and in time proportional to the places;
-- the least depths of blocks, as :func:`toilewright.packing.weighing.least_of_blocks` has them.
+- the least depth in each block of places that meets the map, wherever the block begins; beyond its edges it is 0.
 
 All of it is in one module, as compiled code that was kept is not made anew when another module changes; for the same
 reason what other modules settle, such as the size of a block, is handed in.
@@ -41,7 +41,8 @@ def draw(one, other, off, pitch, first, hair, loose, block, depths, lows):
         loose: depth that counts as none (mm).
         block: places along each edge of a block.
         depths: to be filled [column, row] (mm).
-        lows: to be filled with least depths [column modulo block, row modulo block, column // block, row // block].
+        lows: to be filled with least depths [column modulo block, row modulo block, column // block, row // block]: the
+            block ends in that column and row. A move wants every block-th of both, and so finds them side by side.
     """
     columns, rows = depths.shape
     steps = np.zeros((columns, rows + 1), dtype=np.int32)

@@ -118,18 +118,20 @@ class Lattice:
             found.append(round((value / g - first) / every) * every + first)
         return max(found[0], seat.column), min(max(found[1], seat.rows[0]), seat.rows[1])
 
-    def bring(self, owner: int, seat: int) -> None:
-        """Enter the map of a pair into the book; builds it, unless one is there that shows it turned or mirrored."""
+    def bring(self, owner: int, seat: int) -> bool:
+        """Enter the map of a pair into the book; had it to be built? Not where one shows it turned or mirrored."""
         one, other, off, done = self._numbers[owner], self._numbers[seat], self.every[seat].off, _AS_IT_IS
         if owner < len(self.every):
             one, other, off, done = self._sides.likened(one, other, off - self.every[owner].off)
         entry = self._known.get((one, other, off))
+        built = entry is None
         if entry is None:
             entry = self._known[one, other, off] = self._drawn(self._shape(one), self._shape(other), off)
             if owner < len(self.every):
                 *back, undone = self._sides.likened(other, one, -off)
                 self._known.setdefault(tuple(back), _flipped(_flipped(entry, _TURNED), undone))
         self.book[owner, seat] = _flipped(entry, done)
+        return built
 
     def _shape(self, number: int) -> Shape:
         if number not in self._shapes:

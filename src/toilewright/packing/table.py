@@ -28,8 +28,8 @@ from toilewright.packing.weighing import (
 QUOTA = 4e6
 """Bounds added between two looks at whether it is time to end: a few milliseconds."""
 
-A_MAP = 0.7e6
-"""Bounds in whose time a map is built, or an earlier one entered once more (our own measurement)."""
+A_MAP, AN_ENTRY = 0.3e6, 0.005e6
+"""Bounds in whose time a map is built, and in which an earlier one is entered once more (our own measurement)."""
 
 Spent = Callable[[float], bool]
 """Told of work done, in bounds added (see :mod:`weighing`): is it time to end?"""
@@ -121,8 +121,7 @@ class Table:
     def _bring(self, wanted: Callable[..., tuple[int, int]], *of: object) -> None:
         """Have every map at hand that `wanted`, asked `of` a thing, finds lacking in the book."""
         while (pair := wanted(*of, self.lattice.book))[0] >= 0:
-            self.lattice.bring(*pair)
-            self._spend(A_MAP)
+            self._spend(A_MAP if self.lattice.bring(*pair) else AN_ENTRY)
 
     def _spend(self, work: float) -> None:
         if self.spent(work):
