@@ -42,6 +42,22 @@ def test_the_same_seed_gives_the_same_lay_and_another_one_another(monkeypatch):
     assert other.placed != one.placed
 
 
+def test_a_stale_lattice_gives_way_to_the_next_and_all_ends_where_nothing_is_left_to_find(monkeypatch):
+    bar = (0j, 610 + 0j, 610 + 300j, 300j)
+    problem = Problem(900.0, (Item("angle", L_SHAPE, 3, (Pose(), Pose(180.0))), Item("bar", bar, 1)))
+    pitches, tried = [], []
+    lattice = search.Lattice
+    monkeypatch.setattr(search, "Lattice", lambda p, pitch, loose: pitches.append(pitch) or lattice(p, pitch, loose))
+    monkeypatch.setattr(search._Search, "_tries", lambda one, table: tried.append(table.lattice) or False)
+    monkeypatch.setattr(search, "FUTILE", 8)
+    monkeypatch.setattr(search, "STALE", 40)
+    monkeypatch.setattr(search, "_least_length", lambda p: 1.0)
+    found = guided(problem, 600.0)
+    assert pitches == [pytest.approx(900.0 / n) for n in (90, 97, 84, 90)]
+    assert len(tried) == 8 * 4 ** 2 and len(set(map(id, tried))) == len(pitches)
+    assert found.repeatable and faults(problem, found) == ()
+
+
 def test_the_best_so_far_is_told_and_kept_when_stopped():
     problem = Problem(400.0, tuple(Item(f"angle {k}", tuple(p * (1 + k / 9) for p in L_SHAPE), 2,
                                         (Pose(), Pose(180.0))) for k in range(9)))
