@@ -47,6 +47,17 @@ def test_it_is_told_divided_undone_and_told_again(choir, ask, make):
     assert again.status_code >= 400 and "wide enough" in again.text and choir.get(make).revision == seen + 1
 
 
+def test_allowances_are_said_of_the_whole_piece_and_its_parts_have_them(choir, ask, make):
+    assert ask("POST", f"/make/{make}/cloth/joins", json={}).status_code == 200
+    part = ask("POST", f"/make/{make}/extras/allowance", json={"edge": "waistband 1", "amount": "2"})
+    assert part.status_code >= 400 and '"waistband 1" is a part of "waistband"' in part.json()["error"]["text"]
+    for whole in ("waistband", "skirt tier"):
+        assert ask("POST", f"/make/{make}/extras/allowance", json={"edge": whole, "amount": "2"}).status_code == 200
+    garment = Table(choir).outcome(make).altered.garment
+    band, tier = garment.piece("waistband 2"), garment.piece("skirt tier")
+    assert band.edge("top").allowance == tier.edge("hem").allowance == 20.0 and band.edge("join").allowance == 15.0
+
+
 def test_wide_cloth_and_a_make_that_cannot_be_worked_out_say_nothing(choir, ask, make):
     thing = choir.get(make)
     choir.change(make, thing.revision, [(("lays", "r1", "width"), 1500.0)], "wider")

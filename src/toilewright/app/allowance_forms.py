@@ -60,9 +60,11 @@ def allowance_rows(make: MakeDoc, outcome: Outcome | None) -> tuple[AllowanceSho
 def without_effect(outcome: Outcome, at: str) -> str:
     """Why an allowance would change nothing there, or "" where it takes effect, or where the words mean no edge."""
     own, word = own_of(outcome.whole, outcome.extras), " ".join(at.split()).lower()
-    for piece in (p for one in outcome.extras for p in one.built.pieces):
+    for built, piece in ((one.built, p) for one in outcome.extras for p in one.built.pieces if not own.has(p.name)):
         if word.partition("/")[0].strip() == piece.name.lower():
-            return say("extras.allowance_of_extra", piece=piece.name)
+            whole = next((p.name for p in built.replaced), "")
+            return (say("extras.allowance_of_part", piece=piece.name, whole=whole) if whole
+                    else say("extras.allowance_of_extra", piece=piece.name))
     try:
         names = overruled(own, deciders(outcome.extras), at)
     except InputError:
