@@ -201,13 +201,11 @@ def lay_file(table: Table, make_id: str, unit: str, name: str) -> bytes:
 
 
 def _laying(table: Table, make_id: str, unit: str, lays: tuple[Lay, ...]) -> Laying:
-    from toilewright.make.deliver import note_on_pieces
-    from toilewright.make.laying import Laying, names_of
+    from toilewright.make.laying import Laying, garments_of, notes_of
 
     outcomes = outcomes_in_lay(table, make_id, unit)
-    garments = tuple(zip(names_of(outcomes), (o.altered.garment for o in outcomes), strict=True))
-    notes = tuple(zip(names_of(outcomes), (note_on_pieces(o.sized) for o in outcomes), strict=True))
-    return Laying(lays, " and ".join(dict.fromkeys(o.sized.make.title for o in outcomes)), unit, garments, notes)
+    title = " and ".join(dict.fromkeys(o.sized.make.title for o in outcomes))
+    return Laying(lays, title, unit, garments_of(outcomes), notes_of(outcomes))
 
 
 def kept_lay(table: Table, make_id: str) -> KeptLay | None:

@@ -29,11 +29,11 @@ class Narrow:
 def too_narrow(table: Table, make_id: str, unit: str) -> tuple[Narrow, ...]:
     """Every cloth of a make on which its pieces lie only with joins; none where the lay has another obstacle."""
     from toilewright.make.joining import joined
-    from toilewright.make.laying import names_of, works_of
+    from toilewright.make.laying import garments_of, works_of
 
     try:
         outcomes = outcomes_in_lay(table, make_id, unit)
-        garments = tuple(zip(names_of(outcomes), (o.altered.garment for o in outcomes), strict=True))
+        garments = garments_of(outcomes)
         works = works_of(outcomes)
     except ToilewrightError:
         return ()

@@ -15,7 +15,7 @@ from toilewright.make.buying_words import BY_CHART_ALONE, how_sure, notes_on
 from toilewright.make.cloth_entries import width_of
 from toilewright.make.cloth_wish import ClothWish, at_width, near_width, price_at
 from toilewright.make.joining import joined
-from toilewright.make.laying import LONGEST_SEARCH, Work, all_files, lay_work, names_of, usual_pack, works_of
+from toilewright.make.laying import LONGEST_SEARCH, Work, all_files, garments_of, lay_work, usual_pack, works_of
 from toilewright.make.notions import before_cutting, notions
 from toilewright.make.outcome import Outcome, Sized, advise_size, make_up
 from toilewright.packing.problem import Packing, Problem
@@ -51,7 +51,7 @@ def buy_outcomes(outcomes: Sequence[Outcome], widths: Sequence[str] = (), second
     if not 0.0 <= seconds <= LONGEST_SEARCH:
         raise InputError(f"{seconds:g} seconds is no time to search in; give 0 to {LONGEST_SEARCH:g}, such as 3.")
     first = outcomes[0].sized
-    garments = tuple(zip(names_of(outcomes), (o.altered.garment for o in outcomes), strict=True))
+    garments = garments_of(outcomes)
     works = works_of(outcomes)
     jobs = [(work, sold) for work in works for sold in widths_for(work.wish, widths, first.unit)]
     search = Search(pack or (usual_pack() if seconds else _first_fit), seconds, seed, None, stop)

@@ -83,15 +83,15 @@ def lay_outcomes(outcomes: Sequence[Outcome], cloth_name: str | None = None, wid
     works[chosen] = replace(works[chosen], wish=changed(works[chosen].wish, width, fold, unit))
     if cloth_name is not None:
         works = {cloth_name: works[cloth_name]}
-    garments = tuple(zip(names_of(outcomes), (o.altered.garment for o in outcomes), strict=True))
+    garments = garments_of(outcomes)
     for work in works.values():  # a piece that is too wide for the last cloth is told before the first is searched
         _check_width(work, garments)
     shares = _shares(works, seconds)
     gap = outcomes[0].sized.make.lay.gap or 0.0
     search = Search(pack or usual_pack(), seconds, seed, tell, stop)
     lays = tuple(lay_work(work, replace(search, seconds=shares[name]), gap, garments) for name, work in works.items())
-    notes = tuple(zip(names_of(outcomes), (note_on_pieces(o.sized) for o in outcomes), strict=True))
-    return Laying(lays, " and ".join(dict.fromkeys(o.sized.make.title for o in outcomes)), unit, garments, notes)
+    title = " and ".join(dict.fromkeys(o.sized.make.title for o in outcomes))
+    return Laying(lays, title, unit, garments, notes_of(outcomes))
 
 
 def lay_work(work: Work, search: Search, gap: float = 0.0,
@@ -142,6 +142,16 @@ def names_of(outcomes: Sequence[Outcome]) -> tuple[str, ...]:
     titles = [o.sized.make.title for o in outcomes]
     return tuple(title if titles.count(title) == 1 else f"{title} ({titles[:k + 1].count(title)})"
                  for k, title in enumerate(titles))
+
+
+def garments_of(outcomes: Sequence[Outcome]) -> tuple[tuple[str, Garment], ...]:
+    """(make, its pieces as they are cut), for the seams at which stripes meet, and for drawings."""
+    return tuple(zip(names_of(outcomes), (o.altered.garment for o in outcomes), strict=True))
+
+
+def notes_of(outcomes: Sequence[Outcome]) -> tuple[tuple[str, str], ...]:
+    """(make, what stands on its pieces)."""
+    return tuple(zip(names_of(outcomes), (note_on_pieces(o.sized) for o in outcomes), strict=True))
 
 
 def changed(wish: ClothWish, width: str | None, fold: str | None, unit: str) -> ClothWish:

@@ -22,6 +22,7 @@ from toilewright.app.steps import Place
 from toilewright.app.table import Table
 from toilewright.app.waiting import waiting
 from toilewright.app.words import say
+from toilewright.cutting.extra.joins import JOIN
 from toilewright.errors import InputError, NameUnknown, ToilewrightError
 from toilewright.make.outcome import Outcome
 from toilewright.units import parse_length, show_length
@@ -29,9 +30,6 @@ from toilewright.workroom.cloths import wishes_of
 from toilewright.workroom.documents import Kind
 
 LONGEST = float(max(laying.SECONDS))
-
-JOIN = "join"
-"""The kind of extra piece that divides one."""
 
 FILES = ("lay.pdf", "lay.svg", "cloth.pdf")
 """What she can take along."""
@@ -154,7 +152,7 @@ def _joined(table: Table, make_id: str, asked: None, unit: str, by: str) -> Any:
     joins = narrow.own_joins(table, make_id, unit)
     if not joins:
         raise InputError(say("cloth.nothing_to_join"))
-    rows: Rows = [(["extras", "+"], {"kind": JOIN, "options": {"piece": join.piece, "parts": str(join.parts)}})
+    rows: Rows = [(["extras", "+"], {"kind": JOIN.name, "options": {"piece": join.piece, "parts": str(join.parts)}})
                   for join in joins]
     words = say("cloth.said_joins", what="; ".join(join.words for join in joins))
     return kept_when_cut(table, make_id, rows, words, unit, by)

@@ -5,7 +5,6 @@ It is kept out of the seam so that no thickness is sewn into it (common practice
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import replace
 
 from toilewright.cutting.extra.kinds import (
@@ -21,7 +20,8 @@ from toilewright.cutting.extra.kinds import (
     mm,
     word_of,
 )
-from toilewright.errors import Finding, GeometryError, InputError, NameUnknown, Severity
+from toilewright.cutting.extra.places import find_piece
+from toilewright.errors import Finding, GeometryError, InputError, Severity
 from toilewright.geometry.offset import offset_ring
 from toilewright.geometry.point import unit
 from toilewright.pattern.garment import Garment
@@ -132,15 +132,7 @@ def _named(garment: Garment, said: str) -> tuple[Piece, ...]:
             raise InputError('This garment has no facing, band, collar or cuff without interfacing; name the piece '
                              'with piece = "bodice front".')
         return found
-    return tuple(_piece(ready, part) for part in said.split("+"))
-
-
-def _piece(ready: Sequence[Piece], said: str) -> Piece:
-    wanted = " ".join(said.lower().replace("_", " ").split())
-    for piece in ready:
-        if piece.name.lower() == wanted:
-            return piece
-    raise NameUnknown.among("piece", said.strip(), [p.name for p in ready], "this garment")
+    return tuple(find_piece(ready, part) for part in said.split("+"))
 
 
 INTERFACING = Kind(

@@ -27,7 +27,8 @@ from toilewright.cutting.extra.kinds import (
     mm,
     word_of,
 )
-from toilewright.errors import GeometryError, InputError, NameUnknown
+from toilewright.cutting.extra.places import find_piece
+from toilewright.errors import GeometryError, InputError
 from toilewright.geometry.point import Point, dot, parallel, unit
 from toilewright.pattern.garment import EdgeRef, Garment, Seam
 from toilewright.pattern.parts import EdgeKind, Notch
@@ -95,7 +96,7 @@ def build_join(garment: Garment, options: Options) -> Built:
         InputError: there is no such piece or edge.
         GeometryError: it cannot be divided there.
     """
-    piece = _named(garment, word_of(options, "piece"))
+    piece = find_piece(garment.pieces, word_of(options, "piece"))
     allowance, parts = length_of(options, "allowance"), int(length_of(options, "parts"))
     frame = _frame(piece, word_of(options, "run"))
     if isinstance(options.get("at"), (int, float)):
@@ -138,14 +139,6 @@ def parts_for(garment: Garment, name: str, width: float, most: int = MOST_PARTS)
 
 
 # -- where ------------------------------------------------------------------------------------------
-
-
-def _named(garment: Garment, said: str) -> Piece:
-    wanted = " ".join(said.lower().replace("_", " ").split())
-    for piece in garment.pieces:
-        if piece.name.lower() == wanted:
-            return piece
-    raise NameUnknown.among("piece", said, [p.name for p in garment.pieces], "this garment")
 
 
 def _frame(piece: Piece, run: str) -> _Frame:

@@ -24,8 +24,9 @@ from toilewright.cutting.extra.kinds import (
     word_of,
 )
 from toilewright.cutting.extra.lining_cut import ALLOWANCE, MARK, Cover, Lined, covered, lined
+from toilewright.cutting.extra.places import find_piece
 from toilewright.cutting.extra.strips import CLOTH_OPTION
-from toilewright.errors import Finding, InputError, NameUnknown, Severity
+from toilewright.errors import Finding, InputError, Severity
 from toilewright.pattern.garment import EdgeRef, Garment, Seam
 from toilewright.pattern.parts import EdgeKind, Notch
 from toilewright.pattern.piece import Piece
@@ -80,14 +81,7 @@ def build_lining(garment: Garment, options: Options) -> Built:
 def _shells(garment: Garment, said: str) -> list[Piece]:
     outer = [p for p in garment.pieces if p.cut.cloth == "self"]
     if said:
-        names = [" ".join(part.lower().replace("_", " ").split()) for part in said.split("+")]
-        found = []
-        for name in names:
-            piece = next((p for p in outer if p.name.lower() == name), None)
-            if piece is None:
-                raise NameUnknown.among("piece", name, [p.name for p in outer], "this garment")
-            found.append(piece)
-        return found
+        return [find_piece(outer, part) for part in said.split("+")]
     found = [p for p in outer if not any(w in p.name.split() for w in UNLINED)]
     if not found:
         raise InputError('This garment has no piece that is usually lined; name those that are to be, with pieces = '

@@ -96,6 +96,15 @@ def find_edge(garment: Garment, said: str, option: str = "edge") -> tuple[Piece,
     return garment.piece(piece), edge
 
 
+def find_piece(pieces: Sequence[Piece], said: str) -> Piece:
+    """The one of these pieces that she names, however its words are set apart (NameUnknown, with the nearest)."""
+    wanted = " ".join(said.lower().replace("_", " ").split())
+    for piece in pieces:
+        if piece.name.lower() == wanted:
+            return piece
+    raise NameUnknown.among("piece", said.strip(), [p.name for p in pieces], "this garment")
+
+
 def how_often(piece: Piece) -> int:
     """How often the garment has each edge of a piece."""
     return piece.cut.count * (2 if piece.on_fold else 1)

@@ -124,15 +124,20 @@ page.addEventListener("click", (event) => {
   }
 });
 
+/** Something that the program works out before it keeps it. */
+async function send(what, values) {
+  const thing = await post(`/make/${make}/cloth/${what}`, values);
+  known(make, thing.revision);
+  document.dispatchEvent(new CustomEvent("thing", { detail: thing }));
+  tell(w("common.saved"));
+}
+
 /** The pieces that the cloth is too narrow for are divided; the list of extra pieces has the joins then. */
 async function join(button) {
   await turn;
   button.disabled = true;
   try {
-    const thing = await post(`/make/${make}/cloth/joins`, {});
-    known(make, thing.revision);
-    document.dispatchEvent(new CustomEvent("thing", { detail: thing }));
-    tell(w("common.saved"));
+    await send("joins", {});
     await refresh("extras-list", "extra-offers", ...PARTS);
     document.getElementById("lay-out").focus();
   } catch (problem) {
@@ -145,10 +150,7 @@ async function join(button) {
 async function shop(place, values) {
   await turn;
   try {
-    const thing = await post(`/make/${make}/cloth/shop`, values);
-    known(make, thing.revision);
-    document.dispatchEvent(new CustomEvent("thing", { detail: thing }));
-    tell(w("common.saved"));
+    await send("shop", values);
     if (place.matches("form")) place.reset();
     await refresh(...PARTS);
     return true;
